@@ -1,0 +1,74 @@
+"""What commands do on the way: run the stages, say so on standard error, hand out text."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from poolgeo.errors import Finding
+    from poolgeo.model import Model, Takeoff
+
+
+@contextmanager
+def progress(doing: str) -> Iterator[None]:
+    """Show what is being done, on standard error and only while that is a terminal.
+
+    Args:
+        doing: What is being done, such as ``building``.
+
+    Yields:
+        Nothing; the line is gone when the block ends.
+    """
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(f"{doing} ..."):
+        yield
+
+
+def built(file: Path) -> Model:
+    """Load and build a pool file."""
+    import poolgeo
+
+    with progress(f"building {file.name}"):
+        return poolgeo.build(poolgeo.load(file))
+
+
+def measured(file: Path) -> tuple[Model, Takeoff]:
+    """Load, build and measure a pool file."""
+    import poolgeo
+
+    model = built(file)
+    with progress(f"measuring {file.name}"):
+        return model, poolgeo.measure(model)
+
+
+def warn(findings: Iterable[Finding]) -> None:
+    """Print findings on standard error, one a line."""
+    for finding in findings:
+        click.echo(str(finding), err=True)
+
+
+def say(text: str) -> None:
+    """Print a remark on standard error."""
+    click.echo(text, err=True)
+
+
+def hand_out(text: str, output: Path | None) -> None:
+    """Print text on standard output or, where a file is named, make that file whole."""
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    from poolgeo.write.atomic import whole_file
+
+    with whole_file(output) as path:
+        path.write_text(text, encoding="utf-8", newline="")
+    say(f"wrote {output}")

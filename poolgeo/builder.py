@@ -1,0 +1,178 @@
+"""Build: from a checked design to a model, stage by stage."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .design.load import Design
+from .errors import Finding, PoolFileError
+from .model import Body, Floats, Model
+from .plan.features.bench import bench_layer
+from .plan.features.cove import cove_layer, riser_coves
+from .plan.features.site import Findings, Site, polygons_only
+from .plan.features.spa import SpaPlan, spa_layers, spa_plan
+from .plan.features.steps import step_layers
+from .plan.floor import floor_of
+from .plan.layers import Layer
+from .plan.outline import outline_ring
+from .plan.planmap import plan_map
+from .plan.soffit import Underside, soffits
+from .surface.lift import lift
+from .surface.spots import spots_of
+
+
+@dataclass(frozen=True)
+class _Layout:
+    """Everything that is known in plan."""
+
+    site: Site
+    spa: SpaPlan | None
+    layers: list[Layer]
+    undersides: list[Underside]
+    outlines: dict[str, Floats]
+
+
+def build(design: Design) -> Model:
+    """Build the geometry of a pool.
+
+    Args:
+        design: From `poolgeo.load` or `poolgeo.design.load.design_from`.
+
+    Returns:
+        The model; its warnings carry file and line.
+
+    Raises:
+        PoolFileError: What the file asks for cannot be built; with everything found.
+
+    Example:
+        >>> from poolgeo.design.load import design_from
+        >>> pool = {"name": "tank", "units": "m", "outline": {"shape": "rectangle",
+        ...     "length": 10, "width": 5}, "floor": {"shape": "level", "depth": 1.5}}
+        >>> model = build(design_from(pool))
+        >>> round(model.bodies[0].water.trimesh().volume, 6)
+        75.0
+    """
+    findings = Findings()
+    try:
+        layout = _layout(design, findings)
+        findings.stop_on_error()
+    except PoolFileError as error:
+        raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
+    waters = [("pool", 0.0)]
+    if layout.spa is not None:
+        waters.append(("spa", layout.spa.site.level))
+    extra = np.concatenate([item.lines() for item in layout.undersides])
+    plan = plan_map(layout.layers, extra, waters)
+    lifted = lift(plan, soffits(layout.undersides, plan), waters)
+    return Model(
+        design,
+        lifted.surface,
+        lifted.wet,
+        tuple(Body(name, level, lifted.waters[name]) for name, level in waters),
+        lifted.shell,
+        layout.outlines,
+        spots_of(plan, dict(waters)),
+        tuple(_placed(design, findings.found)),
+    )
+
+
+def _placed(design: Design, found: list[Finding]) -> list[Finding]:
+    """Give each finding its file and line, each once, in the order of the file."""
+    once = dict.fromkeys(design.origin.place(item) for item in found)
+    return sorted(once, key=lambda item: item.line or 0)
+
+
+def _layout(design: Design, findings: Findings) -> _Layout:
+    pool = design.pool
+    ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
+    site = Site("pool", ring, floor_of(pool.floor), 0.0, pool.freeboard, findings)
+    wall = shapely.buffer(ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0)
+    spa = None
+    if pool.spa is not None:
+        spa = spa_plan(site, pool.spa, pool.shell.wall, pool.tolerance)
+    layers = [
+        Layer("pool", "wall top", "wall", ("freeboard",), polygons_only(
+            shapely.difference(wall, ring.polygon)), pool.freeboard),
+        Layer("pool", "floor", "floor", ("floor",), ring.polygon, site.floor),
+    ]  # fmt: skip
+    layers += _standing(design, site, spa)
+    outlines = {"pool": ring.points, "pool shell": shapely.get_coordinates(wall.exterior)[:-1]}
+    undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
+    if spa is not None and pool.spa is not None:
+        layers += spa_layers(site, spa, pool.spa, pool.tolerance)
+        undersides += _spa_undersides(design, spa, wall, undersides[0])
+        outer = shapely.buffer(
+            spa.site.ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0
+        )
+        outlines["spa"] = spa.site.ring.points
+        outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]
+    return _Layout(site, spa, layers, undersides, outlines)
+
+
+def _standing(design: Design, site: Site, spa: SpaPlan | None) -> list[Layer]:
+    """Layers of the cove and of what stands on the floor."""
+    pool = design.pool
+    _check_floor(design, site)
+    benches = [
+        bench_layer(site, item, ("bench", i), item.name or f"bench {i + 1}")
+        for i, item in enumerate(pool.bench)
+    ]
+    flights = [
+        step_layers(site, item, ("steps", i), item.name or f"steps {i + 1}")
+        for i, item in enumerate(pool.steps)
+    ]
+    coves: list[Layer] = []
+    foot_coves: list[Layer] = []
+    if pool.cove is not None:
+        standing = []
+        if "bench faces" in pool.cove.also_at:
+            standing += [item.region for item in benches]
+        if "risers" in pool.cove.also_at:
+            standing += [treads[0].region for treads in flights]
+            for treads in flights:
+                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), pool.tolerance)
+        if "dam walls" in pool.cove.also_at and spa is not None:
+            standing.append(spa.footprint)
+        found = cove_layer(site, pool.cove, standing, ("cove",), pool.tolerance)
+        coves = [found] if found is not None else []
+    return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]
+
+
+def _check_floor(design: Design, site: Site) -> None:
+    """The floor must lie under the water, and break lines must meet the pool."""
+    depths = site.depth(site.ring.points)
+    if depths.min() <= 0.0:
+        x, y = site.ring.points[int(np.argmin(depths))]
+        site.findings.error(
+            ("floor",),
+            "must lie below the water level everywhere",
+            f"{depths.min():.3f} m deep at ({x:.3f}, {y:.3f}) m",
+            "reduce the fall or deepen the floor",
+        )
+    u = site.floor.along(site.ring.points)
+    for at in site.floor.breaks:
+        if not u.min() < at < u.max():
+            site.findings.warn(
+                ("floor", "breaks"),
+                "has a break line that misses the pool",
+                f"at {at:.3f} m; the pool lies between {u.min():.3f} and {u.max():.3f} m",
+                "check the floor's origin and direction",
+            )
+
+
+def _spa_undersides(
+    design: Design, spa: SpaPlan, wall: shapely.Geometry, pool: Underside
+) -> list[Underside]:
+    level = float(spa.site.floor.intercepts[0]) - design.pool.shell.floor
+    ring = shapely.union_all([spa.dam, spa.rim], grid_size=1e-6)
+    under_pool = polygons_only(shapely.intersection(ring, wall, grid_size=1e-6))
+    beyond = polygons_only(shapely.difference(ring, wall, grid_size=1e-6))
+    found = []
+    if not under_pool.is_empty:
+        found.append(Underside(under_pool, pool.floor, level))
+    if not beyond.is_empty:
+        found.append(Underside(beyond, None, level))
+    return [*found, Underside(spa.site.ring.polygon, None, level)]

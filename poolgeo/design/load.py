@@ -1,0 +1,149 @@
+"""Load a pool file: to a checked `Design`, or to everything that is wrong with it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from pydantic import ValidationError
+
+from poolgeo.errors import Finding, Key, PoolFileError, shown
+
+from .defaults import Default, defaults_of
+from .document import read_document
+from .explain import explain
+from .lengths import UNITS
+from .schema import Pool
+from .tree import DEEPEST
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where a design was written down.
+
+    Args:
+        file: Name of the pool file; empty when the design was made in Python.
+        lines: Key path -> line in that file, counted from 1.
+    """
+
+    file: str = ""
+    lines: Mapping[Key, int] = field(default_factory=dict)
+
+    def place(self, finding: Finding) -> Finding:
+        """Return a finding with its file and line, or the line of the nearest key around it."""
+        key = finding.key
+        while key and key not in self.lines:
+            key = key[:-1]
+        line = self.lines.get(key) if finding.line is None else finding.line
+        return finding.at(self.file, line)
+
+
+@dataclass(frozen=True)
+class Design:
+    """A pool as its file describes it, checked and in metres.
+
+    Args:
+        pool: Everything the file says.
+        origin: Where it says so.
+    """
+
+    pool: Pool
+    origin: Origin = Origin()
+
+    def defaults(self) -> tuple[Default, ...]:
+        """List what the file leaves to poolgeo: key path, value (SI), text in its units."""
+        return defaults_of(self.pool)
+
+
+def load(path: str | os.PathLike[str]) -> Design:
+    """Load a pool file.
+
+    Args:
+        path: A YAML file.
+
+    Returns:
+        The design.
+
+    Raises:
+        PoolFileError: With everything that is wrong with the file, in the order of its lines.
+    """
+    name = os.fsdecode(path).encode("utf-8", "backslashreplace").decode()
+    try:
+        document = read_document(path)
+    except PoolFileError as error:
+        raise PoolFileError(_placed(error.findings, Origin(name))) from None
+    origin = Origin(name, document.lines)
+    pool, refused = _checked(document.value)
+    findings = [item for item in refused if item.key not in document.unread]
+    if pool is None or document.findings:
+        raise PoolFileError(_placed([*document.findings, *findings], origin))
+    return Design(pool, origin)
+
+
+def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
+    """Make a design from Python values.
+
+    Args:
+        mapping: What a pool file would hold: mappings, lists, text and numbers.
+        file: A name for messages.
+
+    Returns:
+        The design.
+
+    Raises:
+        PoolFileError: With everything that is wrong with the values.
+
+    Example:
+        >>> design_from(
+        ...     {
+        ...         "name": "Plunge pool",
+        ...         "units": "mm",
+        ...         "outline": {"shape": "circle", "radius": 1500},
+        ...         "floor": {"shape": "level", "depth": "1.2 m"},
+        ...     }
+        ... ).pool.outline.radius
+        1.5
+    """
+    origin = Origin(file)
+    findings: list[Finding] = []
+    pool, refused = _checked(_frozen(mapping, (), findings))
+    if pool is None or findings:
+        raise PoolFileError(_placed([*findings, *refused], origin))
+    return Design(pool, origin)
+
+
+def _placed(findings: Iterable[Finding], origin: Origin) -> list[Finding]:
+    placed = [origin.place(finding) for finding in findings]
+    return sorted(placed, key=lambda finding: finding.line or 0)
+
+
+def _checked(document: object) -> tuple[Pool | None, list[Finding]]:
+    """Check values against the schema: dict, tuple and scalars."""
+    if not isinstance(document, dict):
+        rule = "the file must be a mapping of keys such as name, units, outline and floor"
+        return None, [Finding((), rule, shown(document), "start from 'poolgeo new'")]
+    units = document.get("units")
+    context = {"units": units if isinstance(units, str) and units in UNITS else None}
+    try:
+        return Pool.model_validate(document, context=context), []
+    except ValidationError as error:
+        return None, explain(error.errors(include_url=False), document)
+
+
+def _frozen(value: object, key: Key, findings: list[Finding]) -> object:
+    """Return mappings as dict and lists as tuple; note what no pool file could hold."""
+    if isinstance(value, Mapping | list | tuple) and len(key) >= DEEPEST:
+        findings.append(Finding(key, f"must not be nested deeper than {DEEPEST} levels"))
+        return None
+    if isinstance(value, Mapping):
+        found = {}
+        for name, entry in value.items():
+            if isinstance(name, str):
+                found[name] = _frozen(entry, (*key, name), findings)
+            else:
+                findings.append(Finding(key, "must have keys that are text", shown(name)))
+        return found
+    if isinstance(value, list | tuple):
+        return tuple(_frozen(entry, (*key, index), findings) for index, entry in enumerate(value))
+    return value

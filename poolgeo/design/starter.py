@@ -1,0 +1,81 @@
+"""What one starts a pool file from: a commented file, and a JSON Schema for the editor."""
+
+from __future__ import annotations
+
+from typing import Any
+
+_STARTER = """\
+# A pool file. Lengths are numbers in 'units', or text with a unit: 300 mm, 1.2 m, 3' 6".
+# Plan: x to the right, y up. Depths count down from the water level.
+# Directions are degrees anticlockwise from x.
+
+name: Small garden pool
+units: mm # mm, m, ft or in
+
+outline: # also: polygon, polyline, spline, ellipse, circle
+  shape: rectangle
+  length: 8000
+  width: 4000
+  corner_radius: 400
+  centre: [0, 0]
+
+floor: # also: level, plane
+  shape: breaks # depths at break lines across 'direction', at a distance from 'origin'
+  origin: [-4000, 0]
+  direction: 0
+  breaks:
+    - {at: 2500, depth: 1100}
+    - {at: 6500, depth: 1800}
+
+cove: # fillet where wall and floor meet
+  radius: 75
+
+steps:
+  - name: entry steps
+    shape: end # across the shallow end, wall to wall; also: side, following
+    direction: 0 # the way down
+    going: 300 # depth of each tread
+    risers: 4 # equal risers from the top tread to the floor
+    top_tread: 220 # depth of the top tread
+
+bench:
+  - name: deep end bench
+    start: [4000, -1500] # a point of the wall, or a length along it; anticlockwise to 'end'
+    end: [4000, 1500]
+    width: 450
+    depth: 450
+
+shell: # concrete
+  wall: 250
+  floor: 200
+"""
+
+
+def starter_text() -> str:
+    """Return a short commented pool file that builds as it is: a small pool, steps, bench, cove."""
+    return _STARTER
+
+
+def json_schema() -> dict[str, Any]:
+    """Return the JSON Schema (draft 2020-12) of the pool file.
+
+    It takes every file that `poolgeo.load` takes. It does not know the few rules that tie two
+    values together, nor the units, so the default of a length stands in it as text.
+    """
+    from .schema import Pool
+
+    schema = Pool.model_json_schema(mode="validation")
+    for part in (schema, *schema["$defs"].values()):
+        for value in part.get("properties", {}).values():
+            _default_as_written(value)
+    head = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+    return head | schema | {"title": "Pool file"}
+
+
+def _default_as_written(value: dict[str, Any]) -> None:
+    """Turn the default of a length [m] into text; leave out that of a part, and null."""
+    match value.get("default"):
+        case None | dict():
+            value.pop("default", None)
+        case float() as metres if metres and "$ref" in value:
+            value["default"] = f"{metres * 1000:g} mm"

@@ -1,0 +1,196 @@
+"""The values that the stages pass on: surface, model, runs, takeoff.
+
+Axes: x right and y up in plan, z up, all in metres, z = 0 at the pool's water level.
+All values are frozen; arrays in them are not to be written to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from .design.load import Design
+from .errors import Finding
+
+if TYPE_CHECKING:
+    import trimesh
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Bools = npt.NDArray[np.bool_]
+Sense = Literal["internal", "external"]
+
+
+@dataclass(frozen=True)
+class Patch:
+    """What a triangle knows of itself: the smooth piece of surface that it belongs to.
+
+    Args:
+        body: ``pool`` or ``spa``: the water that wets it (for dry parts, that it serves).
+        kind: A name of `poolgeo.surface.kinds.KINDS`, such as ``floor`` or ``riser``.
+        feature: Where it came from, such as ``bench[0]`` or ``floor panel 2``.
+    """
+
+    body: str
+    kind: str
+    feature: str
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """Labelled triangles.
+
+    Args:
+        vertices: (n, 3) [m].
+        triangles: (m, 3) vertex numbers, anticlockwise seen from outside the concrete.
+        patch: (m,) index into ``patches``.
+        patches: The labels.
+    """
+
+    vertices: Floats
+    triangles: Ints
+    patch: Ints
+    patches: tuple[Patch, ...]
+
+    def trimesh(self) -> trimesh.Trimesh:
+        """Return the mesh as `trimesh.Trimesh`, nothing merged; ``face_attributes['kind']``."""
+        import trimesh
+
+        kinds = np.array([item.kind for item in self.patches] or [""])
+        return trimesh.Trimesh(
+            self.vertices,
+            self.triangles,
+            process=False,
+            face_attributes={"kind": kinds[self.patch]} if len(self.patch) else None,
+        )
+
+
+@dataclass(frozen=True)
+class Body:
+    """One body of water.
+
+    Args:
+        name: ``pool`` or ``spa``.
+        level: Height of its water [m] (0 for the pool).
+        water: Its water as a closed mesh, normals out of the water; kinds as the surface's,
+            and ``water surface`` for the free surface.
+    """
+
+    name: str
+    level: float
+    water: Mesh
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A level to write on a plan: a point of the surface, its body, its kind and its depth [m]."""
+
+    point: tuple[float, float, float]
+    body: str
+    kind: str
+    depth: float
+
+
+@dataclass(frozen=True)
+class Model:
+    """A pool as geometry: what `poolgeo.build` makes.
+
+    Args:
+        design: The design that it was built from.
+        surface: The inside of the concrete up to the wall top (open), facing the water. Vertices
+            stand along every water level, so that a triangle is wet or dry as a whole.
+        wet: (m,) True where a triangle of ``surface`` is under its body's water.
+        bodies: The bodies of water, pool first.
+        shell: The concrete, closed.
+        outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
+            ``pool shell`` (the outer face), and for a spa ``spa`` and ``spa shell``.
+        spots: Levels to write on the plan.
+        warnings: What to know about this pool.
+    """
+
+    design: Design
+    surface: Mesh
+    wet: Bools
+    bodies: tuple[Body, ...]
+    shell: Mesh
+    outlines: dict[str, Floats]
+    spots: tuple[Spot, ...]
+    warnings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Run:
+    """An edge run: a maximal polyline of one kind and sense.
+
+    Args:
+        number: Stable run number such as ``P3.2``: body mark, kind code, position.
+        body: The body whose water it touches (or that it serves, when dry).
+        sense: ``internal`` (re-entrant) or ``external`` (salient), seen from the water.
+        kind: What meets what, such as ``floor/wall``.
+        points: (k, 3) [m]; a closed run repeats its first point.
+        wet: (k - 1,) True for the segments under water.
+        length: True length [m].
+        wet_length: Length under water [m].
+        angle: Dihedral angle through the water, mean over the length [deg].
+    """
+
+    number: str
+    body: str
+    sense: Sense
+    kind: str
+    points: Floats
+    wet: Bools
+    length: float
+    wet_length: float
+    angle: float
+
+
+@dataclass(frozen=True)
+class CoveRun:
+    """A stretch of cove between corners, changes of floor and cuts.
+
+    Args:
+        number: Stable run number.
+        body: Body of water.
+        radius: [m].
+        points: (k, 3) Its upper line, or its lower where only that is left [m].
+        length: Length of that line [m].
+        area: Surface [m2].
+    """
+
+    number: str
+    body: str
+    radius: float
+    points: Floats
+    length: float
+    area: float
+
+
+@dataclass(frozen=True)
+class AreaRow:
+    """Area of one kind of one body [m2]: true, of it under water, and seen from above."""
+
+    body: str
+    kind: str
+    area: float
+    wet_area: float
+    plan_area: float
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """What `poolgeo.measure` returns: typed rows that every report reads."""
+
+    areas: tuple[AreaRow, ...]
+    edges: tuple[Run, ...]
+    coves: tuple[CoveRun, ...]
+    water: dict[str, float]
+    shell: float
+    warnings: tuple[Finding, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return the takeoff as the documented JSON contract (SI units)."""
+        raise NotImplementedError

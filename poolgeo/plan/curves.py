@@ -1,0 +1,289 @@
+"""Plan curves: lines, arcs, closed splines and ellipses, and their flattening into a ring.
+
+Words: a **piece** is one smooth curve; a **ring** is a closed chain of pieces flattened to chords,
+anticlockwise, every vertex on the true curve. A **turn** is the true change of tangent at a
+vertex: 0 wherever the curve is smooth, whatever the chords do.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from .tolerances import OUTLINE_TURN
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Chords:
+    """A flattened piece.
+
+    Args:
+        points: (k + 1, 2) from start to end [m].
+        lengths: (k,) true length of the curve over each chord [m].
+        start: Unit tangent at the start.
+        end: Unit tangent at the end.
+    """
+
+    points: Floats
+    lengths: Floats
+    start: Floats
+    end: Floats
+
+
+class Piece(Protocol):
+    """One smooth plan curve."""
+
+    def flatten(self, tolerance: float) -> Chords:
+        """Return chords no further than ``tolerance`` [m] from the curve."""
+        ...
+
+
+def _unit(vector: Floats) -> Floats:
+    return vector / np.linalg.norm(vector)
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight piece from ``start`` to ``end``."""
+
+    start: Floats
+    end: Floats
+
+    def flatten(self, tolerance: float) -> Chords:  # noqa: ARG002 - one protocol for all pieces
+        """Return the line itself."""
+        direction = _unit(self.end - self.start)
+        return Chords(
+            np.array([self.start, self.end]),
+            np.array([np.linalg.norm(self.end - self.start)]),
+            direction,
+            direction,
+        )
+
+
+@dataclass(frozen=True)
+class Arc:
+    """A circular piece.
+
+    Args:
+        centre: (2,) [m].
+        radius: [m].
+        start: Angle of its start from x [rad].
+        sweep: Angle that it runs through, positive anticlockwise [rad].
+    """
+
+    centre: Floats
+    radius: float
+    start: float
+    sweep: float
+
+    @classmethod
+    def by_bulge(cls, start: Floats, end: Floats, bulge: float) -> Arc:
+        """Return the arc between two points whose bulge is tan(included angle / 4).
+
+        Source: DXF reference, LWPOLYLINE group 42; positive is anticlockwise.
+        """
+        sweep = 4.0 * math.atan(bulge)
+        chord = end - start
+        left = np.array([-chord[1], chord[0]])
+        centre = (start + end) / 2.0 + left * (1.0 - bulge**2) / (4.0 * bulge)
+        angle = math.atan2(*(start - centre)[::-1])
+        return cls(centre, float(np.linalg.norm(start - centre)), angle, sweep)
+
+    def flatten(self, tolerance: float) -> Chords:
+        """Return equal chords."""
+        turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / self.radius)), OUTLINE_TURN)
+        count = max(2, math.ceil(abs(self.sweep) / turn - 1e-9))
+        angles = self.start + self.sweep * np.linspace(0.0, 1.0, count + 1)
+        rays = np.column_stack([np.cos(angles), np.sin(angles)])
+        tangents = np.column_stack([-rays[:, 1], rays[:, 0]]) * math.copysign(1.0, self.sweep)
+        return Chords(
+            self.centre + self.radius * rays,
+            np.full(count, self.radius * abs(self.sweep) / count),
+            tangents[0],
+            tangents[-1],
+        )
+
+
+class _Parametric:
+    """A smooth curve ``t -> point``, flattened by its curvature."""
+
+    def _knots(self) -> Floats:
+        raise NotImplementedError
+
+    def _evaluate(self, t: Floats, order: int) -> Floats:
+        raise NotImplementedError
+
+    def flatten(self, tolerance: float) -> Chords:
+        """Return chords that follow the curvature, lengths by Gauss quadrature.
+
+        A chord over curvature k may be min(sqrt(8 tolerance / k), OUTLINE_TURN / k) long; the
+        reciprocal, integrated along the curve, counts the chords and places them.
+        """
+        knots = self._knots()
+        dense = np.concatenate(
+            [
+                np.linspace(a, b, 24, endpoint=False)
+                for a, b in zip(knots[:-1], knots[1:], strict=True)
+            ]
+            + [knots[-1:]]
+        )
+        middles, speeds, curvatures = self._frame((dense[1:] + dense[:-1]) / 2.0)
+        del middles
+        density = np.maximum(np.sqrt(curvatures / (8.0 * tolerance)), curvatures / OUTLINE_TURN)
+        demand = np.concatenate([[0.0], np.cumsum(density * speeds * np.diff(dense))])
+        demand += np.linspace(0.0, 8.0, len(demand))  # a straight stretch still gets chords
+        count = max(8, math.ceil(demand[-1]))
+        t = np.interp(np.linspace(0.0, demand[-1], count + 1), demand, dense)
+        ends = self._evaluate(t[[0, -1]], 1)
+        return Chords(self._evaluate(t, 0), self._lengths(t), _unit(ends[0]), _unit(ends[1]))
+
+    def _frame(self, t: Floats) -> tuple[Floats, Floats, Floats]:
+        velocity, bend = self._evaluate(t, 1), self._evaluate(t, 2)
+        speed = np.hypot(*velocity.T)
+        cross = velocity[:, 0] * bend[:, 1] - velocity[:, 1] * bend[:, 0]
+        return self._evaluate(t, 0), speed, np.abs(cross) / speed**3
+
+    def _lengths(self, t: Floats) -> Floats:
+        nodes, weights = np.polynomial.legendre.leggauss(6)
+        half = np.diff(t)[:, None] / 2.0
+        places = (t[1:] + t[:-1])[:, None] / 2.0 + half * nodes
+        speed = np.hypot(*self._evaluate(places.ravel(), 1).T).reshape(places.shape)
+        lengths: Floats = np.sum(speed * weights * half, axis=1)
+        return lengths
+
+
+@dataclass(frozen=True)
+class ClosedSpline(_Parametric):
+    """A periodic cubic spline, C2 everywhere (its first point included), by chord length.
+
+    Perimeter and area do not depend on which point the file lists first.
+
+    Args:
+        points: (n, 2) points that the curve goes through, not repeated at the end [m].
+    """
+
+    points: Floats
+
+    @cached_property
+    def _coefficients(self) -> tuple[Floats, Floats]:
+        """Knots (n + 1,) and second derivatives at the knots (n + 1, 2)."""
+        closed = np.vstack([self.points, self.points[:1]])
+        spans = np.hypot(*np.diff(closed, axis=0).T)
+        slopes = np.diff(closed, axis=0) / spans[:, None]
+        n = len(self.points)
+        rows = np.arange(n)
+        before, after = spans[rows - 1], spans
+        matrix = np.zeros((n, n))
+        np.add.at(matrix, (rows, rows - 1), before)
+        np.add.at(matrix, (rows, rows), 2.0 * (before + after))
+        np.add.at(matrix, (rows, (rows + 1) % n), after)
+        bends = np.linalg.solve(matrix, 6.0 * (slopes - slopes[rows - 1]))
+        return np.concatenate([[0.0], np.cumsum(spans)]), np.vstack([bends, bends[:1]])
+
+    def _knots(self) -> Floats:
+        return self._coefficients[0]
+
+    def _evaluate(self, t: Floats, order: int) -> Floats:
+        knots, bends = self._coefficients
+        closed = np.vstack([self.points, self.points[:1]])
+        span = np.clip(np.searchsorted(knots, t, side="right") - 1, 0, len(knots) - 2)
+        width = (knots[span + 1] - knots[span])[:, None]
+        b = (t - knots[span])[:, None] / width
+        a = 1.0 - b
+        p, q, m, k = closed[span], closed[span + 1], bends[span], bends[span + 1]
+        if order == 0:
+            return a * p + b * q + ((a**3 - a) * m + (b**3 - b) * k) * width**2 / 6.0
+        if order == 1:
+            chord = (q - p) / width
+            return chord + ((1.0 - 3.0 * a**2) * m + (3.0 * b**2 - 1.0) * k) * width / 6.0
+        return a * m + b * k
+
+
+@dataclass(frozen=True)
+class FullEllipse(_Parametric):
+    """An ellipse by its semi-axes, its first axis turned by ``rotation`` from x [rad]."""
+
+    centre: Floats
+    semi_axes: tuple[float, float]
+    rotation: float
+
+    def _knots(self) -> Floats:
+        return np.linspace(0.0, 2.0 * math.pi, 9)
+
+    def _evaluate(self, t: Floats, order: int) -> Floats:
+        phase = t + order * math.pi / 2.0
+        x = self.semi_axes[0] * np.cos(phase)
+        y = self.semi_axes[1] * np.sin(phase)
+        c, s = math.cos(self.rotation), math.sin(self.rotation)
+        turned = np.column_stack([c * x - s * y, s * x + c * y])
+        return turned + self.centre if order == 0 else turned
+
+
+@dataclass(frozen=True)
+class Ring:
+    """A closed outline as chords, anticlockwise.
+
+    Args:
+        points: (n, 2) vertices on the true curve; vertex 0 is the outline's first point [m].
+        turns: (n,) true turn at each vertex, left positive, 0 where smooth [rad].
+        lengths: (n,) true length of the curve from vertex i to i + 1 [m].
+    """
+
+    points: Floats
+    turns: Floats
+    lengths: Floats
+
+    @cached_property
+    def polygon(self) -> shapely.Polygon:
+        """The ring as a polygon, prepared for point tests."""
+        polygon = shapely.Polygon(self.points)
+        shapely.prepare(polygon)
+        return polygon
+
+    @cached_property
+    def stations(self) -> Floats:
+        """(n + 1,) Length along the true curve up to each vertex [m]."""
+        return np.concatenate([[0.0], np.cumsum(self.lengths)])
+
+    @property
+    def perimeter(self) -> float:
+        """True length [m]."""
+        return float(self.lengths.sum())
+
+
+def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
+    """Flatten a closed chain of pieces; each must start where the one before ends.
+
+    Args:
+        pieces: In order, either way round; the ring comes out anticlockwise.
+        tolerance: Largest distance of a chord from the curve [m].
+
+    Returns:
+        The ring; its vertex 0 is the start of the first piece.
+    """
+    flat = [piece.flatten(tolerance) for piece in pieces]
+    points = np.concatenate([item.points[:-1] for item in flat])
+    lengths = np.concatenate([item.lengths for item in flat])
+    turns = np.zeros(len(points))
+    firsts = np.cumsum([0] + [len(item.lengths) for item in flat[:-1]])
+    for first, before, after in zip(firsts, [flat[-1], *flat[:-1]], flat, strict=True):
+        cross = before.end[0] * after.start[1] - before.end[1] * after.start[0]
+        turns[first] = math.atan2(cross, float(before.end @ after.start))
+    if _signed_area(points) < 0.0:
+        order = np.concatenate([[0], np.arange(len(points) - 1, 0, -1)])
+        points, turns, lengths = points[order], -turns[order], lengths[::-1]
+    return Ring(points, turns, lengths)
+
+
+def _signed_area(points: Floats) -> float:
+    x, y = points.T
+    return float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1))) / 2.0

@@ -1,0 +1,1 @@
+"""Features: each module turns one part of the pool file into layers."""

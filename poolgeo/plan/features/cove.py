@@ -1,0 +1,180 @@
+"""The cove of a body of water: at its walls, and at the feet of what stands on its floor."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from ...design import schema
+from ...errors import Key
+from ..cove import Cells, CoveMisfitError, cove_cells
+from ..curves import Floats
+from ..floor import Floor, level_floor
+from ..layers import Layer
+from .site import Site, part_at, polygons_only
+
+
+def cove_layer(
+    site: Site, cove: schema.Cove, standing: Sequence[shapely.Geometry], key: Key, tolerance: float
+) -> Layer | None:
+    """Return the layer of the cove on the floor.
+
+    Args:
+        site: The body of water.
+        cove: From the pool file.
+        standing: Regions of what stands on the floor and takes the cove at its foot.
+        key: The cove's key.
+        tolerance: [m].
+    """
+    open_floor: shapely.Geometry = site.ring.polygon
+    if standing:
+        open_floor = shapely.difference(
+            open_floor, shapely.union_all(list(standing)), grid_size=1e-6
+        )
+    lines = _wall_lines(site, open_floor)
+    try:
+        cells = cove_cells(lines, site.floor, cove.radius, tolerance)
+        _check_height(site, cells)
+    except CoveMisfitError as error:
+        _refuse(site, cove.radius, key, error, lines, site.floor, tolerance)
+        return None
+    return Layer(site.body, "cove", "cove", key, _band(cells), cells)
+
+
+def riser_coves(
+    site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key, tolerance: float
+) -> list[Layer]:
+    """Return the coves at the feet of the risers that stand on treads.
+
+    Args:
+        site: The body of water.
+        cove: From the pool file.
+        treads: The layers of one flight, deepest first.
+        key: The cove's key.
+        tolerance: [m].
+    """
+    found = []
+    for deeper, higher in zip(treads, treads[1:], strict=False):
+        rise = higher.level - deeper.level
+        region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=1e-6))
+        room = _depth_of(region, higher.region)
+        if min(rise, room) < cove.radius:
+            site.findings.error(
+                (*key, "radius"),
+                f"must fit the foot of the riser on '{deeper.feature}'",
+                f"{cove.radius:.3f} m; the riser is {rise:.3f} m high, the tread {room:.3f} m deep",
+                "use a smaller radius, or take 'risers' out of 'also_at'",
+            )
+            return []
+        foot = shapely.difference(
+            shapely.boundary(higher.region), shapely.boundary(deeper.region), grid_size=1e-6
+        )
+        for part in shapely.get_parts(shapely.line_merge(foot)):
+            cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
+            shape = shapely.intersection(_band(cells), region, grid_size=1e-6)
+            found.append(
+                Layer(site.body, "cove", f"cove on {deeper.feature}", key,
+                      polygons_only(shape), cells, "floor", "step side")
+            )  # fmt: skip
+    return found
+
+
+def _foot_cells(
+    foot: shapely.LineString, tread: Layer, region: shapely.Geometry, radius: float, tolerance: float
+) -> Cells:
+    points = shapely.get_coordinates(foot)
+    closed = bool(np.allclose(points[0], points[-1]))
+    if closed:
+        points = points[:-1]
+    d = points[1] - points[0]
+    left = np.array([-d[1], d[0]]) / np.hypot(*d) * 1e-4
+    if not shapely.contains_xy(region, *((points[0] + points[1]) / 2.0 + left)):
+        points = points[::-1]
+    if not closed and tread.flanks is None:  # from wall to wall: run on into the walls
+        for end, inner in ((0, 1), (-1, -2)):
+            out = points[end] - points[inner]
+            out *= 2.0 * radius / np.hypot(*out)
+            extra = (points[end] + out)[None]
+            points = np.vstack([extra, points] if end == 0 else [points, extra])
+    return cove_cells([points], level_floor(tread.level), radius, tolerance, closed=closed)
+
+
+def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
+    """Depth of a tread: how far its front is from the riser behind it [m]."""
+    corners = shapely.points(shapely.get_coordinates(region))
+    return float(shapely.distance(behind, corners).max()) if len(corners) else 0.0
+
+
+def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[Floats]:
+    if open_floor is site.ring.polygon:
+        return [site.ring.points]
+    lines = []
+    for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
+        if part.area > 1e-4:
+            lines += [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(part)]
+    return lines
+
+
+def _band(cells: Cells) -> shapely.Geometry:
+    """The plan region under a cove."""
+    if len(cells.walls) == 1 and cells.walls[0][0] != cells.walls[0][-1]:
+        wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
+        return shapely.Polygon(np.vstack([wall, floor[::-1]]))
+    outer = shapely.polygons([shapely.LinearRing(cells.vertices[i, :2]) for i in cells.walls])
+    inner = shapely.polygons([shapely.LinearRing(cells.vertices[i, :2]) for i in cells.floors])
+    # symmetric differences take care of islands, whose rings run the other way
+    region: shapely.Geometry = shapely.Polygon()
+    for item in (*outer, *inner):
+        region = shapely.symmetric_difference(region, item)
+    return region
+
+
+def _check_height(site: Site, cells: Cells) -> None:
+    """The ball must touch the wall below its top.
+
+    Raises:
+        CoveMisfitError: It does not.
+    """
+    ids = np.concatenate(cells.walls)
+    highest = ids[np.argmax(cells.vertices[ids, 2])]
+    if cells.vertices[highest, 2] >= site.wall_top:
+        reason = "the wall is lower than it"
+        raise CoveMisfitError(reason, cells.vertices[highest, :2])
+
+
+def _refuse(
+    site: Site,
+    radius: float,
+    key: Key,
+    error: CoveMisfitError,
+    lines: Sequence[Floats],
+    floor: Floor,
+    tolerance: float,
+) -> None:
+    """Leave a finding that names the place and the largest radius that fits."""
+    low, high = 0.0, radius
+    for _ in range(12):
+        middle = (low + high) / 2.0
+        try:
+            _check_height(site, cove_cells(lines, floor, middle, tolerance))
+            low = middle
+        except CoveMisfitError:
+            high = middle
+    fits = math.floor(low * 1000.0) / 1000.0
+    site.findings.error(
+        (*key, "radius"),
+        f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
+        f"{radius:.3f} m",
+        f"use at most {fits:.3f} m" if fits > 0.0 else "no radius fits there; change the plan",
+    )
+
+
+def feet_height(cells: Cells, region: shapely.Geometry) -> float:
+    """Return the greatest height at which a cove touches a region that stands on the floor [m]."""
+    ids = np.concatenate(cells.walls)
+    points = shapely.points(cells.vertices[ids, :2])
+    near = shapely.dwithin(part_at(region, cells.vertices[ids[0], :2]), points, 1e-5)
+    return float(cells.vertices[ids[near], 2].max()) if near.any() else -math.inf

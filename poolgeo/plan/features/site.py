@@ -1,0 +1,105 @@
+"""What every feature needs to know of its body of water, and where it leaves its findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
+
+from ...errors import Finding, Key, PoolFileError
+from ..curves import Floats, Ring
+from ..floor import Floor
+
+STRAY = 1e-4
+"""[m2] Less than this cut off a feature by the outline is not worth a warning."""
+
+
+@dataclass
+class Findings:
+    """Collects what is found while layers are made."""
+
+    found: list[Finding] = field(default_factory=list)
+
+    def error(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
+        """Note something that stops the build."""
+        self.found.append(Finding(key, rule, value, remedy))
+
+    def warn(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
+        """Note something to know."""
+        self.found.append(Finding(key, rule, value, remedy, "warning"))
+
+    def stop_on_error(self) -> None:
+        """Raise what was found if any of it is an error.
+
+        Raises:
+            PoolFileError: With all findings.
+        """
+        if any(item.severity == "error" for item in self.found):
+            raise PoolFileError(self.found)
+
+
+@dataclass(frozen=True)
+class Site:
+    """One body of water before its features.
+
+    Args:
+        body: ``pool`` or ``spa``.
+        ring: Its outline.
+        floor: Its floor.
+        level: Height of its water [m].
+        wall_top: Height of its wall's top [m].
+        findings: Where to leave findings.
+    """
+
+    body: str
+    ring: Ring
+    floor: Floor
+    level: float
+    wall_top: float
+    findings: Findings
+
+    def clip(self, region: shapely.Geometry, key: Key, name: str) -> shapely.Geometry:
+        """Clip a feature to the outline; say how much was cut away.
+
+        Returns:
+            What is left, possibly empty.
+        """
+        inside = shapely.intersection(region, self.ring.polygon, grid_size=1e-6)
+        inside = polygons_only(inside)
+        lost = region.area - inside.area
+        if inside.area < STRAY:
+            self.findings.error(
+                key,
+                f"must lie inside the {self.body}'s outline",
+                f"nothing of the {name} does",
+                "move it into the outline",
+            )
+        elif lost > STRAY + 1e-3 * region.area:
+            self.findings.warn(
+                key,
+                f"sticks out of the {self.body}'s outline and was clipped to it",
+                f"{lost:.3f} m2 of {region.area:.3f} m2 cut away",
+            )
+        return inside
+
+    def depth(self, xy: Floats) -> Floats:
+        """Return the depth of the bare floor below this body's water [m]."""
+        found: Floats = self.level - self.floor.height(np.asarray(xy))
+        return found
+
+
+def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
+    """Drop the points and lines of a mixed result."""
+    if shape.geom_type in ("Polygon", "MultiPolygon"):
+        return shape
+    parts = [item for item in shapely.get_parts(shape) if item.geom_type == "Polygon"]
+    return shapely.MultiPolygon(parts)
+
+
+def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
+    """Return the polygon of a shape that holds a point or lies nearest to it."""
+    parts = shapely.get_parts(shape)
+    if len(parts) < 2:
+        return shape
+    return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]

@@ -1,0 +1,203 @@
+"""The spa: its own basin, its dam wall in the pool, its wall outside, its spillway.
+
+::
+
+      outside the pool   |  in the pool
+       wall ring (shell) | dam ring
+          ___________________________
+         |   _____________________   |    spillway: a notch across the dam ring
+         |  |    spa outline      |  |
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from ...design import schema
+from ..curves import Floats
+from ..floor import level_floor
+from ..layers import Layer
+from ..outline import outline_ring
+from .bench import bench_layer
+from .cove import cove_layer
+from .site import Findings, Site, polygons_only
+
+KEY = ("spa",)
+
+
+@dataclass(frozen=True)
+class SpaPlan:
+    """The spa's regions.
+
+    Args:
+        site: The spa as a body of water.
+        dam: The dam ring in the pool (empty when free-standing).
+        rim: The wall ring outside the pool.
+    """
+
+    site: Site
+    dam: shapely.Geometry
+    rim: shapely.Geometry
+
+    @property
+    def footprint(self) -> shapely.Geometry:
+        """Everything that the spa takes from the pool."""
+        return shapely.union_all([self.site.ring.polygon, self.dam], grid_size=1e-6)
+
+
+def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
+    """Lay the spa out on the pool.
+
+    Args:
+        pool: The pool as a body of water.
+        spa: From the pool file.
+        wall: Thickness of the shell's wall [m].
+        tolerance: [m].
+
+    Raises:
+        PoolFileError: The outline is no outline.
+    """
+    ring = outline_ring(spa.outline, tolerance, (*KEY, "outline"))
+    level = pool.level + spa.raised
+    site = Site(
+        "spa", ring, level_floor(level - spa.depth), level, level + spa.freeboard, pool.findings
+    )
+    water = pool.ring.polygon
+    dam = shapely.buffer(ring.polygon, spa.dam_wall, join_style="mitre", mitre_limit=2.0)
+    dam = shapely.intersection(shapely.difference(dam, ring.polygon), water, grid_size=1e-6)
+    dam = polygons_only(dam)
+    rim = shapely.buffer(ring.polygon, wall, join_style="mitre", mitre_limit=2.0)
+    rim = polygons_only(shapely.difference(shapely.difference(rim, ring.polygon), water, grid_size=1e-6))
+    plan = SpaPlan(site, dam, rim)
+    _check_place(pool, plan, wall, pool.findings)
+    return plan
+
+
+def _check_place(pool: Site, plan: SpaPlan, wall: float, findings: Findings) -> None:
+    key = (*KEY, "outline")
+    water, own = pool.ring.polygon, plan.site.ring.polygon
+    shared = shapely.intersection(water, own).area
+    if shared < 1e-4 and (gap := float(shapely.distance(water, own))) < 2.0 * wall - 1e-6:
+        findings.error(
+            key,
+            "must overlap the pool, or stand clear of it by both shell walls",
+            f"{gap:.3f} m from the pool's outline",
+            f"move it into the pool, or at least {2.0 * wall:.3f} m away",
+        )
+        return
+    left = polygons_only(shapely.difference(water, plan.footprint))
+    parts = [item for item in shapely.get_parts(left) if item.area > 1e-3]
+    if not parts:
+        findings.error(
+            key, "must leave water in the pool", "it covers the whole pool", "make it smaller"
+        )
+    elif len(parts) > 1:
+        findings.error(
+            key,
+            "must not cut the pool in two",
+            f"{len(parts)} separate parts of water",
+            "move it to an edge, or make it smaller",
+        )
+
+
+def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> list[Layer]:
+    """Return the layers of the spa, in painting order."""
+    site = plan.site
+    layers = []
+    if not plan.rim.is_empty:
+        layers.append(
+            Layer("spa", "wall top", "spa wall", KEY, plan.rim, site.wall_top, "all", "spa wall")
+        )
+    if not plan.dam.is_empty:
+        layers.append(
+            Layer("spa", "dam wall top", "dam wall", (*KEY, "dam_wall"), plan.dam, site.wall_top,
+                  "all", "dam wall face")
+        )  # fmt: skip
+    if spa.spillway is not None:
+        layers += _spillway(pool, plan, spa, spa.spillway)
+    layers.append(
+        Layer("spa", "spa floor", "spa floor", (*KEY, "depth"), site.ring.polygon, site.floor)
+    )
+    seat = None
+    if spa.seat is not None:
+        seat = bench_layer(site, spa.seat, (*KEY, "seat"), "seat")
+    if spa.cove is not None:
+        key = (*KEY, "cove")
+        standing = [seat.region] if seat is not None and "bench faces" in spa.cove.also_at else []
+        if seat is not None and not standing:
+            site.findings.warn(
+                key,
+                "lies wholly behind the seat and shows nowhere",
+                "",
+                "add 'bench faces' to its 'also_at' for a cove at the seat's foot",
+            )
+        found = cove_layer(site, spa.cove, standing, key, tolerance)
+        if found is not None:
+            layers.append(found)
+    if seat is not None:
+        layers.append(seat)
+    return layers
+
+
+def _spillway(
+    pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway
+) -> list[Layer]:
+    key = (*KEY, "spillway")
+    site = plan.site
+    notch = _notch(plan, spillway, spa.dam_wall)
+    region = polygons_only(shapely.intersection(notch, plan.dam, grid_size=1e-6))
+    wanted = spillway.width * spa.dam_wall
+    if region.area < 0.5 * wanted:
+        pool.findings.error(
+            (*key, "at"),
+            "must lie where the dam wall stands between spa and pool",
+            f"({spillway.at[0]:.3f}, {spillway.at[1]:.3f}) m: no dam wall there",
+            "move it to the pool's side of the spa",
+        )
+        return []
+    if region.area < 0.98 * wanted:
+        pool.findings.warn(
+            (*key, "width"),
+            "runs beyond the dam wall and was clipped to it",
+            f"{100.0 * (1.0 - region.area / wanted):.0f} % cut away",
+        )
+    sill = site.level - spillway.drop
+    if sill <= max(float(site.floor.intercepts[0]), pool.floor.height(
+            shapely.get_coordinates(region)).max()):  # fmt: skip
+        pool.findings.error(
+            (*key, "drop"),
+            "must leave the sill above the floors on both sides",
+            f"{spillway.drop:.3f} m",
+            "use a smaller drop",
+        )
+        return []
+    if sill < pool.level - 1e-9 and site.level > pool.level + 1e-9:
+        pool.findings.warn(
+            (*key, "drop"), "puts the sill of a raised spa below the pool's water level",
+            f"{spillway.drop:.3f} m",
+        )  # fmt: skip
+    return [Layer("spa", "spillway", "spillway", key, region, sill, "all", "dam wall face")]
+
+
+def _notch(plan: SpaPlan, spillway: schema.Spillway, thickness: float) -> shapely.Geometry:
+    """A rectangle across the dam ring at the outline point nearest to the spillway's place."""
+    ring: Floats = plan.site.ring.points
+    line = shapely.LinearRing(ring)
+    at = shapely.get_coordinates(
+        shapely.line_interpolate_point(
+            line, shapely.line_locate_point(line, shapely.Point(spillway.at))
+        )
+    )[0]
+    closed = np.vstack([ring, ring[:1]])
+    gaps = shapely.distance(
+        shapely.linestrings(np.stack([closed[:-1], closed[1:]], axis=1)), shapely.Point(at)
+    )
+    i = int(np.argmin(gaps))
+    along = (closed[i + 1] - closed[i]) / np.hypot(*(closed[i + 1] - closed[i]))
+    outward = np.array([along[1], -along[0]])
+    half = along * spillway.width / 2.0
+    near, far = at - outward * spillway.width, at + outward * (2.0 * thickness)
+    return shapely.Polygon([near - half, near + half, far + half, far - half])

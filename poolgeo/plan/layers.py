@@ -1,0 +1,60 @@
+"""What the features hand to the plan map: layers, in the order in which they are painted.
+
+A **layer** covers a plan region with a height. ``over`` says what it does to what lies below:
+
+* ``all``: it replaces everything painted before it;
+* ``floor``: it is concrete standing on the floor: it replaces benches and steps painted before,
+  but where the floor or its cove is higher, that stays (the union of the concrete).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import shapely
+
+from ..errors import Key
+from .cove import Cells
+from .curves import Floats
+from .floor import Floor
+
+Height = float | Floor | Cells
+
+
+@dataclass(frozen=True)
+class Layer:
+    """One painted region.
+
+    Args:
+        body: ``pool`` or ``spa``.
+        kind: Kind of its upper face.
+        feature: What it came from, for labels and findings.
+        key: Its key in the pool file.
+        region: Where it lies (a polygon or several).
+        height: A level [m], a floor, or the cells of a cove.
+        over: What it replaces.
+        face: Kind of the vertical faces that stand below its edge.
+        flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
+    """
+
+    body: str
+    kind: str
+    feature: str
+    key: Key
+    region: shapely.Geometry
+    height: Height
+    over: Literal["all", "floor"] = "all"
+    face: str = "wall"
+    flanks: Floats | None = None
+
+    @property
+    def level(self) -> float:
+        """Its height where it is level [m]; nan where it is not."""
+        return self.height if isinstance(self.height, float) else float("nan")
+
+    def covers(self, xy: Floats) -> np.ndarray:
+        """Return whether the region holds each plan point (k, 2)."""
+        shapely.prepare(self.region)
+        return shapely.contains_xy(self.region, xy)

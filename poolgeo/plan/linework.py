@@ -1,0 +1,158 @@
+"""The lines of the partition: what can be seen from above, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .cove import Cells
+from .curves import Floats
+from .cut import cell_edges, cells_at_level, cut_cells, floor_at_level, segments_of
+from .floor import Floor
+from .layers import Layer
+from .tolerances import GRID
+
+Ints = np.ndarray
+
+
+@dataclass(frozen=True)
+class Linework:
+    """Lines to node, and the cells that they cut.
+
+    Args:
+        lines: Any line geometries [m].
+        cut: For each layer of cells (by its number) the numbers of its cut cells.
+    """
+
+    lines: list[shapely.Geometry]
+    cut: dict[int, Ints]
+
+
+def linework(
+    layers: Sequence[Layer],
+    extra: Floats,
+    waters: Sequence[tuple[str, float]],
+) -> Linework:
+    """Collect the lines of a partition.
+
+    Args:
+        layers: In painting order.
+        extra: (k, 2, 2) further segments that must be lines [m].
+        waters: Each body's name and water level [m]: its floor and coves are split there.
+    """
+    covers = _covers(layers)
+    lines: list[shapely.Geometry] = []
+    borders: list[Floats] = []
+    for layer, cover in zip(layers, covers, strict=True):
+        own = []
+        if isinstance(layer.height, Cells):
+            chains = [layer.height.vertices[ids, :2] for ids in _chains(layer.height)]
+            own.append(shapely.intersection(shapely.MultiLineString(chains), layer.region))
+        else:
+            own.append(shapely.boundary(layer.region))
+        if isinstance(layer.height, Floor) and len(layer.height.breaks):
+            own.append(_breaks(layer.height, layer.region))
+        seen = [_outside(item, cover) for item in own]
+        lines += seen
+        borders.append(segments_of(seen[0]))
+    contours: dict[int, list[Ints]] = {}
+    knives = [extra, *_contours(layers, waters, contours)]
+    if len(extra):
+        lines.append(shapely.multilinestrings(list(shapely.linestrings(extra))))
+    lines += [shapely.multilinestrings(list(shapely.linestrings(item)))
+              for item in knives[1:] if len(item)]  # fmt: skip
+    cut = {}
+    for number, layer in enumerate(layers):
+        if not isinstance(layer.height, Cells):
+            continue
+        walls = shapely.MultiLineString([layer.height.vertices[ids, :2]
+                                         for ids in layer.height.walls])  # fmt: skip
+        later = np.concatenate([*borders[number + 1 :], np.zeros((0, 2, 2))])
+        middles = shapely.points(later.mean(axis=1))
+        shapely.prepare(walls)
+        later = later[~shapely.dwithin(walls, middles, 2.0 * GRID)]
+        found = cut_cells(layer.height, np.concatenate([later, *knives]))
+        cut[number] = np.union1d(found, np.concatenate([*contours.get(number, []), found[:0]]))
+        cut[number] = cut[number].astype(np.int64)
+        if len(cut[number]):
+            edges = cell_edges(layer.height, cut[number])
+            web = shapely.MultiLineString(list(edges))
+            lines.append(_outside(web, covers[number]))
+    return Linework(lines, cut)
+
+
+def _chains(cells: Cells) -> list[Ints]:
+    return [ids for ids in (*cells.walls, *cells.floors) if len(ids) > 1]
+
+
+def _outside(lines: shapely.Geometry, cover: shapely.Geometry | None) -> shapely.Geometry:
+    return lines if cover is None else shapely.difference(lines, cover)
+
+
+def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:
+    bounds = np.array(region.bounds)
+    reach = float(np.abs(bounds).max() + np.abs(floor.origin).max()) * 2.0 + 1.0
+    reach += float(np.abs(floor.breaks).max())
+    lines = shapely.MultiLineString(list(floor.lines(floor.breaks, reach)))
+    return shapely.intersection(lines, region)
+
+
+def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
+    """For each layer, what later layers hide of it (None: nothing)."""
+    highest = max(
+        (float(item.height.vertices[:, 2].max()) for item in layers
+         if isinstance(item.height, Cells)), default=-np.inf,
+    )  # fmt: skip
+    found: list[shapely.Geometry | None] = []
+    for number, layer in enumerate(layers):
+        is_ground = not isinstance(layer.height, float)
+        hiding = []
+        for later in layers[number + 1 :]:
+            whole = later.over == "all" or not is_ground
+            if not whole and later.level > highest:
+                corners = shapely.get_coordinates(later.region)
+                ground = layer.height
+                whole = isinstance(ground, Cells) or (
+                    isinstance(ground, Floor) and later.level > ground.height(corners).max()
+                )
+            if whole and later.region.intersects(layer.region):
+                hiding.append(later.region)
+        found.append(shapely.union_all(hiding) if hiding else None)
+    return found
+
+
+def _contours(
+    layers: Sequence[Layer], waters: Sequence[tuple[str, float]], cut: dict[int, list[Ints]]
+) -> list[Floats]:
+    """Segments in which floors and coves pass a level that something makes of them."""
+    wanted: list[tuple[int, float, shapely.Geometry, str]] = []
+    for number, layer in enumerate(layers):
+        if layer.over == "floor" and isinstance(layer.height, float):
+            wanted.append((number, layer.height, layer.region, layer.body))
+    for body, level in waters:
+        for layer in layers:
+            if layer.body == body and not isinstance(layer.height, float):
+                wanted.append((len(layers), level, layer.region, body))
+    found = []
+    for before, z, region, body in wanted:
+        for number, ground in enumerate(layers[:before]):
+            if ground.body != body:
+                continue
+            if isinstance(ground.height, Floor):
+                found.append(floor_at_level(ground.height, z, region))
+            elif isinstance(ground.height, Cells):
+                passing, lines = cells_at_level(ground.height, z)
+                if not len(passing):
+                    continue
+                shapely.prepare(region)
+                near = shapely.intersects(region, shapely.linestrings(lines))
+                cut.setdefault(number, []).append(passing[near])
+                inside = shapely.intersection(
+                    shapely.MultiLineString(list(lines[near])), region
+                ) if near.any() else None  # fmt: skip
+                if inside is not None:
+                    found.append(segments_of(inside))
+    return found

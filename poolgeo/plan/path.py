@@ -1,0 +1,111 @@
+"""Wall lines as the cove sees them: sides between sharp corners, water on the left.
+
+A **side** is a smooth stretch of a wall line, or the **pivot** in which the ball turns about an
+outside corner: one point whose normal swings round.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from .curves import Floats
+from .tolerances import OUTLINE_TURN, SHARP_TURN
+
+
+@dataclass(frozen=True)
+class Side:
+    """A smooth stretch of wall line.
+
+    Args:
+        s: (k,) parameter of its vertices, rising; length along the chords [m] (in a pivot: the
+            radius times the angle).
+        p: (k, 2) vertices [m].
+        n: (k, 2) inward (left) unit normals.
+        turn: Turn of the plan at its end: above 0 an inside corner, 0 when it goes on smoothly
+            into the next side [rad].
+        pivot: Whether it swings about an outside corner.
+    """
+
+    s: Floats
+    p: Floats
+    n: Floats
+    turn: float
+    pivot: bool = False
+
+    @property
+    def length(self) -> float:
+        """Parameter of its end [m]."""
+        return float(self.s[-1])
+
+    def at(self, s: Floats) -> tuple[Floats, Floats]:
+        """Return points and normals at parameters (...); beyond its ends it goes on straight."""
+        i = np.clip(np.searchsorted(self.s, s, side="right") - 1, 0, len(self.s) - 2)
+        f = ((s - self.s[i]) / (self.s[i + 1] - self.s[i]))[..., None]
+        g = np.clip(f, 0.0, 1.0)
+        n = self.n[i] * (1.0 - g) + self.n[i + 1] * g
+        n = n / np.sqrt(np.sum(n * n, axis=-1, keepdims=True))
+        return self.p[i] * (1.0 - f) + self.p[i + 1] * f, n
+
+
+def sides_of(points: Floats, radius: float, *, closed: bool) -> list[Side]:
+    """Split a polyline into sides and pivots.
+
+    Args:
+        points: (n, 2) water on the left, first point not repeated [m].
+        radius: Of the ball [m]; sets the parameter within a pivot.
+        closed: Whether the last point joins the first.
+
+    Returns:
+        Sides in order; a closed smooth line gives one side whose ends coincide.
+    """
+    chords = np.roll(points, -1, axis=0) - points
+    along = chords / np.hypot(*chords.T)[:, None]
+    before = np.roll(along, 1, axis=0)
+    turns = np.arctan2(
+        before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0], np.sum(before * along, axis=1)
+    )
+    left = np.column_stack([-along[:, 1], along[:, 0]])
+    smooth = left + np.roll(left, 1, axis=0)
+    smooth /= np.hypot(*smooth.T)[:, None]
+    count = len(points)
+    if not closed:
+        return [_side(points, smooth, left, list(range(count)), 0.0, ends_free=True)]
+    sharp = np.flatnonzero(np.abs(turns) > SHARP_TURN)
+    if not len(sharp):
+        return [_side(points, smooth, left, [*range(count), 0], 0.0)]
+    sides = []
+    for first, last in zip(sharp, [*sharp[1:], sharp[0] + count], strict=True):
+        indices = [i % count for i in range(first, last + 1)]
+        turn = float(turns[indices[-1]])
+        sides.append(_side(points, smooth, left, indices, turn, ends_free=True))
+        if turn < 0.0:
+            corner = points[indices[-1]]
+            sides.append(_pivot(corner, left[indices[-1] - 1], turn, radius))
+    return sides
+
+
+def _side(
+    points: Floats,
+    smooth: Floats,
+    left: Floats,
+    indices: list[int],
+    turn: float,
+    *,
+    ends_free: bool = False,
+) -> Side:
+    p, n = points[indices], smooth[indices]
+    if ends_free:
+        n[0], n[-1] = left[indices[0]], left[indices[-2]]
+    s = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(p, axis=0).T))])
+    return Side(s, p, n, turn)
+
+
+def _pivot(corner: Floats, normal: Floats, turn: float, radius: float) -> Side:
+    count = max(1, math.ceil(abs(turn) / OUTLINE_TURN))
+    angle = math.atan2(normal[1], normal[0]) + np.linspace(0.0, turn, count + 1)
+    n = np.column_stack([np.cos(angle), np.sin(angle)])
+    s = radius * np.linspace(0.0, abs(turn), count + 1)
+    return Side(s, np.broadcast_to(corner, n.shape).copy(), n, 0.0, pivot=True)

@@ -1,0 +1,187 @@
+"""The plan map: a planar partition with the layer that lies on top of each of its faces.
+
+Words: a **vertex** is a plan point on the grid; a **face** is a region of the partition; a
+**zone** is a face filled by whole cells of a cove: they are lofted, not triangulated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .cove import Cells
+from .curves import Floats
+from .floor import Floor
+from .layers import Layer
+from .linework import Linework, linework
+from .noding import Partition, grid_keys, partition
+
+Ints = np.ndarray
+
+OUTSIDE = -1
+"""Layer number of what no layer covers."""
+
+
+@dataclass(frozen=True)
+class PlanMap:
+    """The painted plan.
+
+    Args:
+        partition: Faces and vertices.
+        layers: In painting order.
+        top: (f,) number of the layer on top of each face, `OUTSIDE` where there is none.
+        part: (f,) piece of the floor or group of the cove there, 0 for a level.
+        is_zone: (f,) whether the face is a zone.
+        heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
+        cells: (c, 3) vertex numbers of whole cells that show, and
+        cell_layer: (c,) their layer, and
+        cell_part: (c,) their group.
+    """
+
+    partition: Partition
+    layers: tuple[Layer, ...]
+    top: Ints
+    part: Ints
+    is_zone: np.ndarray
+    heights: Floats
+    cells: Ints
+    cell_layer: Ints
+    cell_part: Ints
+
+
+def plan_map(
+    layers: Sequence[Layer], extra: Floats, waters: Sequence[tuple[str, float]]
+) -> PlanMap:
+    """Partition the plan and paint the layers on it.
+
+    Args:
+        layers: In painting order.
+        extra: (k, 2, 2) further segments that must be lines of the partition [m].
+        waters: Each body's name and water level [m].
+    """
+    work = linework(layers, extra, waters)
+    coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
+    points = [item.vertices[:, :2] for item in coves.values()]
+    plan = partition(work.lines, np.concatenate([*points, np.zeros((0, 2))]))
+    numbers = {n: np.searchsorted(plan.keys, grid_keys(item.vertices[:, :2]))
+               for n, item in coves.items()}  # fmt: skip
+    heights = _heights(layers, plan, numbers)
+    top, part, is_zone = _paint(layers, plan, work, numbers, heights)
+    cells = _whole_cells(layers, plan, work, numbers, top, is_zone)
+    return PlanMap(plan, tuple(layers), top, part, is_zone, heights, *cells)
+
+
+def _heights(layers: Sequence[Layer], plan: Partition, numbers: dict[int, Ints]) -> Floats:
+    """Heights of every layer at the vertices; of coves only at their own vertices yet."""
+    found = np.full((len(layers), len(plan.vertices)), np.nan)
+    for n, layer in enumerate(layers):
+        if isinstance(layer.height, Cells):
+            found[n, numbers[n]] = layer.height.vertices[:, 2]
+        elif isinstance(layer.height, Floor):
+            found[n] = layer.height.height(plan.vertices)
+        else:
+            found[n] = layer.height
+    return found
+
+
+def _paint(
+    layers: Sequence[Layer],
+    plan: Partition,
+    work: Linework,
+    numbers: dict[int, Ints],
+    heights: Floats,
+) -> tuple[Ints, Ints, np.ndarray]:
+    count = len(plan.rings)
+    top = np.full(count, OUTSIDE)
+    part = np.zeros(count, dtype=np.int64)
+    is_zone = np.zeros(count, dtype=bool)
+    ground = np.full(count, -np.inf)
+    for n, layer in enumerate(layers):
+        covered = layer.covers(plan.inside)
+        zone = np.zeros(count, dtype=bool)
+        if isinstance(layer.height, Cells):
+            z, mine, zone = _cove_under(layer.height, work.cut[n], plan, covered, heights[n])
+            covered &= np.isfinite(z)
+        elif isinstance(layer.height, Floor):
+            z, mine = layer.height.height(plan.inside), layer.height.piece(plan.inside)
+        else:
+            z, mine = np.full(count, layer.height), part * 0
+        if layer.over == "floor":
+            covered &= z > ground
+        if not isinstance(layer.height, float):
+            ground = np.where(covered, z, ground)
+        elif layer.over == "all":
+            ground = np.where(covered, -np.inf, ground)
+        top[covered], part[covered], is_zone[covered] = n, mine[covered], zone[covered]
+    return top, part, is_zone
+
+
+def _cove_under(
+    cells: Cells, cut: Ints, plan: Partition, covered: np.ndarray, known: Floats
+) -> tuple[Floats, Ints, np.ndarray]:
+    """Find the cove under each face's inner point, and complete its heights at their vertices.
+
+    Returns:
+        Height there (nan where the cove is not), group, and whether the face is a zone.
+    """
+    count = len(plan.rings)
+    z, group = np.full(count, np.nan), np.zeros(count, dtype=np.int64)
+    zone = covered.copy()
+    faces = np.flatnonzero(covered)
+    if len(cut) and len(faces):
+        tree = shapely.STRtree(shapely.polygons(cells.vertices[cells.triangles[cut], :2]))
+        at, which = tree.query(shapely.points(plan.inside[faces]), predicate="intersects")
+        owner = cut[which]
+        face = faces[at]
+        planes = _planes(cells, owner)
+        z[face] = planes[:, 0] + np.sum(planes[:, 1:] * plan.inside[face], axis=1)
+        group[face] = cells.group[owner]
+        zone[face] = False
+        for i, plane in zip(face, planes, strict=True):
+            for ring in plan.rings[i]:
+                new = ring[np.isnan(known[ring])]
+                known[new] = plane[0] + plan.vertices[new] @ plane[1:]
+    for i in np.flatnonzero(zone):
+        ring = plan.rings[i][0]
+        z[i] = np.nanmean(known[ring]) if np.isfinite(known[ring]).any() else np.nan
+    return z, group, zone & np.isfinite(z)
+
+
+def _planes(cells: Cells, numbers: Ints) -> Floats:
+    """Planes z = a + b x + c y through some cells (k, 3)."""
+    p, q, r = (cells.vertices[cells.triangles[numbers, i]] for i in range(3))
+    normal = np.cross(q - p, r - p)
+    slope = -normal[:, :2] / normal[:, 2:]
+    return np.column_stack([p[:, 2] - np.sum(slope * p[:, :2], axis=1), slope])
+
+
+def _whole_cells(
+    layers: Sequence[Layer],
+    plan: Partition,
+    work: Linework,
+    numbers: dict[int, Ints],
+    top: Ints,
+    is_zone: np.ndarray,
+) -> tuple[Ints, Ints, Ints]:
+    """Collect the cells in the zones."""
+    triangles, owners, groups = [np.zeros((0, 3), np.int64)], [top[:0]], [top[:0]]
+    for n, layer in enumerate(layers):
+        zones = np.flatnonzero(is_zone & (top == n))
+        if not isinstance(layer.height, Cells) or not len(zones):
+            continue
+        whole = np.setdiff1d(np.arange(len(layer.height.triangles)), work.cut[n])
+        centres = layer.height.vertices[layer.height.triangles[whole], :2].mean(axis=1)
+        shown = np.zeros(len(whole), dtype=bool)
+        for face in zones:
+            outer, *holes = (plan.vertices[ring] for ring in plan.rings[face])
+            polygon = shapely.Polygon(outer, holes)
+            shapely.prepare(polygon)
+            shown |= shapely.contains_xy(polygon, centres)
+        found = whole[shown]
+        triangles.append(numbers[n][layer.height.triangles[found]])
+        owners.append(np.full(len(found), n))
+        groups.append(layer.height.group[found])
+    return np.concatenate(triangles), np.concatenate(owners), np.concatenate(groups)

@@ -1,0 +1,29 @@
+"""Every tolerance of the geometry, once, with its unit and its reason."""
+
+from __future__ import annotations
+
+import math
+
+GRID = 1e-6
+"""[m] Plan coordinates are snapped to this grid once; then topology is integers."""
+
+SAME_HEIGHT = 2e-5
+"""[m] Two heights at one plan point nearer than this are one (grid times the steepest cove cell)."""
+
+RELATIVE = 4e-4
+"""[-] Share of a length or a plan area that the chords of a flattened curve may lose."""
+
+OUTLINE_TURN = math.sqrt(6.0 * RELATIVE)
+"""[rad] Largest turn of one chord of a closed outline: n chords of turn a lose a^2/6 of the area."""
+
+SECTION_TURN = math.sqrt(24.0 * RELATIVE)
+"""[rad] Largest turn of one chord of a cove's section: a chord of turn a loses a^2/24 of length."""
+
+SHARP_TURN = 0.12
+"""[rad] Two chords that turn by more than this make a corner in a path; facets turn by less."""
+
+CORNER = math.radians(15.0)
+"""[rad] Least deflection of a true curve that counts as a plan corner of an edge run."""
+
+SLIVER = 1e-8
+"""[m2] A plan region smaller than this is dropped as a sliver."""

@@ -1,0 +1,81 @@
+"""Columns: every height that anything has at one plan vertex, as mesh vertices.
+
+A vertical face is bounded by two columns; because both its neighbours and it take their vertices
+from the same columns, the surface closes without any matching afterwards.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from ..plan.tolerances import SAME_HEIGHT
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+
+class Columns:
+    """Gives mesh vertex numbers to (plan vertex, height) pairs, rising within each column.
+
+    Ask for every pair first (`ask`), then `settle`, then read the answers. Two heights at one
+    plan vertex that differ by less than `SAME_HEIGHT` get one number.
+    """
+
+    def __init__(self, plan: Floats) -> None:
+        """Take the plan vertices (n, 2) [m]."""
+        self._plan = plan
+        self._asked: list[tuple[Ints, Floats]] = []
+        self._numbers: Ints = np.zeros(0, dtype=np.int64)
+        self.vertices: Floats = np.zeros((0, 3))
+
+    def ask(self, plan_vertices: Ints, heights: Floats) -> int:
+        """Ask for numbers of pairs (any equal shapes); return the ticket to read them with."""
+        self._asked.append((plan_vertices, heights))
+        return len(self._asked) - 1
+
+    def settle(self) -> None:
+        """Number all pairs."""
+        v = np.concatenate([item[0].ravel() for item in self._asked])
+        z = np.concatenate([item[1].ravel() for item in self._asked])
+        order = np.lexsort((z, v))
+        vs, zs = v[order], z[order]
+        fresh = np.ones(len(order), dtype=bool)
+        fresh[1:] = (vs[1:] != vs[:-1]) | (zs[1:] - zs[:-1] > SAME_HEIGHT)
+        self._numbers = np.empty(len(order), dtype=np.int64)
+        self._numbers[order] = np.cumsum(fresh) - 1
+        self.vertices = np.column_stack([self._plan[vs[fresh]], zs[fresh]])
+        self._starts = np.cumsum([0] + [item[0].size for item in self._asked])
+
+    def numbers(self, ticket: int) -> Ints:
+        """Return the mesh vertex numbers of the pairs asked for, in their shape."""
+        a, b = self._starts[ticket], self._starts[ticket + 1]
+        return self._numbers[a:b].reshape(self._asked[ticket][0].shape)
+
+
+def curtain(low: Ints, high: Ints) -> tuple[Ints, Ints]:
+    """Triangulate vertical faces between pairs of columns.
+
+    Args:
+        low: (k, 2) lowest mesh vertex at the start and at the end of each face.
+        high: (k, 2) highest; columns are numbered without gaps in between.
+
+    Returns:
+        Triangles (t, 3), seen from the right of start to end, and each one's face number (t,).
+    """
+    spans = high - low
+    triangles: list[Ints] = [np.zeros((0, 3), dtype=np.int64)]
+    owners: list[Ints] = [np.zeros(0, dtype=np.int64)]
+    for na, nb in np.unique(spans, axis=0):
+        rows = np.flatnonzero((spans[:, 0] == na) & (spans[:, 1] == nb))
+        a, b = low[rows, 0], low[rows, 1]
+        i = j = 0
+        while i < na or j < nb:
+            if i == na or (j < nb and (j + 1) * na <= (i + 1) * nb):
+                triangles.append(np.stack([a + i, b + j, b + j + 1], axis=1))
+                j += 1
+            else:
+                triangles.append(np.stack([a + i, b + j, a + i + 1], axis=1))
+                i += 1
+            owners.append(rows)
+    return np.concatenate(triangles), np.concatenate(owners)

@@ -1,0 +1,51 @@
+"""The kinds of surface, and what the vertical face between two neighbours is called."""
+
+from __future__ import annotations
+
+KINDS = (
+    "floor",
+    "wall",
+    "cove",
+    "tread",
+    "riser",
+    "step side",
+    "bench top",
+    "bench face",
+    "spa floor",
+    "spa wall",
+    "seat top",
+    "seat face",
+    "dam wall face",
+    "dam wall top",
+    "spillway",
+    "wall top",
+)
+"""Kinds of the inside surface, in the order in which reports list them."""
+
+OUTSIDE_KINDS = ("outer wall", "soffit")
+"""Kinds that only the shell has."""
+
+WATER_SURFACE = "water surface"
+"""The free surface of a body of water, and the open side of a spillway."""
+
+_SPA_GROUND = ("spa floor", "seat top")
+
+
+def face_kind(upper: str, face: str, lower: str, lower_body: str) -> str:
+    """Return the kind of the vertical face between two plan neighbours.
+
+    Args:
+        upper: Kind of the higher neighbour's upper face.
+        face: What the higher neighbour calls faces below its edge.
+        lower: Kind of the lower neighbour's upper face; empty outside everything.
+        lower_body: Body of the lower neighbour.
+    """
+    if lower in ("", "wall top"):
+        return "outer wall"
+    if lower == "spillway":
+        return "spillway"
+    if lower_body == "spa" and lower != "dam wall top":
+        return face if face == "seat face" else "spa wall"
+    if upper == "cove":
+        return "step side"
+    return face

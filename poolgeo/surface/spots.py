@@ -1,0 +1,59 @@
+"""Levels to write on a plan: one well inside each region that has a depth of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from ..model import Spot
+from ..plan.cove import Cells
+from ..plan.floor import Floor
+from ..plan.planmap import PlanMap
+
+
+def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
+    """Return a spot for every level region, and for the deep and shallow end of each floor piece.
+
+    Args:
+        plan: The painted plan.
+        levels: Water level of each body [m].
+    """
+    part = plan.partition
+    corners = part.vertices[part.triangles]
+    area = np.abs(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])) / 2.0
+    face_area = np.bincount(part.owner, area, minlength=len(part.rings))
+    found = []
+    for n, layer in enumerate(plan.layers):
+        if isinstance(layer.height, Cells) or layer.kind == "wall top":
+            continue
+        mine = np.flatnonzero(plan.top == n)
+        if not len(mine):
+            continue
+        for piece in np.unique(plan.part[mine]):
+            here = mine[plan.part[mine] == piece]
+            face = here[np.argmax(face_area[here])]
+            for x, y in _places(layer.height, int(piece), part.vertices, part.rings[face][0],
+                                part.inside[face]):  # fmt: skip
+                z = (
+                    float(layer.height.height(np.array([x, y])))
+                    if isinstance(layer.height, Floor) else float(layer.height)
+                )  # fmt: skip
+                found.append(
+                    Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z)
+                )
+    return tuple(found)
+
+
+def _places(height, piece, vertices, ring, inside):  # type: ignore[no-untyped-def]
+    """One place inside; on a slope, one towards its high and one towards its low end."""
+    if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
+        return [(float(inside[0]), float(inside[1]))]
+    points = vertices[ring]
+    u = height.along(points)
+    found = []
+    for end in (int(np.argmin(u)), int(np.argmax(u))):
+        level = points[np.abs(u - u[end]) < 1e-3].mean(axis=0)
+        x, y = level + 0.1 * (points.mean(axis=0) - level)
+        found.append((float(x), float(y)))
+    return found

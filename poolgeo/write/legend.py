@@ -1,0 +1,74 @@
+"""Words of the drawing: the legend, made from what the plan holds, and the notes under it."""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from poolgeo.errors import Finding
+from poolgeo.model import Model, Takeoff
+
+from . import layers
+from .plan_view import PlanView
+from .sheet import Plot, UnitSystem
+
+_COLUMNS = 84
+"""Characters in a line of notes."""
+
+
+@dataclass(frozen=True)
+class LegendRow:
+    """One row of the legend.
+
+    Args:
+        layer: Whose look is explained.
+        sample: What stands in front: a line, the ring of a vertical run, the cross of a spot
+            or a text.
+        says: The explanation.
+        text: The sample where it is a text.
+    """
+
+    layer: layers.Layer
+    sample: Literal["line", "ring", "cross", "text"]
+    says: str
+    text: str = ""
+
+
+def legend_rows(view: PlanView) -> list[LegendRow]:
+    """Return a row for each kind of thing that the plan holds, in the order of the layers."""
+    rows = []
+    for layer in layers.LAYERS:
+        if view.lines.get(layer.name):
+            rows.append(LegendRow(layer, "line", layer.holds))
+        if view.marks.get(layer.name):
+            rows.append(LegendRow(layer, "ring", f"{layer.holds} that stands upright"))
+        texts = sorted(text.text for text in view.texts if text.layer == layer)
+        if texts:
+            sample: Literal["cross", "text"] = "cross" if layer == layers.DEPTHS else "text"
+            rows.append(LegendRow(layer, sample, layer.holds, min(texts, key=len)))
+    return rows
+
+
+def notes(model: Model, takeoff: Takeoff, system: UnitSystem, plot: Plot) -> list[str]:
+    """Return the notes under the title, line by line, with every warning of the takeoff."""
+    level = "Depths are below the water level"
+    if len(model.bodies) > 1:
+        level += ": of the pool in the pool, of the spa in the spa"
+    units = model.design.pool.units
+    found = [
+        f"Plan. One drawing unit is 1 {units}; lengths are in {system.name}.",
+        f"{level}.",
+        "Faces close towards the water at an internal edge and turn away at an external one.",
+        f"Text is sized for plotting at {plot.scale} on {plot.paper}.",
+    ]
+    found += [_without_file(finding) for finding in takeoff.warnings]
+    return [
+        line for note in found for line in textwrap.wrap(note, _COLUMNS, subsequent_indent="  ")
+    ]
+
+
+def _without_file(finding: Finding) -> str:
+    """Write a warning without the file that it is about: the drawing may travel alone."""
+    text = str(replace(finding, file="", line=None))
+    return text[0].upper() + text[1:]

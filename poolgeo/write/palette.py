@@ -1,0 +1,84 @@
+"""What each kind of surface and each sense of edge looks like, once for every writer.
+
+Concrete is in earth and violet tones so that blue is left for water. Kinds that can lie side by
+side differ in lightness as well as in hue, so that they stay apart for a reader with red-green
+colour blindness and in a grey print (tests/write/test_palette.py measures it). Internal and
+external edges differ in dash and width too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+Rgb = tuple[int, int, int]
+
+
+@dataclass(frozen=True)
+class SurfaceStyle:
+    """How a kind of surface is shown.
+
+    Args:
+        label: What a legend calls it.
+        rgb: Colour, 0 to 255.
+        opacity: 1 for concrete, below 1 for water.
+    """
+
+    label: str
+    rgb: Rgb
+    opacity: float = 1.0
+
+
+@dataclass(frozen=True)
+class EdgeStyle:
+    """How edges of one sense are shown.
+
+    Args:
+        label: What a legend calls them.
+        rgb: Colour, 0 to 255; the true colour of ``aci``.
+        aci: The same colour as a DXF colour number.
+        dashed: True for a broken line.
+        width: Width of the line against the thinner of the two.
+    """
+
+    label: str
+    rgb: Rgb
+    aci: int
+    dashed: bool
+    width: float
+
+
+SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
+    {
+        "floor": SurfaceStyle("Floor", (236, 227, 206)),
+        "wall": SurfaceStyle("Wall", (199, 178, 141)),
+        "cove": SurfaceStyle("Cove", (150, 112, 74)),
+        "tread": SurfaceStyle("Step tread", (252, 219, 122)),
+        "riser": SurfaceStyle("Step riser", (219, 146, 46)),
+        "step side": SurfaceStyle("Step side", (160, 88, 22)),
+        "bench top": SurfaceStyle("Bench top", (238, 196, 220)),
+        "bench face": SurfaceStyle("Bench face", (172, 104, 148)),
+        "spa floor": SurfaceStyle("Spa floor", (224, 217, 240)),
+        "spa wall": SurfaceStyle("Spa wall", (160, 146, 200)),
+        "seat top": SurfaceStyle("Seat top", (246, 205, 194)),
+        "seat face": SurfaceStyle("Seat face", (192, 108, 94)),
+        "dam wall face": SurfaceStyle("Dam wall face", (142, 136, 92)),
+        "dam wall top": SurfaceStyle("Dam wall top", (212, 207, 158)),
+        "spillway": SurfaceStyle("Spillway", (88, 84, 46)),
+        "wall top": SurfaceStyle("Wall top", (232, 232, 230)),
+        "outer wall": SurfaceStyle("Outer wall", (166, 166, 164)),
+        "soffit": SurfaceStyle("Soffit", (110, 110, 108)),
+        "water surface": SurfaceStyle("Water surface", (86, 170, 222), opacity=0.2),
+    }
+)
+"""Kind of surface -> its look, in the order of a legend."""
+
+EDGES: Mapping[str, EdgeStyle] = MappingProxyType(
+    {
+        "internal": EdgeStyle("Internal edge", (0, 127, 255), 150, dashed=True, width=1.6),
+        "external": EdgeStyle("External edge", (255, 63, 0), 20, dashed=False, width=1.0),
+    }
+)
+"""Sense of an edge -> its look. Where one lies above the other in plan, both can be seen:
+the external one is narrow and unbroken, the internal one broken and wider."""

@@ -1,0 +1,150 @@
+"""Entities of the drawing, each on its layer; keeps account of how far they reach."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from . import layers
+from .labels import Position, text_width
+from .legend import LegendRow
+from .plan_lines import Place, PlanLine
+from .plan_view import PlanView, mark_radius
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+_SAMPLE = 6.0
+"""Length of a line's sample in the legend, in text heights."""
+_ROW = 2.2
+"""Distance between the rows of the legend, in text heights."""
+
+
+class Pen:
+    """Draws in the model space of a document.
+
+    Args:
+        document: A document that has the layers and line types.
+        height: Height of text, in drawing units.
+        decimals: Decimals of a coordinate.
+    """
+
+    def __init__(self, document: Drawing, height: float, decimals: int) -> None:
+        self._space = document.modelspace()
+        self._height = height
+        self._decimals = decimals
+        self._reach: list[Place] = []
+
+    @property
+    def reach(self) -> tuple[Place, Place]:
+        """The lower left and the upper right corner of all that was drawn."""
+        xs, ys = zip(*self._reach, strict=True)
+        return (min(xs), min(ys)), (max(xs), max(ys))
+
+    def plan(self, view: PlanView) -> None:
+        """Draw the plan, layer by layer."""
+        for layer in layers.LAYERS:
+            for line in view.lines.get(layer.name, ()):
+                self._line(line, {"layer": layer.name})
+            for place in view.marks.get(layer.name, ()):
+                self._ring(place, {"layer": layer.name})
+        for place in view.spots:
+            self._cross(place, {"layer": layers.DEPTHS.name})
+        for text in view.texts:
+            self._middle_text(text.text, text.at, text.layer.name)
+
+    def legend(self, rows: list[LegendRow], corner: Place) -> None:
+        """Draw the legend down from its upper left corner.
+
+        Samples lie on the legend's layer with the look of the layer that they explain, so that
+        whoever adds up a layer's lines does not count them.
+        """
+        x, y = corner
+        h = self._height
+        self.left_text("Legend", (x, y - 1.4 * h), layers.LEGEND.name, 1.4 * h)
+        for number, row in enumerate(rows, 1):
+            middle = y - (1.6 + number * _ROW) * h
+            self._sample(row, (x, middle))
+            self.left_text(row.says, (x + 7.5 * h, middle - 0.5 * h), layers.LEGEND.name, h)
+
+    def title(self, name: str, lines: list[str], corner: Place) -> None:
+        """Draw the title and the notes down from their upper left corner."""
+        x, y = corner
+        h = self._height
+        self.left_text(name, (x, y - 2.0 * h), layers.TITLE.name, 2.0 * h)
+        for number, line in enumerate(lines, 1):
+            self.left_text(line, (x, y - (2.2 + 1.7 * number) * h), layers.TITLE.name, h)
+
+    def left_text(self, text: str, corner: Place, layer: str, height: float) -> None:
+        """Write level text from its lower left corner."""
+        x, y = self._place(corner)
+        attributes = {"layer": layer, "insert": (x, y), "height": self._round(height)}
+        self._space.add_text(_one_line(text), dxfattribs=attributes)
+        self._reach += [(x, y), (x + text_width(text, height), y + height)]
+
+    def _sample(self, row: LegendRow, start: Place) -> None:
+        x, y = start
+        look: dict[str, Any] = {
+            "layer": layers.LEGEND.name,
+            "color": row.layer.colour,
+            "linetype": row.layer.line_type,
+            "lineweight": row.layer.weight,
+        }
+        middle = (x + _SAMPLE / 2 * self._height, y)
+        if row.sample == "line":
+            self._line(PlanLine((start, (x + _SAMPLE * self._height, y))), look)
+        elif row.sample == "ring":
+            self._ring(middle, look)
+        elif row.sample == "cross":
+            self._cross((x + 0.35 * self._height, y), look)
+            at = Position(
+                (x + (1.2 * self._height + text_width(row.text, self._height) / 2), y), 0.0, 0.0
+            )
+            self._middle_text(row.text, at, layers.LEGEND.name)
+        else:
+            self._middle_text(row.text, Position(middle, 0.0, 0.0), layers.LEGEND.name)
+
+    def _line(self, line: PlanLine, attributes: dict[str, Any]) -> None:
+        points = [self._place(point) for point in line.points]
+        self._space.add_lwpolyline(points, close=line.closed, dxfattribs=attributes)
+        self._reach += points
+
+    def _ring(self, place: Place, attributes: dict[str, Any]) -> None:
+        radius = self._round(mark_radius(self._height))
+        look = {**attributes, "linetype": "CONTINUOUS"}
+        self._space.add_circle(self._place(place), radius, dxfattribs=look)
+        self._reach += [place]
+
+    def _cross(self, place: Place, attributes: dict[str, Any]) -> None:
+        (x, y), arm = place, mark_radius(self._height)
+        for dx, dy in ((arm, 0.0), (0.0, arm)):
+            ends = self._place((x - dx, y - dy)), self._place((x + dx, y + dy))
+            self._space.add_line(*ends, dxfattribs=attributes)
+            self._reach += ends
+
+    def _middle_text(self, text: str, at: Position, layer: str) -> None:
+        from ezdxf.enums import TextEntityAlignment
+
+        attributes = {
+            "layer": layer,
+            "height": self._round(self._height),
+            "rotation": round(at.angle, 4),
+        }
+        entity = self._space.add_text(_one_line(text), dxfattribs=attributes)
+        centre = self._place(at.centre)
+        entity.set_placement(centre, align=TextEntityAlignment.MIDDLE_CENTER)
+        half = (text_width(text, self._height) + self._height) / 2
+        turn = math.radians(at.angle)
+        dx, dy = half * abs(math.cos(turn)), half * abs(math.sin(turn))
+        self._reach += [(centre[0] - dx, centre[1] - dy), (centre[0] + dx, centre[1] + dy)]
+
+    def _place(self, place: Place) -> Place:
+        return self._round(place[0]), self._round(place[1])
+
+    def _round(self, length: float) -> float:
+        return round(length, self._decimals) + 0.0
+
+
+def _one_line(text: str) -> str:
+    """Return a text as it has to stand in the file, where % and ^ start codes."""
+    return text.replace("%%", "%%%%%%").replace("^", "^ ")

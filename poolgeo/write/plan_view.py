@@ -1,0 +1,162 @@
+"""What stands on the plan: lines by layer, marks of vertical runs, spots, numbers and depths.
+
+Geometry only; `poolgeo.write.dxf` makes entities of it.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from poolgeo.design.lengths import Units, format_length
+from poolgeo.model import CoveRun, Model, Run, Takeoff
+
+from . import layers
+from .labels import Label, Position, along, around, placed, text_width
+from .plan_lines import Drawn, Place, PlanLine, Projection, rims
+
+_RIMS = (
+    (layers.STEPS, ("tread",)),
+    (layers.BENCHES, ("bench top",)),
+    (layers.SPA, ("spa floor", "seat top", "dam wall top", "spillway")),
+    (layers.COVE, ("cove",)),
+)
+"""Layer -> the kinds whose rims it shows."""
+
+
+@dataclass(frozen=True)
+class Text:
+    """A text in its place: the layer it is on, what it says, where."""
+
+    layer: layers.Layer
+    text: str
+    at: Position
+
+
+@dataclass(frozen=True)
+class PlanView:
+    """What stands on the plan, in drawing units.
+
+    Args:
+        lines: Layer name -> its lines, none of them twice.
+        marks: Name of an edge layer -> where a vertical run of that sense stands.
+        spots: Where depths are given.
+        texts: Run numbers and depths.
+    """
+
+    lines: dict[str, list[PlanLine]]
+    marks: dict[str, list[Place]]
+    spots: list[Place]
+    texts: list[Text]
+
+
+def plan_view(
+    model: Model, takeoff: Takeoff, projection: Projection, text_height: float
+) -> PlanView:
+    """Lay out the plan of a pool with the runs and coves of its takeoff.
+
+    Args:
+        model: The pool.
+        takeoff: Its runs and coves.
+        projection: To drawing units.
+        text_height: Height of numbers and depths, in drawing units.
+
+    Returns:
+        Everything but title, notes and legend.
+    """
+    drawn: dict[str, Drawn] = defaultdict(Drawn)
+    lines: dict[str, list[PlanLine]] = defaultdict(list)
+    for layer, line in _all_lines(model, takeoff, projection):
+        lines[layer.name] += drawn[layer.name].fresh(line)
+    standing = [run for run in takeoff.edges if _stands(run, projection)]
+    marks: dict[str, list[Place]] = defaultdict(list)
+    for run in standing:
+        place = projection.place(run.points[0])
+        marks[layers.EDGE_LAYERS[run.sense].name].append(place)
+    spots = list(dict.fromkeys(projection.place(spot.point) for spot in model.spots))
+    wanted = [
+        *_depths(model, projection, text_height),
+        *_standing_numbers(standing, projection, text_height),
+        *_lying_numbers([*takeoff.edges, *takeoff.coves], projection, text_height),
+    ]
+    obstacles = [line for name in lines for line in lines[name]]
+    obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
+    obstacles += [_ring(place, text_height) for place in spots]
+    positions = placed([label for _, label in wanted], obstacles, text_height)
+    texts = [
+        Text(layer, label.text, position)
+        for (layer, label), position in zip(wanted, positions, strict=True)
+    ]
+    unique = {name: list(dict.fromkeys(places)) for name, places in marks.items()}
+    return PlanView(dict(lines), unique, spots, texts)
+
+
+def _all_lines(
+    model: Model, takeoff: Takeoff, projection: Projection
+) -> Iterator[tuple[layers.Layer, PlanLine]]:
+    """Yield every line with its layer, in the order in which they are drawn."""
+    for name, outline in model.outlines.items():
+        layer = layers.SHELL if name.endswith("shell") else layers.OUTLINE
+        line = projection.line(outline, closed=True)
+        if line:
+            yield (layers.SPA if name == "spa" else layer), line
+    for body in model.bodies:
+        for line in rims(body.water, {"water surface"}, projection):
+            yield layers.WATER, line
+    for layer, kinds in _RIMS:
+        for line in rims(model.surface, kinds, projection):
+            yield layer, line
+    for run in takeoff.edges:
+        if line := projection.line(run.points):
+            if run.kind == "floor/floor":
+                yield layers.BREAKS, line
+            yield layers.EDGE_LAYERS[run.sense], line
+
+
+def _stands(run: Run | CoveRun, projection: Projection) -> bool:
+    """Tell whether a run is seen as a point from above."""
+    return projection.line(run.points) is None
+
+
+def _depths(
+    model: Model, projection: Projection, height: float
+) -> Iterator[tuple[layers.Layer, Label]]:
+    units: Units = model.design.pool.units
+    for spot in model.spots:
+        text = format_length(spot.depth, units)
+        positions = around(projection.place(spot.point), text_width(text, height), height)
+        yield layers.DEPTHS, Label(text, positions)
+
+
+def _standing_numbers(
+    runs: Iterable[Run], projection: Projection, height: float
+) -> Iterator[tuple[layers.Layer, Label]]:
+    """Number the vertical runs; those that stand at one place share a label."""
+    numbers: dict[Place, list[str]] = defaultdict(list)
+    for run in runs:
+        numbers[projection.place(run.points[0])].append(run.number)
+    for place, names in numbers.items():
+        text = ", ".join(names)
+        yield layers.NUMBERS, Label(text, around(place, text_width(text, height), height))
+
+
+def _lying_numbers(
+    runs: Iterable[Run | CoveRun], projection: Projection, height: float
+) -> Iterator[tuple[layers.Layer, Label]]:
+    """Number the other runs, short ones first: they have the least room."""
+    found = [(line, run.number) for run in runs if (line := projection.line(run.points))]
+    for line, number in sorted(found, key=lambda item: item[0].length):
+        positions = along(line, text_width(number, height), height)
+        yield layers.NUMBERS, Label(number, positions)
+
+
+def _ring(place: Place, height: float) -> PlanLine:
+    """Return a square as large as a mark, for labels to keep clear of."""
+    (x, y), r = place, mark_radius(height)
+    return PlanLine(((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)), closed=True)
+
+
+def mark_radius(height: float) -> float:
+    """Return the radius of the mark of a vertical run, for a text height."""
+    return 0.35 * height

@@ -1,0 +1,253 @@
+"""The pool as a scene: the picture and the viewer."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from poolgeo.design.lengths import format_length
+from poolgeo.errors import OutputError
+from poolgeo.model import CoveRun, Floats, Ints, Model, Run, Takeoff
+
+from .atomic import whole_file
+from .camera import VIEW_ANGLE, camera_for, sides
+from .display import ready_for_pictures, ready_for_windows
+from .palette import EDGES, SURFACES
+from .swatches import add_swatches
+
+if TYPE_CHECKING:
+    import pyvista
+
+_PAPER = (255, 255, 255)
+_INK = (30, 30, 30)
+_LEGEND = 17
+"""[%] Share of the width that is left to the legend."""
+_TUBE = 0.0015
+"""Radius of an edge of width 1, against the diagonal of the pool."""
+_DASH, _GAP = 0.014, 0.008
+"""Dash and gap of a broken edge, against the diagonal of the pool."""
+
+
+def write_picture(
+    model: Model,
+    takeoff: Takeoff,
+    path: str | os.PathLike[str],
+    size: tuple[int, int] = (1600, 1000),
+    *,
+    numbers: bool = True,
+) -> None:
+    """Write a picture of the pool as PNG; needs no display.
+
+    What it needs of the machine, `poolgeo.write.display` looks for first.
+
+    Args:
+        model: The pool.
+        takeoff: Its edge runs and coves.
+        path: File to write; its name ends in ``.png``.
+        size: Width and height [px].
+        numbers: True to write the number of each run beside it.
+
+    Raises:
+        OutputError: The name does not end in ``.png``, or the file cannot be written.
+    """
+    if Path(path).suffix.lower() != ".png":
+        msg = f"'{os.fspath(path)}' must end in .png; name another file"
+        raise OutputError(msg)
+    with whole_file(path) as beside, ready_for_pictures():
+        plotter = make_scene(model, takeoff, size, numbers=numbers, off_screen=True)
+        try:
+            plotter.screenshot(beside)
+        finally:
+            plotter.close()
+
+
+def show(model: Model, takeoff: Takeoff, *, numbers: bool = True) -> None:
+    """Show the pool in a window, to be turned about, until the window is closed.
+
+    What it needs of the machine, `poolgeo.write.display` looks for first.
+
+    Args:
+        model: The pool.
+        takeoff: Its edge runs and coves.
+        numbers: True to write the number of each run beside it.
+    """
+    ready_for_windows()
+    make_scene(model, takeoff, (1600, 1000), numbers=numbers, off_screen=False).show()
+
+
+def make_scene(
+    model: Model, takeoff: Takeoff, size: tuple[int, int], *, numbers: bool, off_screen: bool
+) -> pyvista.Plotter:
+    """Put the pool into a scene: kinds in their colours, edges by sense, a legend beside it.
+
+    Of the shell only the top of the walls is drawn, and faces are drawn from the water side only,
+    so that near walls do not hide the inside.
+
+    Args:
+        model: The pool.
+        takeoff: Its edge runs and coves.
+        size: Width and height [px].
+        numbers: True to write the number of each run beside it.
+        off_screen: True for a picture, False for a window.
+
+    Returns:
+        A plotter, ready to be shown or photographed.
+    """
+    import pyvista
+
+    plotter = pyvista.Plotter(
+        shape=(1, 2),
+        col_weights=[100 - _LEGEND, _LEGEND],
+        border=False,
+        off_screen=off_screen,
+        window_size=list(size),
+    )
+    for renderer in plotter.renderers:
+        renderer.set_background(_PAPER)
+    plotter.enable_anti_aliasing("ssaa")
+    font_size = max(5, round(0.009 * size[1]))
+    senses = sorted({run.sense for run in takeoff.edges})
+    faces = list(_faces(model))
+    plotter.subplot(0, 1)
+    add_swatches(plotter, {kind for kind, _ in faces}, senses, _INK, font_size)
+    plotter.subplot(0, 0)
+    for kind, mesh in faces:
+        _add_faces(plotter, kind, mesh)
+    diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
+    for sense in senses:
+        _add_edges(plotter, [run for run in takeoff.edges if run.sense == sense], sense, diagonal)
+    if numbers:
+        _add_numbers(plotter, [*takeoff.edges, *takeoff.coves], font_size)
+    _add_words(plotter, model, font_size)
+    _aim(plotter, model)
+    return plotter
+
+
+def _faces(model: Model) -> Iterator[tuple[str, pyvista.PolyData]]:
+    """Yield what is drawn, kind by kind: the inside, the top of the walls, the water surface."""
+    parts = [(model.surface, set(SURFACES)), (model.shell, {"wall top"})]
+    parts += [(body.water, {"water surface"}) for body in model.bodies]
+    for mesh, wanted in parts:
+        for kind in SURFACES:
+            members = [n for n, patch in enumerate(mesh.patches) if patch.kind == kind]
+            triangles = mesh.triangles[np.isin(mesh.patch, members)]
+            if kind in wanted and len(triangles):
+                yield kind, _polydata(mesh.vertices, triangles)
+
+
+def _polydata(vertices: Floats, triangles: Ints) -> pyvista.PolyData:
+    import pyvista
+
+    faces = np.column_stack([np.full(len(triangles), 3), triangles])
+    return pyvista.PolyData(vertices, faces=faces.reshape(-1))
+
+
+def _add_faces(plotter: pyvista.Plotter, kind: str, faces: pyvista.PolyData) -> None:
+    style = SURFACES[kind]
+    solid = style.opacity == 1
+    plotter.add_mesh(
+        faces,
+        color=style.rgb,
+        opacity=style.opacity,
+        culling="back" if solid else None,
+        ambient=0.7,  # so that a face in the shade keeps the colour that the legend gives
+        diffuse=0.35,
+        reset_camera=False,
+    )
+
+
+def _add_edges(plotter: pyvista.Plotter, runs: Iterable[Run], sense: str, diagonal: float) -> None:
+    """Draw the edges of one sense as tubes, broken where the palette says so."""
+    style = EDGES[sense]
+    paths = [run.points for run in runs]
+    if style.dashed:
+        paths = [dash for path in paths for dash in dashes(path, _DASH * diagonal, _GAP * diagonal)]
+    tubes = _polylines(paths).tube(radius=_TUBE * style.width * diagonal, n_sides=12)
+    plotter.add_mesh(tubes, color=style.rgb, ambient=0.6, diffuse=0.4, reset_camera=False)
+
+
+def _polylines(paths: Iterable[Floats]) -> pyvista.PolyData:
+    """Make one object of many polylines."""
+    import pyvista
+
+    points, cells, start = [], [], 0
+    for path in paths:
+        points.append(path)
+        cells += [len(path), *range(start, start + len(path))]
+        start += len(path)
+    return pyvista.PolyData(np.concatenate(points), lines=np.array(cells))
+
+
+def dashes(path: Floats, dash: float, gap: float) -> list[Floats]:
+    """Cut a polyline into dashes; it starts and ends with one, and both keep their proportion.
+
+    Args:
+        path: (k, 3) [m].
+        dash: About the length of a dash [m].
+        gap: About the length of a gap [m].
+
+    Returns:
+        Polylines (j, 3); the whole path where it is shorter than a dash.
+    """
+    stations = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(path, axis=0), axis=1))])
+    length = stations[-1]
+    number = max(1, round((length + gap) / (dash + gap)))
+    scale = length / (number * dash + (number - 1) * gap)
+    cut = []
+    for start in (dash + gap) * scale * np.arange(number):
+        end = min(start + dash * scale, length)
+        between = stations[(stations > start + 1e-9) & (stations < end - 1e-9)]
+        at = np.array([start, *between, end])
+        cut.append(np.column_stack([np.interp(at, stations, axis) for axis in path.T]))
+    return cut
+
+
+def _add_numbers(plotter: pyvista.Plotter, runs: Iterable[Run | CoveRun], font_size: int) -> None:
+    """Write the number of each run at its middle."""
+    numbers = [run.number for run in runs]
+    middles = [dashes(run.points, run.length / 2, 0.0)[0][-1] for run in runs]
+    plotter.add_point_labels(
+        np.array(middles),
+        numbers,
+        font_size=2 * font_size - 4,
+        text_color=_INK,
+        shape_color=_PAPER,
+        shape_opacity=0.6,
+        show_points=False,
+        always_visible=True,
+        reset_camera=False,
+    )
+
+
+def _add_words(plotter: pyvista.Plotter, model: Model, font_size: int) -> None:
+    """Write the name of the pool and its size."""
+    pool = model.design.pool
+    name = pool.name.replace("$", "\\$")
+    long, short = sides(model.outlines["pool"])[0]
+    deep = max(body.level - body.water.vertices[:, 2].min() for body in model.bodies[:1])
+    length, width, depth = (format_length(size, pool.units) for size in (long, short, deep))
+    size = f"{length} x {width} in plan, {depth} at its deepest"
+    for text, height, scale in ((name, 0.945, 1.5), (size, 0.025, 1.0)):
+        plotter.add_text(
+            text,
+            position=(0.015, height),
+            viewport=True,
+            color=_INK,
+            font_size=round(scale * font_size),
+        )
+
+
+def _aim(plotter: pyvista.Plotter, model: Model) -> None:
+    """Point the camera of the active part at the pool."""
+    width, height = plotter.renderer.GetSize()
+    chosen = camera_for(model.surface.vertices, model.outlines["pool"], width / height)
+    camera = plotter.camera
+    camera.view_angle = VIEW_ANGLE
+    camera.position = chosen.position
+    camera.focal_point = chosen.focus
+    camera.up = (0.0, 0.0, 1.0)
+    plotter.reset_camera_clipping_range()

@@ -1,0 +1,170 @@
+"""The takeoff as tables on a terminal, in the units of the pool file."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from poolgeo.design.lengths import Units, format_length
+from poolgeo.model import AreaRow, CoveRun, Run, Takeoff
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.table import Table
+
+_FOOT = 0.3048
+"""[m]"""
+_GALLON = 231 * 0.0254**3
+"""[m3] A US gallon is 231 cubic inches."""
+
+
+def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
+    """Return the takeoff as plain text.
+
+    Args:
+        takeoff: What was measured.
+        units: Units of the pool file: lengths in these, areas and volumes in square and cubic
+            metres or feet, volumes in US gallons too where the units are ``ft`` or ``in``.
+        width: Of the text, in characters.
+
+    Returns:
+        Tables of areas, edges, coves and volumes, totals, warnings.
+    """
+    from rich.console import Console
+
+    paper = io.StringIO()
+    print_takeoff(takeoff, units, Console(file=paper, width=width, no_color=True))
+    return "\n".join(line.rstrip() for line in paper.getvalue().splitlines()) + "\n"
+
+
+def print_takeoff(takeoff: Takeoff, units: Units, console: Console) -> None:
+    """Print the takeoff on a console, as `takeoff_text` does, with colours where it has them."""
+    for table in _tables(takeoff, _Numbers(units)):
+        console.print(table)
+    for finding in takeoff.warnings:
+        console.print(str(finding), style="yellow", markup=False, soft_wrap=True)
+
+
+class _Numbers:
+    """Quantities as text, in the units of a pool file."""
+
+    def __init__(self, units: Units) -> None:
+        self._units = units
+        self._metric = units in {"mm", "m"}
+        self.area_unit = "m2" if self._metric else "ft2"
+
+    def length(self, metres: float) -> str:
+        return format_length(metres, self._units)
+
+    def area(self, square_metres: float) -> str:
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
+
+    def volume(self, cubic_metres: float) -> str:
+        if self._metric:
+            return f"{cubic_metres:.2f} m3"
+        return f"{cubic_metres / _FOOT**3:.1f} ft3"
+
+    def gallons(self, cubic_metres: float) -> str:
+        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
+
+
+def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
+    """Yield the tables in the order in which they are printed; none that would be empty."""
+    yield _areas(takeoff.areas, numbers)
+    for sense in ("internal", "external"):
+        runs = [run for run in takeoff.edges if run.sense == sense]
+        if runs:
+            yield _edges(f"{sense.capitalize()} edges", runs, numbers)
+    if takeoff.coves:
+        yield _coves(takeoff.coves, numbers)
+    yield _volumes(takeoff, numbers)
+
+
+def _table(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
+    """Make an empty table: columns of words on the left, columns of figures on the right."""
+    from rich import box
+    from rich.table import Table
+
+    table = Table(
+        title=title,
+        title_justify="left",
+        title_style="bold",
+        box=box.SIMPLE_HEAD,
+        pad_edge=False,
+        show_footer=True,
+    )
+    for word in words:
+        table.add_column(word, overflow="fold")
+    for figure in figures:
+        table.add_column(figure, justify="right", no_wrap=True)
+    return table
+
+
+def _total(table: Table, *cells: str) -> None:
+    """Fill the foot of a table."""
+    for column, cell in zip(table.columns, cells, strict=True):
+        column.footer = cell
+
+
+def _areas(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
+    figures = ("area", "under water", "in plan")
+    table = _table(f"Areas in {numbers.area_unit}", ("body", "surface"), figures)
+    for row in rows:
+        values = (row.area, row.wet_area, row.plan_area)
+        table.add_row(row.body, row.kind, *map(numbers.area, values))
+    _total(
+        table,
+        "total",
+        "",
+        numbers.area(sum(row.area for row in rows)),
+        numbers.area(sum(row.wet_area for row in rows)),
+        numbers.area(sum(row.plan_area for row in rows)),
+    )
+    return table
+
+
+def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:
+    table = _table(title, ("no.", "body", "edge"), ("angle", "length", "under water"))
+    for run in runs:
+        figures = (numbers.length(run.length), numbers.length(run.wet_length))
+        table.add_row(run.number, run.body, run.kind, f"{run.angle:.1f} deg", *figures)
+    _total(
+        table,
+        "total",
+        "",
+        "",
+        "",
+        numbers.length(sum(run.length for run in runs)),
+        numbers.length(sum(run.wet_length for run in runs)),
+    )
+    return table
+
+
+def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
+    area = f"area in {numbers.area_unit}"
+    table = _table("Coves", ("no.", "body"), ("radius", "length", area))
+    for cove in coves:
+        lengths = (numbers.length(cove.radius), numbers.length(cove.length))
+        table.add_row(cove.number, cove.body, *lengths, numbers.area(cove.area))
+    _total(
+        table,
+        "total",
+        "",
+        "",
+        numbers.length(sum(cove.length for cove in coves)),
+        numbers.area(sum(cove.area for cove in coves)),
+    )
+    return table
+
+
+def _volumes(takeoff: Takeoff, numbers: _Numbers) -> Table:
+    table = _table("Volumes", ("what",), ("volume", ""))
+    table.show_footer = False
+    water = {f"water, {body}": volume for body, volume in takeoff.water.items()}
+    if len(water) > 1:
+        water["water, together"] = sum(takeoff.water.values())
+    for what, volume in water.items():
+        table.add_row(what, numbers.volume(volume), numbers.gallons(volume))
+    table.add_row("concrete of the shell", numbers.volume(takeoff.shell), "")
+    return table

@@ -1,0 +1,56 @@
+"""Fixtures that several folders of tests share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib.metadata import entry_points
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner, Result
+
+ROOT = Path(__file__).resolve().parent.parent
+
+BOX = """\
+name: Box
+units: m
+freeboard: 0.15
+outline: {shape: rectangle, length: 8, width: 4}
+floor: {shape: level, depth: 1.5}
+shell: {wall: 0.25, floor: 0.2}
+"""
+"""A pool whose quantities can be worked out by head."""
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The folder that holds pyproject.toml."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def command() -> click.Group:
+    """The command as it is installed, found by its entry point."""
+    (script,) = entry_points(group="console_scripts", name="poolgeo")
+    loaded = script.load()
+    assert isinstance(loaded, click.Group)
+    return loaded
+
+
+@pytest.fixture
+def poolgeo_run(command: click.Group) -> Callable[..., Result]:
+    """Run ``poolgeo`` with the given arguments; output and error stream are kept apart."""
+
+    def run(*arguments: str | Path) -> Result:
+        return CliRunner().invoke(command, [str(argument) for argument in arguments])
+
+    return run
+
+
+@pytest.fixture
+def box(tmp_path: Path) -> Path:
+    """The file of a rectangular pool, 8 m by 4 m, 1.5 m deep."""
+    path = tmp_path / "box.yaml"
+    path.write_text(BOX)
+    return path

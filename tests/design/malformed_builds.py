@@ -1,0 +1,192 @@
+"""Pool files that are well-formed, and describe what cannot be built."""
+
+from __future__ import annotations
+
+from .malformed_making import polygon, pool, unbuildable
+
+OUTLINES = (
+    unbuildable(
+        "bow tie",
+        pool(outline=polygon("[[0, 0], [8000, 4000], [8000, 0], [0, 4000]]")),
+        "outline",
+        "cross",
+    ),
+    unbuildable(
+        "point listed twice",
+        pool(outline=polygon("[[0, 0], [8000, 0], [8000, 0], [8000, 4000], [0, 4000]]")),
+        "outline.points[1]",
+        "twice",
+    ),
+    unbuildable(
+        "first point again at the end",
+        pool(outline=polygon("[[0, 0], [8000, 0], [8000, 4000], [0, 0]]")),
+        "outline.points[3]",
+        "twice",
+    ),
+    unbuildable(
+        "nothing enclosed",
+        pool(outline=polygon("[[0, 0], [4000, 0], [8000, 0]]")),
+        "outline",
+    ),
+    unbuildable(
+        "side that runs back",
+        pool(outline=polygon("[[0, 0], [8000, 0], [8000, 4000], [8000, 0], [0, 4000]]")),
+        "outline",
+    ),
+    unbuildable(
+        "arcs that cross",
+        pool(
+            outline="{shape: polyline, points: [[0, 0], [4000, 0, 4], [4400, 0, 4], [8000, 0],"
+            " [8000, 4000], [0, 4000]]}"
+        ),
+        "outline",
+        "cross",
+    ),
+    unbuildable(
+        "spline that crosses itself",
+        pool(outline="{shape: spline, points: [[0, 0], [8000, 4000], [8000, 0], [0, 4000]]}"),
+        "outline",
+        "cross",
+    ),
+    unbuildable(
+        "corners rounder than the rectangle",
+        pool(outline="{shape: rectangle, length: 8000, width: 4000, corner_radius: 2100}"),
+        "outline.corner_radius",
+        "fit",
+    ),
+    unbuildable(
+        "one corner rounder than its sides",
+        pool(outline=polygon("[[0, 0], [8000, 0], [8000, 500]]", ", corner_radius: [0, 0, 700]")),
+        "outline.corner_radius",
+        "fit",
+    ),
+)
+
+FLOORS = (
+    unbuildable(
+        "break lines that miss the pool",
+        pool(floor="{shape: breaks, breaks: [{at: 90 m, depth: 1000}, {at: 95 m, depth: 2000}]}"),
+        "floor",
+    ),
+    unbuildable(
+        "floor above the water",
+        pool(floor="{shape: plane, depth: 300, at: [0, 0], fall: 1:5}"),
+        "floor",
+    ),
+    unbuildable("cove higher than the wall", pool("cove: {radius: 1600}"), "cove"),
+    unbuildable(
+        "cove wider than the pool",
+        pool("cove: {radius: 1000}", outline="{shape: rectangle, length: 8000, width: 1500}"),
+        "cove",
+    ),
+    unbuildable(
+        "cove rounder than the corner",
+        pool(
+            "cove: {radius: 500}",
+            outline="{shape: rectangle, length: 8000, width: 4000, corner_radius: 300}",
+        ),
+        "cove",
+    ),
+)
+
+FITTINGS = (
+    unbuildable(
+        "bench wider than the pool", pool("bench: [{width: 2500, depth: 400}]"), "bench[0]"
+    ),
+    unbuildable("bench below the floor", pool("bench: [{width: 400, depth: 1800}]"), "bench[0]"),
+    unbuildable(
+        "bench of no length",
+        pool("bench: [{width: 400, depth: 400, start: 3000, end: 3000}]"),
+        "bench[0]",
+    ),
+    unbuildable(
+        "station beyond the outline",
+        pool("bench: [{width: 400, depth: 400, start: 3000, end: 90 m}]"),
+        "bench[0].end",
+    ),
+    unbuildable(
+        "steps longer than the pool",
+        pool("steps: [{shape: side, at: [0, -2000], width: 1500, going: 900, risers: 5}]"),
+        "steps[0]",
+    ),
+    unbuildable(
+        "steps wider than the pool",
+        pool("steps: [{shape: side, at: [0, -2000], width: 9000, going: 300, risers: 3}]"),
+        "steps[0]",
+    ),
+    unbuildable(
+        "end steps longer than the pool",
+        pool("steps: [{shape: end, direction: 0, going: 1800, risers: 5}]"),
+        "steps[0]",
+    ),
+    unbuildable(
+        "steps all round, with no floor left",
+        pool("steps: [{shape: following, going: 700, risers: 4}]"),
+        "steps[0]",
+    ),
+    unbuildable(
+        "top tread below the floor",
+        pool("steps: [{shape: end, direction: 0, going: 300, risers: 3, top_tread: 1600}]"),
+        "steps[0]",
+    ),
+    unbuildable(
+        "rise higher than the pool is deep",
+        pool("steps: [{shape: end, direction: 0, going: 300, rise: 1600}]"),
+        "steps[0]",
+    ),
+)
+
+ROUND = "outline: {shape: circle, radius: 900, centre: [%s, %s]}, depth: 900"
+INSIDE = ROUND % (2000, 0)
+
+SPAS = (
+    unbuildable("spa that touches only the wall", pool(f"spa: {{{ROUND % (0, 2900)}}}"), "spa"),
+    unbuildable(
+        "spa larger than the pool",
+        pool("spa: {outline: {shape: circle, radius: 9000}, depth: 900}"),
+        "spa",
+    ),
+    unbuildable(
+        "spa that crosses itself",
+        pool(
+            "spa: {depth: 900, outline: "
+            + polygon("[[0, 0], [900, 900], [900, 0], [0, 900]]")
+            + "}"
+        ),
+        "spa.outline",
+        "cross",
+    ),
+    unbuildable(
+        "spillway of a free-standing spa",
+        pool(f"spa: {{{ROUND % (0, 9000)}, spillway: {{at: [0, 8100], width: 300}}}}"),
+        "spa.spillway",
+    ),
+    unbuildable(
+        "spillway away from the dam wall",
+        pool(f"spa: {{{ROUND % (0, 2000)}, spillway: {{at: [0, 2900], width: 300}}}}"),
+        "spa.spillway",
+    ),
+    unbuildable(
+        "spillway wider than the spa",
+        pool(f"spa: {{{INSIDE}, raised: 300, spillway: {{at: [1100, 0], width: 3000}}}}"),
+        "spa.spillway",
+    ),
+    unbuildable(
+        "spillway below the spa floor",
+        pool(f"spa: {{{INSIDE}, spillway: {{at: [1100, 0], width: 300, drop: 950}}}}"),
+        "spa.spillway",
+    ),
+    unbuildable(
+        "seat wider than the spa",
+        pool(f"spa: {{{INSIDE}, seat: {{width: 950, depth: 450}}}}"),
+        "spa.seat",
+    ),
+    unbuildable(
+        "seat below the spa floor",
+        pool(f"spa: {{{INSIDE}, seat: {{width: 350, depth: 950}}}}"),
+        "spa.seat",
+    ),
+    unbuildable(
+        "cove wider than the spa", pool(f"spa: {{{INSIDE}, cove: {{radius: 920}}}}"), "spa.cove"
+    ),
+)

@@ -1,0 +1,101 @@
+"""What a design takes without being told."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from poolgeo.design.load import design_from
+
+from .pools import FLOORS, OUTLINES, everything
+
+BARE: dict[str, Any] = {
+    "name": "Bare",
+    "units": "m",
+    "outline": {"shape": "circle", "radius": 3},
+    "floor": {"shape": "plane", "depth": 1.2, "at": [0, 0], "fall": "1:20"},
+}
+
+
+def defaults(**parts: Any) -> dict[str, str]:
+    """Return the defaults of a bare pool with some parts added: dotted key -> text."""
+    found = design_from(BARE | parts).defaults()
+    return {".".join(str(step) for step in key): text for key, _, text in found}
+
+
+def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
+    assert design_from(BARE).defaults() == (
+        (("tolerance",), 0.001, "1 mm"),
+        (("freeboard",), 0.15, "0.150 m"),
+        (("outline", "centre"), (0.0, 0.0), "[0.000 m, 0.000 m]"),
+        (("floor", "direction"), 0.0, "0 degrees"),
+        (("cove",), None, "none"),
+        (("bench",), (), "none"),
+        (("steps",), (), "none"),
+        (("spa",), None, "none"),
+        (("shell", "wall"), 0.25, "0.250 m"),
+        (("shell", "floor"), 0.25, "0.250 m"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("units", "texts"),
+    [
+        ("mm", ("1 mm", "150 mm", "250 mm")),
+        ("m", ("1 mm", "0.150 m", "0.250 m")),
+        ("ft", ("1 mm", '5 7/8"', '9 13/16"')),
+        ("in", ("1 mm", '5 7/8"', '9 13/16"')),
+    ],
+)
+def test_defaults_are_written_in_the_units_of_the_file(units: str, texts: tuple[str, ...]) -> None:
+    found = defaults(
+        units=units,
+        outline={"shape": "circle", "radius": "3 m"},
+        floor=FLOORS[0] | {"depth": "1 m"},
+    )
+    assert (found["tolerance"], found["freeboard"], found["shell.wall"]) == texts
+
+
+def test_what_is_given_is_no_default_even_if_it_is_the_same() -> None:
+    given = {"freeboard": 0.15, "shell": {"wall": 0.25}, "bench": [], "cove": None}
+    found = defaults(**given)
+    assert {"freeboard", "shell.wall", "bench", "cove"}.isdisjoint(found)
+    assert found["shell.floor"] == "0.250 m"
+
+
+def test_the_parts_that_are_given_are_looked_into() -> None:
+    found = defaults(
+        steps=[
+            {"shape": "side", "at": 0, "width": 1, "going": 0.3, "rise": 0.2},
+            {"shape": "following", "going": 0.3, "risers": 3, "top_tread": 0.2},
+        ],
+        bench=[{"width": 0.4, "depth": 0.4}],
+        spa={
+            "outline": OUTLINES[5] | {"radius": 1},
+            "depth": 0.9,
+            "seat": {"width": 0.3, "depth": 0.4},
+        },
+    )
+    assert found["steps.0.top_tread"] == "one rise"
+    assert found["steps.0.direction"] == "square to the outline"
+    assert found["steps.1.start"] == "all round"
+    assert found["bench.0.start"] == "all round"
+    assert found["spa.outline.centre"] == "[0.000 m, 0.000 m]"
+    assert found["spa.raised"] == "0.000 m"
+    assert found["spa.dam_wall"] == "0.200 m"
+    assert found["spa.spillway"] == "none"
+    assert not [key for key in found if key.endswith((".name", ".risers", ".rise", ".end"))]
+
+
+def test_a_pool_that_gives_everything_takes_few() -> None:
+    found = {key: text for key, _, text in design_from(everything()).defaults()}
+    assert found == {
+        ("steps", 1, "top_tread"): "one rise",
+        ("steps", 1, "direction"): "square to the outline",
+        ("steps", 2, "top_tread"): "one rise",
+        ("spa", "freeboard"): "100 mm",
+        ("spa", "dam_wall"): "200 mm",
+        ("spa", "cove", "also_at"): "none",
+        ("shell", "floor"): "250 mm",
+    }

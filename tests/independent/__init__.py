@@ -1,0 +1,1 @@
+"""A second opinion: pool quantities by quadrature and by a B-rep kernel, without poolgeo."""

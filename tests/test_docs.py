@@ -1,0 +1,123 @@
+"""What the documents say is so. Run as a program, this file renews the README's command table."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Callable
+from importlib.metadata import entry_points
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import Result
+
+ROOT = Path(__file__).resolve().parent.parent
+TABLE = re.compile(r"(?<=<!-- commands: ).*?(?=<!-- end of commands -->)", re.DOTALL)
+
+
+def readme() -> str:
+    """Return the text of the README."""
+    return (ROOT / "README.md").read_text()
+
+
+def blocks(language: str) -> list[str]:
+    """Return the README's fenced blocks in one language."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", readme(), re.DOTALL | re.MULTILINE)
+
+
+def usage(command: click.Command, name: str) -> str:
+    """Return how a command is called: ``poolgeo check FILE``."""
+    context = click.Context(command, info_name=name)
+    words = [f"poolgeo {name}"]
+    for parameter in command.params:
+        if isinstance(parameter, click.Option):
+            flag = parameter.opts[0]
+            word = flag if parameter.is_flag else f"{flag} {parameter.make_metavar(context)}"
+            words.append(word if parameter.required else f"[{word}]")
+        else:
+            words.append(parameter.make_metavar(context))
+    return " ".join(words)
+
+
+def command_table(group: click.Group) -> str:
+    """Return the README's table of commands, made from their help."""
+    rows = ["| command | what it does |", "|---|---|"]
+    for name, command in group.commands.items():
+        call = usage(command, name).replace("|", "\\|")
+        rows.append(f"| `{call}` | {command.get_short_help_str(200)} |")
+    head = "made from the commands' own help by `python tests/test_docs.py` -->"
+    return "\n".join([head, *rows, ""])
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty working folder that has the samples."""
+    shutil.copytree(ROOT / "samples", tmp_path / "samples")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_every_command_and_option_has_help(command: click.Group) -> None:
+    for name, one in command.commands.items():
+        assert one.help, name
+        for parameter in one.params:
+            assert isinstance(parameter, click.Argument) or parameter.help, (name, parameter.name)
+
+
+def test_the_readme_has_the_command_table(command: click.Group) -> None:
+    found = TABLE.search(readme())
+    assert found is not None
+    assert found[0] == command_table(command), "run: python tests/test_docs.py"
+
+
+def test_the_readme_console_lines_run(folder: Path, poolgeo_run: Callable[..., Result]) -> None:
+    lines = [line for block in blocks("console") for line in block.splitlines()]
+    assert lines
+    for line in lines:
+        assert line.startswith("$ poolgeo "), line
+        result = poolgeo_run(*line.split()[2:])
+        assert result.exit_code == 0, f"{line}\n{result.output}"
+    assert {path.name for path in folder.iterdir()} > {"my.yaml", "my.csv", "my.dxf", "my.glb"}
+
+
+def test_the_readme_pool_file_builds_without_a_warning(
+    folder: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    (text,) = blocks("yaml")
+    (folder / "readme.yaml").write_text(text)
+    result = poolgeo_run("check", "readme.yaml")
+    assert (result.exit_code, result.stderr) == (0, "")
+
+
+def test_the_readme_python_runs(folder: Path) -> None:
+    (code,) = blocks("python")
+    values: dict[str, object] = {}
+    exec(compile(code, "README.md", "exec"), values)  # noqa: S102 - the README is ours
+    assert (folder / "pool.glb").stat().st_size > 0
+    assert {"design", "model", "takeoff"} <= values.keys()
+
+
+def test_the_readme_names_every_sample() -> None:
+    named = set(re.findall(r"`samples/([\w-]+\.yaml)`", readme()))
+    assert named == {path.name for path in (ROOT / "samples").glob("*.yaml")}
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "CHANGELOG.md"])
+def test_links_and_code_paths_lead_somewhere(name: str) -> None:
+    text = (ROOT / name).read_text()
+    links = re.findall(r"\]\(([^)#]+)\)", text)
+    paths = re.findall(r"`((?:poolgeo|cli|samples|tests|\.ci)/[\w./-]*)`", text)
+    for target in [*links, *paths]:
+        assert (ROOT / target).exists(), target
+
+
+def renew_readme() -> None:
+    """Write the command table into the README."""
+    (script,) = entry_points(group="console_scripts", name="poolgeo")
+    text = TABLE.sub(lambda _: command_table(script.load()), readme())
+    (ROOT / "README.md").write_text(text)
+
+
+if __name__ == "__main__":
+    renew_readme()

@@ -1,0 +1,1 @@
+"""Tests of the writers, on a pool made by hand."""

@@ -1,0 +1,318 @@
+"""The drawing: sound, at full size, each thing on its layer and each run numbered once."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+
+import ezdxf
+import pytest
+from ezdxf.audit import Auditor
+from ezdxf.document import Drawing
+
+from poolgeo.design.lengths import Units
+from poolgeo.errors import OutputError
+from poolgeo.model import Model, Takeoff
+from poolgeo.write.dxf import write_drawing
+from poolgeo.write.labels import text_width
+from poolgeo.write.layers import LAYERS, PATTERNS
+
+from . import hand_made
+from .drawing import path_length, points, polylines, read, summary, texts
+
+
+@pytest.fixture(scope="module")
+def drawing(tmp_path_factory: pytest.TempPathFactory) -> Drawing:
+    """The drawing of the hand-made pool, in metres."""
+    path = tmp_path_factory.mktemp("dxf") / "pool.dxf"
+    write_drawing(hand_made.model(), hand_made.takeoff(), path)
+    return read(path)
+
+
+def test_a_drawing_needs_no_mending(drawing: Drawing) -> None:
+    auditor = drawing.audit()
+    assert not auditor.errors
+    assert not auditor.fixes
+
+
+def test_the_drawing_in_short(drawing: Drawing) -> None:
+    """Lengths by the sketch in `hand_made`; the legend's samples are 6 texts of 0.125 m long."""
+    edges = {
+        "EDGES-EXTERNAL": (7, 2 * 4 + 4 + 2 * (8 + 4)),
+        "EDGES-INTERNAL": (9, 2 * 4 + 4 + 4 * 1 + 2 * 5.8),
+    }
+    pool = {
+        "COVE": (1, 2 * (4 + 0.2)),
+        "FLOOR-BREAKS": (1, 4),
+        "POOL-OUTLINE": (1, 2 * (8 + 4)),
+        "SHELL-OUTER": (1, 2 * (8.5 + 4.5)),
+        "STEPS": (3, 2 * (4 + 2) + 4),
+        "WATERLINE": (1, 2 * (8 + 4)),
+    }
+    rows = [f"{layer} LWPOLYLINE {n} {length:.2f}" for layer, (n, length) in (edges | pool).items()]
+    rows += [
+        "DEPTHS LINE 8",
+        "DEPTHS TEXT 4",
+        "EDGES-INTERNAL CIRCLE 4",
+        "LEGEND CIRCLE 1",
+        "LEGEND LINE 2",
+        f"LEGEND LWPOLYLINE 8 {8 * 6 * 0.125:.2f}",
+        "LEGEND TEXT 14",
+        "RUN-NUMBERS TEXT 21",
+        "TITLE TEXT 6",
+    ]
+    assert summary(drawing).splitlines() == sorted(rows)
+
+
+@pytest.mark.parametrize(
+    ("units", "insunits", "measurement", "length"),
+    [("mm", 4, 1, 8000.0), ("m", 6, 1, 8.0), ("ft", 2, 0, 8 / 0.3048), ("in", 1, 0, 8 / 0.0254)],
+)
+def test_the_drawing_is_in_the_units_of_the_pool_file(
+    tmp_path: Path, takeoff: Takeoff, units: Units, insunits: int, measurement: int, length: float
+) -> None:
+    write_drawing(hand_made.model(units=units), takeoff, tmp_path / "pool.dxf")
+    document = read(tmp_path / "pool.dxf")
+    assert document.header["$INSUNITS"] == insunits
+    assert document.header["$MEASUREMENT"] == measurement
+    (outline,) = polylines(document, "POOL-OUTLINE")
+    assert max(x for x, _ in outline) - min(x for x, _ in outline) == pytest.approx(length, abs=1e-4)
+    assert any(f"One drawing unit is 1 {units};" in text for text in texts(document, "TITLE"))
+
+
+def test_layers_have_the_looks_of_the_table(drawing: Drawing) -> None:
+    for layer in LAYERS:
+        entry = drawing.layers.get(layer.name)
+        look = (entry.color, entry.dxf.linetype, entry.dxf.lineweight, entry.description)
+        assert look == (layer.colour, layer.line_type, layer.weight, layer.holds)
+    assert {entry.dxf.name for entry in drawing.layers} == {
+        "0",
+        "Defpoints",
+        *(layer.name for layer in LAYERS),
+    }
+
+
+def test_line_types_have_the_patterns_of_the_table(drawing: Drawing) -> None:
+    assert set(PATTERNS) <= {entry.dxf.name for entry in drawing.linetypes}
+    for _, (length, *parts) in PATTERNS.values():
+        assert sum(map(abs, parts)) == pytest.approx(length)
+
+
+def test_the_same_pool_gives_the_same_bytes(
+    tmp_path: Path, model: Model, takeoff: Takeoff
+) -> None:
+    for name in ("one.dxf", "other.dxf"):
+        write_drawing(model, takeoff, tmp_path / name)
+    assert (tmp_path / "one.dxf").read_bytes() == (tmp_path / "other.dxf").read_bytes()
+
+
+@pytest.mark.parametrize("before", [True, False])
+def test_an_option_of_ezdxf_is_left_as_it_was(
+    tmp_path: Path,
+    model: Model,
+    takeoff: Takeoff,
+    monkeypatch: pytest.MonkeyPatch,
+    *,
+    before: bool,
+) -> None:
+    monkeypatch.setattr(ezdxf.options, "write_fixed_meta_data_for_testing", before)
+    write_drawing(model, takeoff, tmp_path / "pool.dxf")
+    assert ezdxf.options.write_fixed_meta_data_for_testing is before
+
+
+def test_every_run_and_cove_is_numbered_once(drawing: Drawing, takeoff: Takeoff) -> None:
+    numbers = [run.number for run in (*takeoff.edges, *takeoff.coves)]
+    assert texts(drawing, "RUN-NUMBERS") == sorted(numbers)
+
+
+def test_upright_runs_at_one_place_share_a_mark_and_a_label(
+    tmp_path: Path, model: Model, takeoff: Takeoff
+) -> None:
+    corner = next(run for run in takeoff.edges if run.number == "P6.1")
+    doubled = replace(takeoff, edges=(*takeoff.edges, replace(corner, number="P6.9")))
+    write_drawing(model, doubled, tmp_path / "pool.dxf")
+    document = read(tmp_path / "pool.dxf")
+    assert "P6.1, P6.9" in texts(document, "RUN-NUMBERS")
+    assert len(document.modelspace().query("CIRCLE[layer=='EDGES-INTERNAL']")) == 4
+
+
+def test_an_edge_lies_on_the_layer_of_its_sense(drawing: Drawing, takeoff: Takeoff) -> None:
+    for sense in ("internal", "external"):
+        expected = Counter(
+            frozenset((round(x, 6), round(y, 6)) for x, y, _ in run.points.tolist())
+            for run in takeoff.edges
+            if run.sense == sense and not run.kind == "wall/wall"
+        )
+        drawn = polylines(drawing, f"EDGES-{sense.upper()}")
+        assert Counter(frozenset(path) for path in drawn) == expected
+
+
+def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -> None:
+    pieces = Counter(
+        (entity.dxf.layer, frozenset(piece))
+        for entity in drawing.modelspace().query("LWPOLYLINE")
+        for piece in zip(points(entity), points(entity)[1:], strict=False)
+    )
+    assert max(pieces.values()) == 1
+    assert all(len(ends) == 2 for _, ends in pieces)
+
+
+def test_a_run_that_is_there_twice_is_drawn_once_and_numbered_twice(
+    tmp_path: Path, model: Model, takeoff: Takeoff
+) -> None:
+    nosing = next(run for run in takeoff.edges if run.number == "P2.1")
+    doubled = replace(takeoff, edges=(*takeoff.edges, replace(nosing, number="P2.9")))
+    write_drawing(model, doubled, tmp_path / "pool.dxf")
+    document = read(tmp_path / "pool.dxf")
+    assert len(polylines(document, "EDGES-EXTERNAL")) == 7
+    assert {"P2.1", "P2.9"} <= set(texts(document, "RUN-NUMBERS"))
+
+
+def test_outlines_are_closed_and_open_runs_are_open(drawing: Drawing) -> None:
+    closed = {
+        entity.dxf.layer: entity.closed
+        for entity in drawing.modelspace().query("LWPOLYLINE")
+        if entity.dxf.layer in {"POOL-OUTLINE", "SHELL-OUTER", "WATERLINE", "FLOOR-BREAKS"}
+    }
+    assert closed == {
+        "POOL-OUTLINE": True,
+        "SHELL-OUTER": True,
+        "WATERLINE": True,
+        "FLOOR-BREAKS": False,
+    }
+
+
+def test_depths_are_written_in_the_units_of_the_file(drawing: Drawing) -> None:
+    assert texts(drawing, "DEPTHS") == ["0.400 m", "0.800 m", "1.200 m", "2.000 m"]
+
+
+def test_the_legend_explains_what_is_there_and_nothing_else(drawing: Drawing) -> None:
+    samples = {"P1.1", "0.400 m"}
+    assert set(texts(drawing, "LEGEND")) - samples == {
+        "Legend",
+        "Outer face of the shell",
+        "Edge of the water",
+        "Pool outline, inner face of the wall",
+        "Break line of the floor",
+        "Steps",
+        "Cove, both edges of the fillet",
+        "External edge",
+        "Internal edge",
+        "Internal edge that stands upright",
+        "Number of an edge run or a cove",
+        "Depth below the water level",
+    }
+
+
+def test_title_and_notes(drawing: Drawing) -> None:
+    entities = drawing.modelspace().query("TEXT[layer=='TITLE']")
+    lines = sorted(((e.dxf.insert.y, e.dxf.text) for e in entities), reverse=True)
+    assert [text for _, text in lines] == [
+        "Hand-made pool",
+        "Plan. One drawing unit is 1 m; lengths are in metres.",
+        "Depths are below the water level.",
+        "Faces close towards the water at an internal edge and turn away at an external one.",
+        "Text is sized for plotting at 1:50 on A3.",
+        "Warning: 'steps[0].going' is longer than usual (got 1000 mm); check it",
+    ]
+
+
+def test_numbers_and_depths_do_not_lie_on_each_other(drawing: Drawing) -> None:
+    import shapely
+
+    boxes = []
+    for entity in drawing.modelspace().query("TEXT[layer=='RUN-NUMBERS' | layer=='DEPTHS']"):
+        x, y, _ = entity.dxf.align_point
+        width, height = text_width(entity.dxf.text, entity.dxf.height), entity.dxf.height
+        box = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+        boxes.append(shapely.affinity.rotate(box, entity.dxf.rotation, origin=(x, y)))
+    assert len(boxes) == 25
+    assert sum(box.area for box in boxes) == pytest.approx(shapely.union_all(boxes).area)
+
+
+def test_numbers_read_upright_along_their_runs(drawing: Drawing) -> None:
+    turn = {
+        entity.dxf.text: entity.dxf.rotation
+        for entity in drawing.modelspace().query("TEXT[layer=='RUN-NUMBERS']")
+    }
+    assert turn["P7.1"] == turn["P7.3"] == 0
+    assert turn["P2.1"] == turn["P7.2"] == turn["P7.4"] == 90
+
+
+def test_text_is_as_high_as_the_plotted_scale_wants_it(drawing: Drawing) -> None:
+    """2.5 mm at 1:50 is 125 mm; the title is twice as high."""
+    heights = {e.dxf.layer: e.dxf.height for e in drawing.modelspace().query("TEXT")}
+    assert heights["RUN-NUMBERS"] == heights["DEPTHS"] == pytest.approx(0.125)
+    (title,) = drawing.modelspace().query("TEXT[text=='Hand-made pool']")
+    assert title.dxf.height == pytest.approx(0.25)
+    assert drawing.header["$LTSCALE"] == pytest.approx(0.125)
+
+
+def test_the_drawing_opens_on_all_that_is_in_it(drawing: Drawing) -> None:
+    low, high = drawing.header["$EXTMIN"], drawing.header["$EXTMAX"]
+    assert low[0] <= -0.25
+    assert high[0] > 8.25 + 7.5 * 0.125
+    assert low[1] < -0.25
+    assert high[1] >= 4.25
+
+
+@pytest.mark.parametrize(
+    ("name", "written"),
+    [("100 %%d ^J pool", "100 %%%%%%d ^ J pool"), ("Schwimmbad Größe Ω", "Schwimmbad Größe Ω")],
+)
+def test_a_name_is_written_as_it_is_and_not_as_codes(
+    tmp_path: Path, takeoff: Takeoff, name: str, written: str
+) -> None:
+    write_drawing(hand_made.model(name=name), takeoff, tmp_path / "pool.dxf")
+    assert written in texts(read(tmp_path / "pool.dxf"), "TITLE")
+
+
+def test_another_suffix_is_refused(tmp_path: Path, model: Model, takeoff: Takeoff) -> None:
+    words = f"'{tmp_path / 'pool.dwg'}' must end in .dxf; name another file"
+    with pytest.raises(OutputError, match=f"^{re.escape(words)}$"):
+        write_drawing(model, takeoff, tmp_path / "pool.dwg")
+
+
+def test_a_drawing_that_does_not_pass_the_audit_leaves_the_old_file(
+    tmp_path: Path, model: Model, takeoff: Takeoff, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def faulty(document: Drawing) -> Auditor:
+        auditor = Auditor(document)
+        auditor.fixed_error(code=1, message="a handle is missing")
+        return auditor
+
+    monkeypatch.setattr(Drawing, "audit", faulty)
+    (tmp_path / "pool.dxf").write_text("old")
+    with pytest.raises(OutputError, match="must be free of faults .got 1: a handle is missing"):
+        write_drawing(model, takeoff, tmp_path / "pool.dxf")
+    assert (tmp_path / "pool.dxf").read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["pool.dxf"]
+
+
+def test_a_rendering_shows_both_senses_of_edges(drawing: Drawing) -> None:
+    """Both colours are seen: through the gaps of the internal edges the external ones."""
+    import matplotlib as mpl
+    import numpy as np
+
+    mpl.use("Agg")
+    from ezdxf.addons.drawing import Frontend, RenderContext
+    from ezdxf.addons.drawing.config import BackgroundPolicy, Configuration
+    from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(12, 7), dpi=80)
+    canvas = FigureCanvasAgg(figure)
+    axes = figure.add_axes((0, 0, 1, 1))
+    look = Configuration(background_policy=BackgroundPolicy.WHITE)
+    Frontend(RenderContext(drawing), MatplotlibBackend(axes), config=look).draw_layout(
+        drawing.modelspace()
+    )
+    canvas.draw()
+    pixels = np.asarray(canvas.buffer_rgba())[..., :3].astype(int)
+    for rgb in ((0, 127, 255), (255, 63, 0)):
+        near = np.abs(pixels - np.array(rgb)).max(axis=2) < 60
+        assert near.sum() > 300
