@@ -10,17 +10,20 @@ import shapely
 from .design.load import Design
 from .errors import Finding, PoolFileError
 from .model import Body, Floats, Model
+from .plan.cove import Cells, with_joints
 from .plan.features.bench import bench_layer
-from .plan.features.cove import cove_layer, riser_coves
+from .plan.features.cove import cove_layer, fit_regions, riser_coves
 from .plan.features.site import Findings, Site, polygons_only
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan
 from .plan.features.steps import step_layers
+from .plan.corners import corners_of
+from .plan.curves import Ring
 from .plan.floor import floor_of
 from .plan.layers import Layer
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.soffit import Underside, soffits
-from .surface.lift import lift
+from .surface.lift import creases_of, lift
 from .surface.spots import spots_of
 
 
@@ -33,6 +36,7 @@ class _Layout:
     layers: list[Layer]
     undersides: list[Underside]
     outlines: dict[str, Floats]
+    rings: list[Ring]
 
 
 def build(design: Design) -> Model:
@@ -74,6 +78,9 @@ def build(design: Design) -> Model:
         tuple(Body(name, level, lifted.waters[name]) for name, level in waters),
         lifted.shell,
         layout.outlines,
+        corners_of(layout.layers, layout.rings),
+        creases_of(plan),
+        {item.body: item.height.radius for item in layout.layers if isinstance(item.height, Cells)},
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )
@@ -88,7 +95,10 @@ def _placed(design: Design, found: list[Finding]) -> list[Finding]:
 def _layout(design: Design, findings: Findings) -> _Layout:
     pool = design.pool
     ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
-    site = Site("pool", ring, floor_of(pool.floor), 0.0, pool.freeboard, findings)
+    floor = floor_of(pool.floor)
+    if pool.cove is not None:
+        ring = with_joints(ring, floor, pool.cove.radius)
+    site = Site("pool", ring, floor, 0.0, pool.freeboard, findings)
     wall = shapely.buffer(ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0)
     spa = None
     if pool.spa is not None:
@@ -100,6 +110,7 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     ]  # fmt: skip
     layers += _standing(design, site, spa)
     outlines = {"pool": ring.points, "pool shell": shapely.get_coordinates(wall.exterior)[:-1]}
+    rings = [ring]
     undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, pool.tolerance)
@@ -107,9 +118,10 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         outer = shapely.buffer(
             spa.site.ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0
         )
+        rings.append(spa.site.ring)
         outlines["spa"] = spa.site.ring.points
         outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]
-    return _Layout(site, spa, layers, undersides, outlines)
+    return _Layout(site, spa, fit_regions(layers), undersides, outlines, rings)
 
 
 def _standing(design: Design, site: Site, spa: SpaPlan | None) -> list[Layer]:

@@ -107,6 +107,11 @@ class Model:
         shell: The concrete, closed.
         outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
             ``pool shell`` (the outer face), and for a spa ``spa`` and ``spa shell``.
+        corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
+            corner's least deflection or more, measured on the true curve of an outline [m].
+        creases: Pairs of cove patches that meet in a mitre (others join smoothly), with the
+            crease's sense.
+        cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
     """
@@ -117,6 +122,9 @@ class Model:
     bodies: tuple[Body, ...]
     shell: Mesh
     outlines: dict[str, Floats]
+    corners: Floats
+    creases: dict[frozenset[Patch], Sense]
+    cove_radii: dict[str, float]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
 
@@ -193,4 +201,49 @@ class Takeoff:
 
     def as_dict(self) -> dict[str, Any]:
         """Return the takeoff as the documented JSON contract (SI units)."""
-        raise NotImplementedError
+        return {
+            "areas": [
+                {
+                    "body": row.body,
+                    "kind": row.kind,
+                    "area_m2": row.area,
+                    "wet_area_m2": row.wet_area,
+                    "plan_area_m2": row.plan_area,
+                }
+                for row in self.areas
+            ],
+            "edges": [
+                {
+                    "run": run.number,
+                    "body": run.body,
+                    "sense": run.sense,
+                    "kind": run.kind,
+                    "length_m": run.length,
+                    "wet_length_m": run.wet_length,
+                    "angle_deg": run.angle,
+                }
+                for run in self.edges
+            ],
+            "coves": [
+                {
+                    "run": run.number,
+                    "body": run.body,
+                    "radius_m": run.radius,
+                    "length_m": run.length,
+                    "area_m2": run.area,
+                }
+                for run in self.coves
+            ],
+            "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
+            "totals": self.totals(),
+            "warnings": [str(item) for item in self.warnings],
+        }
+
+    def totals(self) -> dict[str, float]:
+        """Return the sums that stand at the foot of every report (SI units)."""
+        return {
+            "internal_m": sum(run.length for run in self.edges if run.sense == "internal"),
+            "external_m": sum(run.length for run in self.edges if run.sense == "external"),
+            "cove_m": sum(run.length for run in self.coves),
+            "area_m2": sum(row.area for row in self.areas),
+        }

@@ -40,10 +40,10 @@ def command() -> click.Group:
 
 @pytest.fixture
 def poolgeo_run(command: click.Group) -> Callable[..., Result]:
-    """Run ``poolgeo`` with the given arguments; output and error stream are kept apart."""
+    """Run ``poolgeo`` with the given arguments; an exception that is no message goes through."""
 
     def run(*arguments: str | Path) -> Result:
-        return CliRunner().invoke(command, [str(argument) for argument in arguments])
+        return CliRunner().invoke(command, [*map(str, arguments)], catch_exceptions=False)
 
     return run
 

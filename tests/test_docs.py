@@ -12,6 +12,8 @@ import click
 import pytest
 from click.testing import Result
 
+import poolgeo
+
 ROOT = Path(__file__).resolve().parent.parent
 TABLE = re.compile(r"(?<=<!-- commands: ).*?(?=<!-- end of commands -->)", re.DOTALL)
 
@@ -96,6 +98,18 @@ def test_the_readme_python_runs(folder: Path) -> None:
     exec(compile(code, "README.md", "exec"), values)  # noqa: S102 - the README is ours
     assert (folder / "pool.glb").stat().st_size > 0
     assert {"design", "model", "takeoff"} <= values.keys()
+
+
+def test_the_readme_json_contract_is_what_as_dict_gives() -> None:
+    section = readme().partition("### The JSON contract")[2].partition("\n## ")[0]
+    rows = re.findall(r"^\| `(\w+)` \| (.*) \|$", section, re.MULTILINE)
+    told = {key: re.findall(r"`(\w+)`", text) for key, text in rows}
+    pool = poolgeo.load(ROOT / "samples" / "freeform-spa.yaml")
+    found = poolgeo.measure(poolgeo.build(pool)).as_dict()
+    assert list(told) == list(found)
+    for key, value in found.items():
+        for row in value if isinstance(value, list) else [value]:
+            assert told[key] == (list(row) if isinstance(row, dict) else []), key
 
 
 def test_the_readme_names_every_sample() -> None:

@@ -13,16 +13,18 @@ from .values import Degrees, Form, Name, Positive, Station, WhenLeftOut
 
 
 def _start_and_end(end: Station | None, info: ValidationInfo) -> Station | None:
-    """Refuse half a stretch; a start that could not be read has its own finding."""
-    if "start" in info.data:
-        start = info.data["start"]
-        if (start is None) != (end is None):
-            rule = (
-                "must not be given without 'start'"
-                if start is None
-                else "must be given beside 'start'"
-            )
-            raise BadValueError(rule, remedy="give both, or neither for all round")
+    """Refuse half a stretch, or none; a start that could not be read has its own finding."""
+    if "start" not in info.data:
+        return end
+    start = info.data["start"]
+    rule = ""
+    if (start is None) != (end is None):
+        rule = "must be given beside" if end is None else "must not be given without"
+    elif end is not None and start == end:
+        rule = "must differ from"
+    if rule:
+        rule += " 'start'"
+        raise BadValueError(rule, remedy="give both, or neither for all round")
     return end
 
 

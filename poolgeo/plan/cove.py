@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 
 from .canal import Canal, PiecesOverlapError
-from .curves import Floats
+from .curves import Floats, Ring
 from .floor import Floor
 from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end, break_ends
 from .path import Side, sides_of
@@ -35,6 +35,20 @@ class CoveMisfitError(ValueError):
 
 
 @dataclass(frozen=True)
+class WallLine:
+    """A line that a cove runs along.
+
+    Args:
+        points: (n, 2) vertices on the true curve [m].
+        normals: (n, 2) left unit normals of the true curve there, nan where they are not known
+            or the line turns.
+    """
+
+    points: Floats
+    normals: Floats
+
+
+@dataclass(frozen=True)
 class Cells:
     """A lofted cove.
 
@@ -44,7 +58,8 @@ class Cells:
         group: (m,) group number of each triangle.
         walls: Lines of vertex numbers along the walls, in order (closed: first repeated).
         floors: The same along the floor contact.
-        mitres: Pairs of groups that meet in a mitre, smaller first.
+        mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
+            internal (an inside corner, a toe) or external (a brow).
         radius: [m].
     """
 
@@ -53,7 +68,7 @@ class Cells:
     group: Ints
     walls: tuple[Ints, ...]
     floors: tuple[Ints, ...]
-    mitres: frozenset[tuple[int, int]]
+    mitres: dict[tuple[int, int], bool]
     radius: float
 
 
@@ -81,12 +96,12 @@ def ring_count(radius: float, tolerance: float) -> int:
 
 
 def cove_cells(
-    lines: Sequence[Floats], floor: Floor, radius: float, tolerance: float, *, closed: bool = True
+    lines: Sequence[WallLine], floor: Floor, radius: float, tolerance: float, *, closed: bool = True
 ) -> Cells:
     """Loft the cove along wall lines.
 
     Args:
-        lines: Each (n, 2), water on the left; a closed line does not repeat its first point [m].
+        lines: Water on the left; a closed line does not repeat its first point.
         floor: The floor under them.
         radius: Of the ball [m].
         tolerance: Largest distance of a chord from the surface [m].
@@ -113,8 +128,28 @@ def cove_cells(
     return _Loft(canal, rings, closed).run(chains)
 
 
-def _stretches(canal: Canal, line: Floats, *, closed: bool) -> list[_Stretch]:
-    sides = sides_of(line, canal.radius, closed=closed)
+def with_joints(ring: Ring, floor: Floor, radius: float) -> Ring:
+    """Return an outline with a vertex, on its true curve, wherever its cove crosses a break.
+
+    So the seams of the cove end in vertices that all that follows the outline shares.
+    """
+    try:
+        canal = Canal.on(floor, radius)
+    except PiecesOverlapError:
+        return ring
+    found = []
+    for side in sides_of(ring.points, ring.normals, radius, closed=True):
+        inside = _crossings(canal, side, 0.0, side.length)[1:-1] if not side.pivot else []
+        s = np.array([at for at in inside if np.abs(side.s - at).min() > 1e-5])
+        if len(s):
+            found.append(np.hstack(side.at(s)))
+    if not found:
+        return ring
+    return ring.with_points(*np.split(np.concatenate(found), 2, axis=1))
+
+
+def _stretches(canal: Canal, line: WallLine, *, closed: bool) -> list[_Stretch]:
+    sides = sides_of(line.points, line.normals, canal.radius, closed=closed)
     feet = [[0.0, side.length] for side in sides]
     for i, side in enumerate(sides):
         if side.turn > 0.0:
@@ -224,9 +259,14 @@ def _join(canal: Canal, stretches: list[_Stretch], rings: int, *, closed: bool) 
             here.last = plain_end(here.stop, column)
             there.first = plain_end(there.start, column)
         elif here.side.turn <= 0.0 or here.side is there.side and here.stop == there.start:
-            here.last, there.first = break_ends(
-                canal, here.side, here.stop, here.piece, there.piece, rings
-            )
+            try:
+                here.last, there.first = break_ends(
+                    canal, here.side, here.stop, here.piece, there.piece, rings
+                )
+            except NoMitreError as error:
+                place = here.side.at(np.array([here.stop]))[0][0]
+                reason = "a break line of the floor leaves no room for its mitre"
+                raise CoveMisfitError(reason, place) from error
         elif here.piece != there.piece:
             reason = "a break line of the floor runs too close to an inside corner"
             raise CoveMisfitError(reason, here.side.p[-1])
@@ -276,14 +316,14 @@ def _number(stretches: list[_Stretch], groups: int, *, closed: bool) -> int:
     return number + 1
 
 
-def _check_room(canal: Canal, lines: Sequence[Floats], chains: list[list[_Stretch]]) -> None:
+def _check_room(canal: Canal, lines: Sequence[WallLine], chains: list[list[_Stretch]]) -> None:
     """Check that the ball touches the walls it rolls along and no other.
 
     Raises:
         CoveMisfitError: It does not.
     """
-    rings = [shapely.LinearRing(line) if len(line) > 2 else shapely.LineString(line)
-             for line in lines]  # fmt: skip
+    rings = [shapely.LinearRing(line.points) if len(line.points) > 2
+             else shapely.LineString(line.points) for line in lines]  # fmt: skip
     walls = shapely.union_all(rings)
     shapely.prepare(walls)
     for chain in chains:
@@ -327,7 +367,7 @@ class _Loft:
         self.group: list[Ints] = []
         self.walls: list[Ints] = []
         self.floors: list[Ints] = []
-        self.mitres: set[tuple[int, int]] = set()
+        self.mitres: dict[tuple[int, int], bool] = {}
 
     def run(self, chains: list[list[_Stretch]]) -> Cells:
         for chain in chains:
@@ -345,8 +385,11 @@ class _Loft:
                     stop[f1 - 1 :][::-1] if item.last.crossing is None else stop[:0],
                 ]
                 if item.mitred:
-                    pair = sorted((item.group, chain[(i + 1) % len(chain)].group))
-                    self.mitres.add((pair[0], pair[1]))
+                    there = chain[(i + 1) % len(chain)]
+                    pair = sorted((item.group, there.group))
+                    rise = self.canal.floor.slopes[max(item.piece, there.piece)]
+                    rise -= self.canal.floor.slopes[min(item.piece, there.piece)]
+                    self.mitres[pair[0], pair[1]] = bool(rise >= 0.0)
             self.walls.append(np.concatenate(wall))
             self.floors.append(np.concatenate(floor))
         return self._merged()
@@ -451,6 +494,6 @@ class _Loft:
             np.concatenate(self.group)[real],
             tuple(line(item) for item in self.walls),
             tuple(line(item) for item in self.floors),
-            frozenset(self.mitres),
+            self.mitres,
             self.canal.radius,
         )

@@ -29,14 +29,12 @@ class Chords:
     Args:
         points: (k + 1, 2) from start to end [m].
         lengths: (k,) true length of the curve over each chord [m].
-        start: Unit tangent at the start.
-        end: Unit tangent at the end.
+        tangents: (k + 1, 2) unit tangents at the points.
     """
 
     points: Floats
     lengths: Floats
-    start: Floats
-    end: Floats
+    tangents: Floats
 
 
 class Piece(Protocol):
@@ -64,8 +62,7 @@ class Line:
         return Chords(
             np.array([self.start, self.end]),
             np.array([np.linalg.norm(self.end - self.start)]),
-            direction,
-            direction,
+            np.array([direction, direction]),
         )
 
 
@@ -108,8 +105,7 @@ class Arc:
         return Chords(
             self.centre + self.radius * rays,
             np.full(count, self.radius * abs(self.sweep) / count),
-            tangents[0],
-            tangents[-1],
+            tangents,
         )
 
 
@@ -143,8 +139,9 @@ class _Parametric:
         demand += np.linspace(0.0, 8.0, len(demand))  # a straight stretch still gets chords
         count = max(8, math.ceil(demand[-1]))
         t = np.interp(np.linspace(0.0, demand[-1], count + 1), demand, dense)
-        ends = self._evaluate(t[[0, -1]], 1)
-        return Chords(self._evaluate(t, 0), self._lengths(t), _unit(ends[0]), _unit(ends[1]))
+        velocity = self._evaluate(t, 1)
+        tangents = velocity / np.hypot(*velocity.T)[:, None]
+        return Chords(self._evaluate(t, 0), self._lengths(t), tangents)
 
     def _frame(self, t: Floats) -> tuple[Floats, Floats, Floats]:
         velocity, bend = self._evaluate(t, 1), self._evaluate(t, 2)
@@ -236,11 +233,13 @@ class Ring:
         points: (n, 2) vertices on the true curve; vertex 0 is the outline's first point [m].
         turns: (n,) true turn at each vertex, left positive, 0 where smooth [rad].
         lengths: (n,) true length of the curve from vertex i to i + 1 [m].
+        normals: (n, 2) unit normal of the true curve into the ring; at a vertex that turns, nan.
     """
 
     points: Floats
     turns: Floats
     lengths: Floats
+    normals: Floats
 
     @cached_property
     def polygon(self) -> shapely.Polygon:
@@ -253,6 +252,31 @@ class Ring:
     def stations(self) -> Floats:
         """(n + 1,) Length along the true curve up to each vertex [m]."""
         return np.concatenate([[0.0], np.cumsum(self.lengths)])
+
+    def with_points(self, points: Floats, normals: Floats) -> Ring:
+        """Return the ring with further vertices on its true curve.
+
+        Args:
+            points: (k, 2) [m].
+            normals: (k, 2) unit normals of the curve into the ring there.
+        """
+        start = self.points
+        chord = np.roll(start, -1, axis=0) - start
+        away = points[:, None] - start[None]
+        share = np.clip(np.sum(away * chord, axis=2) / np.sum(chord * chord, axis=1), 0.0, 1.0)
+        gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
+        on = np.argmin(gaps, axis=1)
+        place = on + share[np.arange(len(on)), on]
+        order = np.argsort(np.concatenate([np.arange(len(start)), place]), kind="stable")
+        at = np.concatenate([np.arange(len(start)), place])[order]
+        whole = np.append(at, len(start))
+        lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
+        return Ring(
+            np.concatenate([start, points])[order],
+            np.concatenate([self.turns, np.zeros(len(points))])[order],
+            lengths,
+            np.concatenate([self.normals, normals])[order],
+        )
 
     @property
     def perimeter(self) -> float:
@@ -273,15 +297,21 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     flat = [piece.flatten(tolerance) for piece in pieces]
     points = np.concatenate([item.points[:-1] for item in flat])
     lengths = np.concatenate([item.lengths for item in flat])
+    tangents = np.concatenate([item.tangents[:-1] for item in flat])
     turns = np.zeros(len(points))
     firsts = np.cumsum([0] + [len(item.lengths) for item in flat[:-1]])
     for first, before, after in zip(firsts, [flat[-1], *flat[:-1]], flat, strict=True):
-        cross = before.end[0] * after.start[1] - before.end[1] * after.start[0]
-        turns[first] = math.atan2(cross, float(before.end @ after.start))
+        end, start = before.tangents[-1], after.tangents[0]
+        cross = end[0] * start[1] - end[1] * start[0]
+        turns[first] = math.atan2(cross, float(end @ start))
     if _signed_area(points) < 0.0:
         order = np.concatenate([[0], np.arange(len(points) - 1, 0, -1)])
         points, turns, lengths = points[order], -turns[order], lengths[::-1]
-    return Ring(points, turns, lengths)
+        tangents = -tangents[order]
+    turns[np.abs(turns) < 1e-9] = 0.0
+    normals = np.column_stack([-tangents[:, 1], tangents[:, 0]])
+    normals[turns != 0.0] = np.nan
+    return Ring(points, turns, lengths, normals)
 
 
 def _signed_area(points: Floats) -> float:

@@ -37,6 +37,7 @@ class Layer:
         over: What it replaces.
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
+        flight: Name of the flight that a tread belongs to: its sides are one face.
     """
 
     body: str
@@ -48,6 +49,7 @@ class Layer:
     over: Literal["all", "floor"] = "all"
     face: str = "wall"
     flanks: Floats | None = None
+    flight: str = ""
 
     @property
     def level(self) -> float:

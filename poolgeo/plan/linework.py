@@ -89,7 +89,7 @@ def _chains(cells: Cells) -> list[Ints]:
 
 
 def _outside(lines: shapely.Geometry, cover: shapely.Geometry | None) -> shapely.Geometry:
-    return lines if cover is None else shapely.difference(lines, cover)
+    return lines if cover is None else shapely.difference(lines, cover, grid_size=GRID)
 
 
 def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:

@@ -19,6 +19,10 @@ from .path import Side
 TAIL = 3
 """Points in a tail: it is some millimetres long."""
 
+SEAM = 2e-5
+"""[m] Two coves are found to meet when they are nearer than this (at the kinks of a flattened
+wall Newton's method may end between two chords)."""
+
 NO_TAIL = 2e-4
 """[m] Two coves whose contacts differ by less than this end in one point."""
 
@@ -187,69 +191,124 @@ def break_ends(
 ) -> tuple[End, End]:
     """Return the ends of the two strips in the mitre over a break of the floor.
 
-    Both canals are cylinders tangent to one wall with axes that cross in the ball's centre, so
-    they meet in the plane that halves the angle of their axes: ring by ring at one angle from the
-    wall contact. (Along a curved wall the two planes of the floor are met exactly, the plane of
-    the seam to second order of the seam's own slant: below a tenth of a millimetre.)
-
     At a toe the surface is the higher of the two coves with their floors, at a brow the lower.
     There the cove with the shorter contact runs over the break line: a flap of its floor's plane.
+
+    Args:
+        canal: The ball on its floor.
+        side: The wall.
+        s: Where the ball goes over from one piece to the other [m].
+        before: Floor piece of the strip that ends here.
+        after: Floor piece of the strip that starts here.
+        rings: J, parts of the section.
+
+    Raises:
+        NoMitreError: The seam cannot be found.
     """
+    pieces = (before, after)
     p, n = side.at(np.array([s]))
-    centre = canal.centre(p, n, before)[0]
-    normals = [canal.floor.normal(item) for item in (before, after)]
-    inward = np.array([*n[0], 0.0])
-    walk = np.array([n[0, 1], -n[0, 0], 0.0])
-    downs, axes = [], []
-    phis = [float(canal.opening(n, item)[0]) for item in (before, after)]
-    for normal in normals:
-        slope = -float(normal @ walk) / normal[2]
-        axis = (walk + np.array([0.0, 0.0, slope])) / math.hypot(1.0, slope)
-        axes.append(axis)
-        downs.append((walk * slope - np.array([0.0, 0.0, 1.0])) / math.hypot(1.0, slope))
-    middle = downs[0] + downs[1]
-    middle *= 2.0 / float(middle @ middle)
-    low = int(phis[1] < phis[0])
+    phi = [float(canal.opening(n, piece)[0]) for piece in pieces]
+    low = int(phi[1] < phi[0])  # the side whose cove reaches out less far on the floor
     high = 1 - low
     grid = np.linspace(0.0, 1.0, rings + 1)
-    angle = grid * phis[low]
-    seam = centre + canal.radius * (
-        -np.cos(angle)[:, None] * inward + np.sin(angle)[:, None] * middle
-    )
-    tail = TAIL if canal.radius * (phis[high] - phis[low]) > NO_TAIL else 0
-    full, column = angle, seam
+    own, other, share, seam = _break_seam(canal, side, s, pieces[low], pieces[high], grid)
+    tail = TAIL if canal.radius * (phi[high] - phi[low]) > NO_TAIL else 0
     if tail:
-        beyond = np.linspace(phis[low], phis[high], tail + 1)[1:]
-        on_high = centre + canal.radius * (
-            -np.cos(beyond)[:, None] * inward + np.sin(beyond)[:, None] * downs[high]
-        )
-        plane = normals[low]
-        contact = centre - canal.radius * plane
-        move = ((contact - on_high) @ plane) / float(axes[high] @ plane)
-        column = np.vstack([seam, on_high + move[:, None] * axes[high]])
-        full = np.concatenate([angle, beyond])
-    foot = column[-1]  # on the break line up to rounding, or up to what NO_TAIL neglects
-    off = float(canal.floor.along(foot[:2])) - float(canal.floor.breaks[min(before, after)])
+        beyond = np.linspace(share[-1], 1.0, tail + 1)[1:]
+        on = _on_plane(canal, side, other[-1], pieces[high], beyond, pieces[low])
+        seam = np.vstack([seam, canal.points(*side.at(on), pieces[high], beyond)])
+        other, share = np.concatenate([other, on]), np.concatenate([share, beyond])
+    share[0], share[-1] = 0.0, 1.0
+    first = min(before, after)
+    foot = seam[-1]  # on the break line, up to what NO_TAIL neglects
+    off = float(canal.floor.along(foot[:2])) - float(canal.floor.breaks[first])
     foot[:2] -= off * canal.floor.direction
     foot[2] = canal.floor.height(foot[:2])
-
-    pieces = (before, after)
-
-    def end(which: int, points: Floats, angles: Floats) -> End:
-        share = angles / phis[which]
-        own = np.full(len(points), s)
-        for _ in range(12):  # where the strip's own section passes the seam: a contraction
-            found = canal.points(*side.at(own), pieces[which], share)
-            own = own + (points - found) @ walk
-        return End(np.interp(grid, share, own), points, share, floor_tail=len(share) - len(grid))
-
-    both = {low: end(low, seam, angle), high: end(high, column, full)}
-    first, last = min(before, after), max(before, after)
-    if tail and canal.floor.slopes[last] < canal.floor.slopes[first]:
+    ends = {
+        low: End(own, seam[: rings + 1], grid),
+        high: End(np.interp(grid, share, other), seam, share, floor_tail=tail),
+    }
+    if tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
         crossing = _contact_on_break(canal, side, s, pieces[low], float(canal.floor.breaks[first]))
-        both[low] = replace(both[low], crossing=crossing, flap=column[rings:])
-        both[high] = replace(both[high], floor_tail=0)
-    return both[0], both[1]
+        ends[low] = replace(ends[low], crossing=crossing, flap=seam[rings:])
+        ends[high] = replace(ends[high], floor_tail=0)
+    return ends[0], ends[1]
+
+
+def _break_seam(
+    canal: Canal, side: Side, s: float, low: int, high: int, grid: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Find where the canals over two floor pieces meet, ring by ring, by Newton's method.
+
+    It starts from the mitre of two cylinders that are tangent to one straight wall with axes that
+    cross: they meet in the plane that halves the angle of their axes, at equal angles from the
+    wall contact.
+
+    Returns:
+        Parameters on the low and on the high strip (J + 1,), shares of the high strip's phi, and
+        the seam's points (J + 1, 3).
+
+    Raises:
+        NoMitreError: It does not converge.
+    """
+    n = side.at(np.array([s]))[1][0]
+    walk = np.array([n[1], -n[0]])
+    slopes = [-float(canal.floor.normal(k)[:2] @ walk) / canal.floor.normal(k)[2]
+              for k in (low, high)]  # fmt: skip
+    phi = [float(canal.opening(n, k)) for k in (low, high)]
+    tilt = [math.atan(item) for item in slopes]
+    angle = grid[1:] * phi[0]
+    lean = canal.radius * np.sin(angle)
+    half = math.tan((tilt[0] + tilt[1]) / 2.0)
+    unknown = np.column_stack([
+        s + lean * (half - math.sin(tilt[0])),
+        s + lean * (half - math.sin(tilt[1])),
+        np.minimum(angle / phi[1], 1.0),
+    ])  # fmt: skip
+
+    def gap(x: Floats) -> Floats:
+        one = canal.points(*side.at(x[:, 0]), low, grid[1:])
+        two: Floats = one - canal.points(*side.at(x[:, 1]), high, x[:, 2])
+        return two
+
+    step, stride = 1e-7, np.ones(len(unknown))
+    value = gap(unknown)
+    for _ in range(40):
+        if np.abs(value).max() < 1e-9:
+            break
+        jacobian = np.stack([(gap(unknown + step * unit) - value) / step for unit in np.eye(3)], 2)
+        move = (np.linalg.pinv(jacobian) @ value[:, :, None])[:, :, 0]
+        tried = unknown - stride[:, None] * np.clip(move, -canal.radius, canal.radius)
+        there = gap(tried)
+        better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
+        unknown[better], value[better] = tried[better], there[better]
+        stride = np.where(better, np.minimum(2.0 * stride, 1.0), stride / 2.0)
+    if np.abs(value).max() > SEAM:
+        raise NoMitreError
+    own, other, share = (np.concatenate([[start], unknown[:, i]])
+                         for i, start in enumerate((s, s, 0.0)))  # fmt: skip
+    return own, other, share, canal.points(*side.at(own), low, grid)
+
+
+def _on_plane(
+    canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int
+) -> Floats:
+    """Return the parameters at which a strip's rings run into the plane of another floor piece."""
+    m, a = canal.floor.slopes[plane], canal.floor.intercepts[plane]
+
+    def above(at: Floats) -> Floats:
+        points = canal.points(*side.at(at), piece, share)
+        found: Floats = points[:, 2] - (a + m * canal.floor.along(points[:, :2]))
+        return found
+
+    at = np.full(len(share), s)
+    for _ in range(30):
+        value = above(at)
+        if np.abs(value).max() < 1e-10:
+            break
+        rate = (above(at + 1e-6) - value) / 1e-6
+        at = at - np.clip(value / rate, -canal.radius, canal.radius)
+    return at
 
 
 def _contact_on_break(canal: Canal, side: Side, s: float, piece: int, u: float) -> float:

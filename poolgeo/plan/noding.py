@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from .curves import Floats
-from .tolerances import GRID, SLIVER
+from .tolerances import GRID
 
 Ints = np.ndarray
 
@@ -51,7 +51,7 @@ def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
     """
     noded = shapely.union_all(np.array(lines, dtype=object), grid_size=GRID)
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
-    faces = shapely.orient_polygons(faces[shapely.area(faces) > SLIVER])
+    faces = shapely.orient_polygons(faces)
     rings, owner = shapely.get_rings(faces, return_index=True)
     coords, ring_of = shapely.get_coordinates(rings, return_index=True)
     last = np.concatenate([ring_of[1:] != ring_of[:-1], [True]])

@@ -24,6 +24,8 @@ class Side:
             radius times the angle).
         p: (k, 2) vertices [m].
         n: (k, 2) inward (left) unit normals.
+        curved: (k - 1,) chords of a curve whose normals are known: between their ends the side
+            follows the curve (a cubic), not the chord.
         turn: Turn of the plan at its end: above 0 an inside corner, 0 when it goes on smoothly
             into the next side [rad].
         pivot: Whether it swings about an outside corner.
@@ -32,6 +34,7 @@ class Side:
     s: Floats
     p: Floats
     n: Floats
+    curved: np.ndarray
     turn: float
     pivot: bool = False
 
@@ -45,16 +48,36 @@ class Side:
         i = np.clip(np.searchsorted(self.s, s, side="right") - 1, 0, len(self.s) - 2)
         f = ((s - self.s[i]) / (self.s[i + 1] - self.s[i]))[..., None]
         g = np.clip(f, 0.0, 1.0)
-        n = self.n[i] * (1.0 - g) + self.n[i + 1] * g
+        a, b = self.n[i], self.n[i + 1]
+        n = a * (1.0 - g) + b * g
         n = n / np.sqrt(np.sum(n * n, axis=-1, keepdims=True))
-        return self.p[i] * (1.0 - f) + self.p[i + 1] * f, n
+        p = self.p[i] * (1.0 - f) + self.p[i + 1] * f
+        if self.curved.any():
+            p = p + self._bow(i, g)
+        return p, n
+
+    def _bow(self, i: np.ndarray, f: Floats) -> Floats:
+        """How far the curve stands off its chords: a cubic through both ends along their tangents.
+
+        Tangents of length L 2 / (1 + cos(half the turn)) make it a circle to sixth order.
+        """
+        chord = self.p[i + 1] - self.p[i]
+        length = np.sqrt(np.sum(chord * chord, axis=-1, keepdims=True))
+        a, b = self.n[i], self.n[i + 1]
+        half = np.sqrt((1.0 + np.sum(a * b, axis=-1, keepdims=True)) / 2.0)
+        size = length * 2.0 / (1.0 + half)
+        start = np.stack([a[..., 1], -a[..., 0]], axis=-1) * size - chord
+        stop = np.stack([b[..., 1], -b[..., 0]], axis=-1) * size - chord
+        off = f * (1.0 - f) * ((1.0 - f) * start - f * stop)
+        return off * self.curved[i][..., None]
 
 
-def sides_of(points: Floats, radius: float, *, closed: bool) -> list[Side]:
+def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) -> list[Side]:
     """Split a polyline into sides and pivots.
 
     Args:
         points: (n, 2) water on the left, first point not repeated [m].
+        normals: (n, 2) left unit normals of the true curve, nan where they are not known.
         radius: Of the ball [m]; sets the parameter within a pivot.
         closed: Whether the last point joins the first.
 
@@ -70,37 +93,48 @@ def sides_of(points: Floats, radius: float, *, closed: bool) -> list[Side]:
     left = np.column_stack([-along[:, 1], along[:, 0]])
     smooth = left + np.roll(left, 1, axis=0)
     smooth /= np.hypot(*smooth.T)[:, None]
+    known = np.isfinite(normals[:, 0])
+    smooth[known] = normals[known]
+    line = _Line(points, smooth, left, known)
     count = len(points)
     if not closed:
-        return [_side(points, smooth, left, list(range(count)), 0.0, ends_free=True)]
+        return [_side(line, list(range(count)), 0.0, ends_free=True)]
     sharp = np.flatnonzero(np.abs(turns) > SHARP_TURN)
     if not len(sharp):
-        return [_side(points, smooth, left, [*range(count), 0], 0.0)]
+        return [_side(line, [*range(count), 0], 0.0)]
     sides = []
     for first, last in zip(sharp, [*sharp[1:], sharp[0] + count], strict=True):
         indices = [i % count for i in range(first, last + 1)]
         turn = float(turns[indices[-1]])
-        sides.append(_side(points, smooth, left, indices, turn, ends_free=True))
+        sides.append(_side(line, indices, turn, ends_free=True))
         if turn < 0.0:
             corner = points[indices[-1]]
             sides.append(_pivot(corner, left[indices[-1] - 1], turn, radius))
     return sides
 
 
-def _side(
-    points: Floats,
-    smooth: Floats,
-    left: Floats,
-    indices: list[int],
-    turn: float,
-    *,
-    ends_free: bool = False,
-) -> Side:
-    p, n = points[indices], smooth[indices]
-    if ends_free:
-        n[0], n[-1] = left[indices[0]], left[indices[-2]]
-    s = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(p, axis=0).T))])
-    return Side(s, p, n, turn)
+@dataclass(frozen=True)
+class _Line:
+    points: Floats
+    normals: Floats
+    left: Floats
+    known: np.ndarray
+
+
+def _side(line: _Line, indices: list[int], turn: float, *, ends_free: bool = False) -> Side:
+    p, n, known = line.points[indices], line.normals[indices], line.known[indices]
+    if ends_free:  # the normal of a circle goes on through a chord's end as it came to its start
+        for end, inner, chord in ((0, 1, indices[0]), (-1, -2, indices[-2])):
+            across = line.left[chord]
+            n[end] = across
+            known[end] = known[inner]
+            if known[inner] and len(indices) > 2:
+                n[end] = 2.0 * (across @ n[inner]) * across - n[inner]
+        if len(indices) == 2:
+            known[:] = False
+    lengths = np.hypot(*np.diff(p, axis=0).T)
+    s = np.concatenate([[0.0], np.cumsum(lengths)])
+    return Side(s, p, n, known[:-1] & known[1:], turn)
 
 
 def _pivot(corner: Floats, normal: Floats, turn: float, radius: float) -> Side:
@@ -108,4 +142,5 @@ def _pivot(corner: Floats, normal: Floats, turn: float, radius: float) -> Side:
     angle = math.atan2(normal[1], normal[0]) + np.linspace(0.0, turn, count + 1)
     n = np.column_stack([np.cos(angle), np.sin(angle)])
     s = radius * np.linspace(0.0, abs(turn), count + 1)
-    return Side(s, np.broadcast_to(corner, n.shape).copy(), n, 0.0, pivot=True)
+    still = np.zeros(count, dtype=bool)
+    return Side(s, np.broadcast_to(corner, n.shape).copy(), n, still, 0.0, pivot=True)

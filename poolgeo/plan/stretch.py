@@ -32,16 +32,32 @@ class Stretch:
             return self.ring.perimeter
         return (self.end - self.start) % self.ring.perimeter
 
-    def points(self) -> Floats:
-        """Return its vertices (k, 2), both ends included (all round: the first not repeated)."""
+    def course(self) -> tuple[Floats, Floats]:
+        """Return its vertices and the inward normals of the outline's chords between them.
+
+        Returns:
+            (k, 2) vertices, both ends included [m], and (k - 1, 2) unit normals. All round, the
+            first vertex is repeated.
+        """
+        ring = self.ring
+        chords = np.roll(ring.points, -1, axis=0) - ring.points
+        left = np.column_stack([-chords[:, 1], chords[:, 0]]) / np.hypot(*chords.T)[:, None]
         if self.start is None or self.end is None:
-            return self.ring.points
-        total, stations = self.ring.perimeter, self.ring.stations[:-1]
-        after = (stations - self.start) % total
-        inner = np.flatnonzero((after > 1e-6) & (after < self.length - 1e-6))
-        inner = inner[np.argsort(after[inner])]
-        ends = [point_at(self.ring, self.start), point_at(self.ring, self.end)]
-        return np.vstack([ends[0], self.ring.points[inner], ends[1]])
+            return np.vstack([ring.points, ring.points[:1]]), left
+        count = len(ring.points)
+        first, last = _chord_at(ring, self.start), _chord_at(ring, self.end)
+        steps = (last - first) % count
+        if steps == 0 and self.length > ring.lengths[first]:
+            steps = count  # from late on one chord round to early on the same
+        inner = (first + 1 + np.arange(steps)) % count
+        ends = [point_at(ring, self.start), point_at(ring, self.end)]
+        points = np.vstack([ends[0], ring.points[inner], ends[1]])
+        return points, left[(first + np.arange(steps + 1)) % count]
+
+
+def _chord_at(ring: Ring, station: float) -> int:
+    i = int(np.searchsorted(ring.stations, station, side="right")) - 1
+    return min(max(i, 0), len(ring.points) - 1)
 
 
 def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
@@ -70,8 +86,7 @@ def point_at(ring: Ring, station: float) -> Floats:
 
 def inward_at(ring: Ring, station: float) -> Floats:
     """Return the unit normal into the water at a station (2,)."""
-    i = int(np.searchsorted(ring.stations, station, side="right")) - 1
-    i = min(max(i, 0), len(ring.points) - 1)
+    i = _chord_at(ring, station)
     d = ring.points[(i + 1) % len(ring.points)] - ring.points[i]
     return np.array([-d[1], d[0]]) / np.hypot(*d)
 
@@ -82,14 +97,8 @@ def band(stretch: Stretch, width: float) -> shapely.Polygon:
     The parallel keeps its corners at inside corners and goes round outside corners at the same
     distance. The ends are square to the outline.
     """
-    closed = stretch.start is None
-    p = stretch.points()
-    if closed:
-        p = np.vstack([p, p[:1]])
-    d = np.diff(p, axis=0)
-    d /= np.hypot(*d.T)[:, None]
-    left = np.column_stack([-d[:, 1], d[:, 0]])
-    if closed:
+    p, left = stretch.course()
+    if stretch.start is None:
         left = np.vstack([left[-1:], left, left[:1]])
     else:
         left = np.vstack([left[:1], left, left[-1:]])

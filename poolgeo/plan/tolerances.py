@@ -24,6 +24,3 @@ SHARP_TURN = 0.12
 
 CORNER = math.radians(15.0)
 """[rad] Least deflection of a true curve that counts as a plan corner of an edge run."""
-
-SLIVER = 1e-8
-"""[m2] A plan region smaller than this is dropped as a sliver."""

@@ -48,4 +48,4 @@ def face_kind(upper: str, face: str, lower: str, lower_body: str) -> str:
         return face if face == "seat face" else "spa wall"
     if upper == "cove":
         return "step side"
-    return face
+    return "wall" if face == "spa wall" else face

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from ..model import Mesh, Patch
+from ..model import Mesh, Patch, Sense
 from ..plan.cove import Cells
 from ..plan.floor import Floor
+from ..plan.layers import Layer
 from ..plan.planmap import OUTSIDE, PlanMap
 from ..plan.soffit import Soffits
 from ..plan.tolerances import GRID, SAME_HEIGHT
@@ -92,12 +93,36 @@ def lift(plan: PlanMap, soffits: Soffits, waters: Sequence[tuple[str, float]]) -
     return _Lift(plan, soffits, dict(waters)).run()
 
 
+def patch_of(layer: Layer, part: int) -> Patch:
+    """Return the label of a layer's upper face over one part of it."""
+    feature = layer.feature
+    if isinstance(layer.height, Floor):
+        feature = f"{feature} piece {part + 1}"
+    elif isinstance(layer.height, Cells):
+        feature = f"{feature} group {part + 1}"
+    return Patch(layer.body, layer.kind, feature)
+
+
+def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
+    """Return the pairs of cove patches that meet in a mitre, with the crease's sense."""
+    return {
+        frozenset((patch_of(layer, a), patch_of(layer, b))): "internal" if internal else "external"
+        for layer in plan.layers
+        if isinstance(layer.height, Cells)
+        for (a, b), internal in layer.height.mitres.items()
+    }
+
+
 def compact(mesh: Mesh) -> Mesh:
     """Return a mesh without the vertices that no triangle uses."""
     used = np.zeros(len(mesh.vertices), dtype=bool)
     used[mesh.triangles] = True
     number = np.cumsum(used) - 1
     return Mesh(mesh.vertices[used], number[mesh.triangles], mesh.patch, mesh.patches)
+
+
+OWN_FACES = ("riser", "step side", "bench face", "seat face")
+"""Kinds of standing faces that are told apart by the feature that they belong to."""
 
 
 class _Lift:
@@ -172,16 +197,10 @@ class _Lift:
     # --- labels ------------------------------------------------------------------------------
 
     def _patch(self, body: str, kind: str, feature: str) -> int:
-        return self.patches.setdefault(Patch(body, kind, feature), len(self.patches))
+        return self._number(Patch(body, kind, feature))
 
-    def _label(self, layer: int, part: int) -> int:
-        item = self.plan.layers[layer]
-        feature = item.feature
-        if isinstance(item.height, Floor):
-            feature = f"{feature} piece {part + 1}"
-        elif isinstance(item.height, Cells):
-            feature = f"{feature} group {part}"
-        return self._patch(item.body, item.kind, feature)
+    def _number(self, patch: Patch) -> int:
+        return self.patches.setdefault(patch, len(self.patches))
 
     def _top_patches(self, owner: Ints) -> Ints:
         return self._labels(self.plan.top[owner], self.plan.part[owner])
@@ -191,7 +210,9 @@ class _Lift:
 
     def _labels(self, layer: Ints, part: Ints) -> Ints:
         pairs, inverse = np.unique(np.column_stack([layer, part]), axis=0, return_inverse=True)
-        names = np.array([self._label(int(a), int(b)) for a, b in pairs], dtype=np.int64)
+        names = np.array(
+            [self._number(patch_of(self.plan.layers[a], int(b))) for a, b in pairs], dtype=np.int64
+        )
         return names[inverse.ravel()] if len(pairs) else np.zeros(0, dtype=np.int64)
 
     # --- water -------------------------------------------------------------------------------
@@ -303,8 +324,8 @@ class _Lift:
         for high, low, side in kinds:
             a, b = plan.layers[high], plan.layers[low]
             kind = face_kind(a.kind, "step side" if side else a.face, b.kind, b.body)
-            standing = kind in ("riser", "step side", "bench face", "seat face")
-            names.append(self._patch(b.body, kind, a.feature if standing else ""))
+            feature = a.flight if kind == "step side" else a.feature
+            names.append(self._patch(b.body, kind, feature if kind in OWN_FACES else ""))
         return np.array(names, dtype=np.int64)[inverse.ravel()]
 
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:

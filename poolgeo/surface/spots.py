@@ -21,7 +21,8 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     """
     part = plan.partition
     corners = part.vertices[part.triangles]
-    area = np.abs(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])) / 2.0
+    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    area = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2.0
     face_area = np.bincount(part.owner, area, minlength=len(part.rings))
     found = []
     for n, layer in enumerate(plan.layers):

@@ -6,14 +6,18 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from . import layers
-from .labels import Position, text_width
 from .legend import LegendRow
 from .plan_lines import Place, PlanLine
 from .plan_view import PlanView, mark_radius
+from .positions import Position, text_width
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
+_DASHES_RUN_ON = 128
+"""Flag of a polyline whose pattern runs on past its points: DXF reference, LWPOLYLINE, group 70."""
+_GREY = 8
+"""DXF colour number of leaders, which stand back behind what they cross."""
 _SAMPLE = 6.0
 """Length of a line's sample in the legend, in text heights."""
 _ROW = 2.2
@@ -52,6 +56,10 @@ class Pen:
             self._cross(place, {"layer": layers.DEPTHS.name})
         for text in view.texts:
             self._middle_text(text.text, text.at, text.layer.name)
+            if text.at.leader:
+                start, end = map(self._place, text.at.leader)
+                look = {"layer": text.layer.name, "color": _GREY}
+                self._space.add_line(start, end, dxfattribs=look)
 
     def legend(self, rows: list[LegendRow], corner: Place) -> None:
         """Draw the legend down from its upper left corner.
@@ -106,7 +114,8 @@ class Pen:
 
     def _line(self, line: PlanLine, attributes: dict[str, Any]) -> None:
         points = [self._place(point) for point in line.points]
-        self._space.add_lwpolyline(points, close=line.closed, dxfattribs=attributes)
+        entity = self._space.add_lwpolyline(points, close=line.closed, dxfattribs=attributes)
+        entity.dxf.flags |= _DASHES_RUN_ON
         self._reach += points
 
     def _ring(self, place: Place, attributes: dict[str, Any]) -> None:

@@ -13,8 +13,9 @@ from poolgeo.design.lengths import Units, format_length
 from poolgeo.model import CoveRun, Model, Run, Takeoff
 
 from . import layers
-from .labels import Label, Position, along, around, placed, text_width
+from .labels import Label, placed
 from .plan_lines import Drawn, Place, PlanLine, Projection, rims
+from .positions import Position, along, around, text_width
 
 _RIMS = (
     (layers.STEPS, ("tread",)),
@@ -125,7 +126,7 @@ def _depths(
     units: Units = model.design.pool.units
     for spot in model.spots:
         text = format_length(spot.depth, units)
-        positions = around(projection.place(spot.point), text_width(text, height), height)
+        positions = tuple(around(projection.place(spot.point), text_width(text, height), height))
         yield layers.DEPTHS, Label(text, positions)
 
 
@@ -138,7 +139,8 @@ def _standing_numbers(
         numbers[projection.place(run.points[0])].append(run.number)
     for place, names in numbers.items():
         text = ", ".join(names)
-        yield layers.NUMBERS, Label(text, around(place, text_width(text, height), height))
+        positions = tuple(around(place, text_width(text, height), height))
+        yield layers.NUMBERS, Label(text, positions)
 
 
 def _lying_numbers(
@@ -147,7 +149,7 @@ def _lying_numbers(
     """Number the other runs, short ones first: they have the least room."""
     found = [(line, run.number) for run in runs if (line := projection.line(run.points))]
     for line, number in sorted(found, key=lambda item: item[0].length):
-        positions = along(line, text_width(number, height), height)
+        positions = tuple(along(line, text_width(number, height), height))
         yield layers.NUMBERS, Label(number, positions)
 
 

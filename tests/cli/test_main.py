@@ -114,7 +114,8 @@ def test_a_bug_is_not_hidden(
     box: Path, monkeypatch: pytest.MonkeyPatch, poolgeo_run: Callable[..., Result]
 ) -> None:
     fail_with(monkeypatch, ZeroDivisionError("a bug"))
-    assert isinstance(poolgeo_run("check", box).exception, ZeroDivisionError)
+    with pytest.raises(ZeroDivisionError, match="a bug"):
+        poolgeo_run("check", box)
 
 
 def test_an_interrupt_ends_quietly(

@@ -6,6 +6,7 @@ import csv
 import json
 import struct
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -99,7 +100,7 @@ def json_of(box: Path, poolgeo_run: Callable[..., Result]) -> dict[str, Any]:
 
 
 def test_takeoff_as_json_is_data_alone(box: Path, poolgeo_run: Callable[..., Result]) -> None:
-    assert json_of(box, poolgeo_run)["water"]["pool"] == pytest.approx(WATER)
+    assert json_of(box, poolgeo_run)["volumes"]["water_m3"]["pool"] == pytest.approx(WATER)
 
 
 def test_takeoff_as_csv_has_one_row_for_each_quantity(
@@ -198,8 +199,7 @@ def test_view_shows_the_pool_that_the_file_describes(
     box: Path, monkeypatch: pytest.MonkeyPatch, poolgeo_run: Callable[..., Result]
 ) -> None:
     shown: list[str] = []
-    monkeypatch.setattr(
-        "poolgeo.write.scene.show", lambda model, _: shown.append(model.design.pool.name)
-    )
+    scene = import_module("poolgeo.write.scene")
+    monkeypatch.setattr(scene, "show", lambda model, _: shown.append(model.design.pool.name))
     assert poolgeo_run("view", box).exit_code == 0
     assert shown == ["Box"]

@@ -1,13 +1,14 @@
 """Pool files that must be refused, as data: what is in them, and the words that say what is wrong.
 
 Those of the stage ``file`` are refused when the file is read; those of the stage ``build`` are
-well-formed, and it takes the geometry to see that no such pool can be made. Every one of ``CASES``
-must also be answered by ``poolgeo check`` with exit code 1 and these words.
+well-formed, and it takes the geometry to see that no such pool can be made. Both must also be
+answered by ``poolgeo check`` with exit code 1 and these words. Those of the stage ``warning`` can
+be built after a fashion: exit code 0, and the words stand in warnings.
 """
 
 from __future__ import annotations
 
-from .malformed_builds import FITTINGS, FLOORS, OUTLINES, SPAS
+from .malformed_builds import DOUBTFUL, FITTINGS, FLOORS, OUTLINES, SPAS
 from .malformed_documents import DOCUMENTS, FILES
 from .malformed_lengths import LENGTHS
 from .malformed_making import Malformed
@@ -23,5 +24,6 @@ CASES: tuple[Malformed, ...] = (
     *FLOORS,
     *FITTINGS,
     *SPAS,
+    *DOUBTFUL,
 )
 """All of them, each ``id`` once."""

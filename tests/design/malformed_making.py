@@ -19,14 +19,15 @@ class Malformed:
         content: Bytes of the file, or a function that makes it in a folder and returns its path.
         words: What must stand in the findings, each of them.
         line: A line that one of the findings must name; None where there is none to name.
-        stage: What refuses it.
+        stage: What refuses it: reading it, or building it; ``warning`` where neither does, and
+            the building warns.
     """
 
     id: str
     content: bytes | Maker
     words: tuple[str, ...]
     line: int | None = None
-    stage: Literal["file", "build"] = "file"
+    stage: Literal["file", "build", "warning"] = "file"
 
     def write(self, folder: Path) -> Path:
         """Make the file in a folder and return its path."""
@@ -62,6 +63,11 @@ def polygon(points: str, rest: str = "") -> str:
 def case(name: str, content: bytes | Maker, line: int | None, *words: str) -> Malformed:
     """Make a case of the stage ``file``."""
     return Malformed(name, content, words, line)
+
+
+def doubtful(name: str, content: bytes, *words: str) -> Malformed:
+    """Make a case of the stage ``warning``."""
+    return Malformed(name, content, words, stage="warning")
 
 
 def unbuildable(name: str, content: bytes, *words: str) -> Malformed:

@@ -286,6 +286,12 @@ PARTS = (
         "'bench[0].end' must not be given without 'start'",
     ),
     case(
+        "start and end the same",
+        pool("bench:\n- {width: 400, depth: 400, start: 3000, end: 3 m}"),
+        6,
+        "'bench[0].end' must differ from 'start'",
+    ),
+    case(
         "bench without depth",
         pool("bench:\n- width: 400\n- depth: 400"),
         7,

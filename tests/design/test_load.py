@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from poolgeo.design.load import Design, Origin, design_from, load
@@ -242,6 +242,7 @@ def refused(design: Any, *arguments: Any) -> list[str]:
     return []
 
 
+@settings(deadline=None)
 @given(CHANGES)
 def test_any_change_of_a_sound_file_is_read_or_refused_in_words(
     changes: list[tuple[Key, Any]],
@@ -255,10 +256,12 @@ def test_any_change_of_a_sound_file_is_read_or_refused_in_words(
 
 @pytest.mark.parametrize("spot", SPOTS, ids=str)
 def test_each_value_in_turn_can_be_spoilt(spot: Key) -> None:
-    spoilt = [changed([(spot, new)]) for new in ({}, True, -1e9, 10**400, "?", [[]], DELETE, None)]
-    found = [refused(design_from, values) for values in spoilt]
-    assert all(found[:6]) or spot in {("name",), ("bench", 0, "name")}
-    assert "an error without a finding" not in sum(found, [])
+    wrong: tuple[Any, ...] = ({"?": 1}, True, -1e12, 10**400, [[]])
+    odd: tuple[Any, ...] = (DELETE, None, "?", {}, [])
+    for new in wrong:
+        assert refused(design_from, changed([(spot, new)]))
+    for new in odd:
+        assert "an error without a finding" not in refused(design_from, changed([(spot, new)]))
 
 
 EDITS = st.lists(
@@ -268,6 +271,7 @@ EDITS = st.lists(
 )
 
 
+@settings(deadline=None)
 @given(EDITS)
 def test_any_edit_of_the_bytes_is_read_or_refused(
     tmp_path_factory: pytest.TempPathFactory, edits: list[tuple[int, int, bytes]]

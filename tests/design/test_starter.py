@@ -24,7 +24,7 @@ from .pools import FLOORS, OUTLINES, everything
 from .test_explain import parts
 
 CHECKER = jsonschema.Draft202012Validator(json_schema())
-SOUND = [case for case in CASES if case.stage == "build"]
+SOUND = [case for case in CASES if case.stage != "file"]
 
 
 def as_json(data: bytes) -> Any:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -22,7 +22,10 @@ from scipy.optimize import brentq
 
 from .canal import Path, PathAt, Plane, along_wall, arc_nodes, on_plane
 from .curves import Curve, Floats, Point, gauss
-from .quadrature import Basin, length
+from .quadrature import Basin
+
+SNAP = 1e-11
+"""Nearer to a break than this, a point lies on it [m]."""
 
 Bound = Callable[[float], float]
 """From t (place on the arc) to u (place on the wall) where a piece of cove ends."""
@@ -68,7 +71,8 @@ class Profile:
     def stretch(self, xy: Floats) -> Floats:
         """Return true area over plan area at plan points (n, 2)."""
         panel = np.searchsorted(self.places, self.along(xy))
-        return np.sqrt(1 + np.array(self.slopes)[panel] ** 2)
+        stretch: Floats = np.sqrt(1 + np.array(self.slopes)[panel] ** 2)
+        return stretch
 
     def panel(self, i: int) -> Plane:
         """Return the plane of panel ``i``, which ends at break ``i``."""
@@ -183,11 +187,15 @@ def _pieces(curve: Curve, floor: Profile, radius: float) -> list[Piece]:
         path = on_plane(curve, floor.panel(panel), radius)
         start = _bound(curve, floor, radius, (u, k, rise), leaving=False)
         end = _bound(curve, floor, radius, (u_next, k_next, rise_next), leaving=True)
-        pieces.append(Piece(path, start, lambda t, end=end, wrap=wrap: end(t) + wrap))
+        pieces.append(Piece(path, start, _later(end, wrap)))
         if floor.slopes[k] > floor.slopes[k + 1]:
             before = _bound(curve, floor, radius, (u, k, rise), leaving=True)
             pieces.append(Piece(_about_brow(curve, floor, radius, k), before, start))
     return pieces
+
+
+def _later(bound: Bound, by: float) -> Bound:
+    return lambda t: bound(t) + by
 
 
 def _bound(
@@ -212,6 +220,8 @@ def _bound(
     def end(t: float) -> float:
         def clear(u: float) -> float:
             place = path(np.array([u])).section(t)[0]
+            if t == 0:  # both canals touch the wall here: the higher contact counts
+                return float(place[0, 2] - beyond(np.array([u])).head[0][0, 2])
             return _clearance(place, plane, beyond, u)
 
         return float(brentq(clear, u0 - near, u0 + near, xtol=1e-13))
@@ -276,10 +286,11 @@ def _split(piece: Piece, floor: Profile, t: float, knots: Floats) -> tuple[Float
         return floor.along(piece.path(u).section(t)[0][:, :2])
 
     u = np.linspace(a, b, 40)
-    s = along(u)
     for place in floor.places:
-        for i in np.flatnonzero((s[:-1] - place) * (s[1:] - place) < 0):
-            marks.append(
-                brentq(lambda v, p=place: along(np.array([v]))[0] - p, u[i], u[i + 1], xtol=1e-14)
-            )
+        beyond = along(u) - place
+        beyond[np.abs(beyond) < SNAP] = 0.0
+        marks += [
+            brentq(lambda v, p=place: along(np.array([v]))[0] - p, u[i], u[i + 1], xtol=1e-14)
+            for i in np.flatnonzero(beyond[:-1] * beyond[1:] < 0)
+        ]
     return gauss(np.unique(marks))

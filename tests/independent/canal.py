@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Curve, Floats, Point, gauss
+from .curves import Curve, Floats, Point, cross, gauss
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,10 @@ def along_wall(curve: Curve, radius: float) -> Callable[[Floats], tuple[Floats, 
     """Return the plan part of the path: centre (n, 2), wall (n, 3), and both by u."""
 
     def plan(u: Floats) -> tuple[Floats, ...]:
-        d, bend, n = curve.at(u, 1), curve.curvature(u)[:, None], curve.normal(u)
+        d = curve.at(u, 1)
+        speed = np.hypot(d[:, 0], d[:, 1])[:, None]
+        bend = cross(d, curve.at(u, 2))[:, None] / speed**3
+        n = np.column_stack([-d[:, 1], d[:, 0]]) / speed
         level = np.zeros(len(u))
         # The normal turns by -curvature along the tangent, so -n turns by plus that.
         wall, d_wall = np.column_stack([-n, level]), np.column_stack([d * bend, level])

@@ -181,7 +181,8 @@ def _lines_and_arcs(
     if order == 1:
         return tangent
     if order == 2:
-        return bends[i][:, None] * np.column_stack([-tangent[:, 1], tangent[:, 0]])
+        turning: Floats = bends[i][:, None] * np.column_stack([-tangent[:, 1], tangent[:, 0]])
+        return turning
     half = bends[i] * (within - knots[i]) / 2  # chord of an arc: its length times sinc
     chord = (within - knots[i]) * np.sinc(half / np.pi)
     way = headings[i] + half

@@ -12,9 +12,22 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from . import occ
+from . import occ, reading
 from .breaks import Profile
-from .solids import ROOM, Flight, Plan, above, shelves, stairs, upright
+from .solids import (
+    ROOM,
+    Band,
+    Circle,
+    Flight,
+    Plan,
+    Polygon,
+    Spline,
+    above,
+    lowest,
+    shelves,
+    stairs,
+    upright,
+)
 
 
 @dataclass(frozen=True)
@@ -95,11 +108,11 @@ def measure(pool: Pool, top: float = 0.0) -> Water:
 
 def build(pool: Pool, top: float = 0.0) -> occ.Labelled:
     """Return a pool's water up to ``top`` as a solid with labelled faces."""
-    shelf_waters = [_basin(pool, floor, top) for floor in shelves(pool.floor)]
+    shelf_waters = [_basin(pool, floor, top) for floor in shelves(pool.floor, pool.outline)]
     water = shelf_waters[0]
     for other in shelf_waters[1:]:
         water = occ.common(water, other, fuzzy=1e-4)  # their walls coincide
-    low = min(pool.floor.heights) - ROOM
+    low = lowest(pool.floor, pool.outline) - ROOM
     for part in pool.parts:
         if isinstance(part, Flight):
             tool = stairs(part, low)
@@ -111,10 +124,38 @@ def build(pool: Pool, top: float = 0.0) -> occ.Labelled:
 
 def _basin(pool: Pool, floor: Profile, top: float) -> occ.Labelled:
     """Return the bare water over a floor without toes, with its cove."""
-    low = min(pool.floor.heights)
-    if max(pool.floor.heights) == low:
-        water = upright(pool.outline, low, top, "wall", "surface", pool.cove)
-    else:
-        water = upright(pool.outline, low - ROOM, top, "wall", "surface", pool.cove)
+    level = min(floor.heights) == max(floor.heights)
+    low = floor.heights[0] if level else lowest(floor, pool.outline) - ROOM
+    water = upright(pool.outline, low, top, "wall", "surface", pool.cove)
+    if not level:
         water = occ.common(water, above(floor, pool.outline, top, pool.cove))
     return occ.fillet(water, pool.cove, ("floor", "wall"), "cove") if pool.cove else water
+
+
+def from_file(file: reading.File) -> Pool:
+    """Return the pool of a pool file's content (units m); of a spa, what it takes of the pool."""
+    parts: list[Block | Flight] = []
+    for bench in file.get("bench", ()):
+        wall = reading.curve(file["outline"])
+        start, end = (reading.station(wall, bench[key]) for key in ("start", "end"))
+        band = Band(wall, start, end, bench["width"])
+        parts.append(Block(band, -bench["depth"], "bench top", "bench face"))
+    for steps in file.get("steps", ()):
+        at, direction = reading.flight_axis(reading.curve(file["outline"]), steps)
+        levels = reading.tread_levels(steps, file["floor"]["depth"])
+        place = tuple(at.tolist())
+        parts.append(Flight(place, direction, steps["width"], steps["going"], levels))
+    if spa := file.get("spa"):
+        inner = spa["outline"]
+        ring = Circle(inner["centre"], inner["radius"] + spa["dam_wall"])
+        parts.append(Block(ring, spa["raised"] + spa["freeboard"], "dam wall top", "dam wall face"))
+    floor = reading.profile(file["floor"])
+    return Pool(_plan(file["outline"]), floor, reading.cove(file), parts)
+
+
+def _plan(outline: reading.File) -> Plan:
+    if outline["shape"] == "spline":
+        return Spline(outline["points"])
+    if outline["shape"] == "circle":
+        return Circle(outline.get("centre", (0.0, 0.0)), outline["radius"])
+    return Polygon(reading.corners(outline), outline.get("corner_radius", 0.0))

@@ -102,7 +102,8 @@ def prism(loop: Sequence[LabelledEdge], along: Vertex, first: str, last: str) ->
         wire.Add(edge)
         own.append((wire.Edge(), name))  # the wire's copy, which shares its corners
     if not wire.IsDone():
-        raise ValueError("the loop does not close")
+        msg = "the loop does not close"
+        raise ValueError(msg)
     face = BRepBuilderAPI_MakeFace(wire.Wire(), True).Face()
     sweep = BRepPrimAPI_MakePrism(face, gp_Vec(*along))
     ends = [(sweep.FirstShape(), first), (sweep.LastShape(), last)]
@@ -128,7 +129,8 @@ def _boolean(operation: Any, a: Labelled, b: Labelled, fuzzy: float) -> Labelled
     operation.SetFuzzyValue(fuzzy)
     operation.Build()
     if not operation.IsDone() or not solids(operation.Shape()):
-        raise ArithmeticError(f"{type(operation).__name__} gave no solid")
+        msg = f"{type(operation).__name__} gave no solid"
+        raise ArithmeticError(msg)
     return _checked(operation.Shape(), _carried(operation, [*a.labels, *b.labels]))
 
 
@@ -141,7 +143,8 @@ def fillet(solid: Labelled, radius: float, between: tuple[str, str], label: str)
             maker.Add(radius, edge)
     maker.Build()
     if not maker.IsDone():
-        raise ArithmeticError(f"no fillet of {radius} m: {maker.NbFaultyContours()} contours failed")
+        msg = f"no fillet of {radius} m: {maker.NbFaultyContours()} contours failed"
+        raise ArithmeticError(msg)
     carried = _carried(maker, solid.labels)
     known = {face for face, _ in carried}
     new = [(face, label) for face in faces(maker.Shape()) if not any(face.IsSame(k) for k in known)]
@@ -163,7 +166,8 @@ def _checked(shape: Any, labels: list[tuple[Any, str]]) -> Labelled:
     for face in faces(shape):
         names = {name for item, name in labels if item.IsSame(face)}
         if len(names) != 1:
-            raise LookupError(f"a face has labels {sorted(names)}")
+            msg = f"a face has labels {sorted(names)}"
+            raise LookupError(msg)
         found.append((face, names.pop()))
     return Labelled(shape, tuple(found))
 

@@ -100,7 +100,7 @@ def taken(wall: Curve, part: Part, radius: float) -> Taken:
     """
     cuts = wall.crossings(part.outside)
     sides, area = [], sum(_swept(wall, a, b) for a, b in _inside(wall, part, 0.0))
-    on_edge = sorted(part.edge.nearest(wall.point(u)) for u in cuts)
+    on_edge = sorted(part.edge.nearest(wall.point(u).tolist()) for u in cuts)
     for a, b in pairwise(part.edge.knots.tolist()):
         marks = [a, *(u for u in on_edge if a < u < b), b]
         run = hidden = 0.0
@@ -114,9 +114,7 @@ def taken(wall: Curve, part: Part, radius: float) -> Taken:
     angles, weights = gauss(np.array([0.0, math.pi / 2]))
     for angle, weight in zip(angles.tolist(), weights.tolist(), strict=True):
         d = radius * (1 - math.cos(angle))
-        run = sum(
-            _length(wall, a, b) - d * turn(wall, a, b) for a, b in _inside(wall, part, d)
-        )
+        run = sum(_length(wall, a, b) - d * turn(wall, a, b) for a, b in _inside(wall, part, d))
         dd = weight * radius * math.sin(angle)
         cove += weight * radius * run
         strip += dd * run

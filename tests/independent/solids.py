@@ -190,26 +190,32 @@ def upright(plan: Plan, low: float, high: float, side: str, top: str, cove: floa
     return occ.prism(edges, (0.0, 0.0, high - low), "floor", top)
 
 
-def shelves(floor: Profile) -> list[Profile]:
+def shelves(floor: Profile, plan: Plan) -> list[Profile]:
     """Split a floor at its toes into floors without, each prolonged at both ends.
+
+    Args:
+        floor: The floor.
+        plan: The plan above it; toes beyond it do not count.
 
     Raises:
         ValueError: When the floor is not the highest of them everywhere.
     """
-    far = 100.0  # far beyond any pool [m]
+    far, s, slopes = 100.0, floor.along(_outer(plan)), floor.slopes
+    low, high = s.min(), s.max()
     places = (floor.places[0] - far, *floor.places, floor.places[-1] + far)
     heights = (floor.heights[0], *floor.heights, floor.heights[-1])
-    slopes = floor.slopes
-    toes = [i for i in range(1, len(places) - 1) if slopes[i - 1] < slopes[i]]
+    inner = [i for i in range(1, len(places) - 1) if low < places[i] < high]
+    toes = [i for i in inner if slopes[i - 1] < slopes[i]]
     found = []
     for a, b in pairwise([0, *toes, len(places) - 1]):
-        before, after = slopes[a - 1] if not a else slopes[a], slopes[b - 1]
-        s = (places[a] - far, *places[a + 1 : b], places[b] + far)
-        z = (heights[a] - far * before, *heights[a + 1 : b], heights[b] + far * after)
-        found.append(Profile(floor.direction, floor.origin, s, z))
-    highest = np.max([np.interp(floor.places, part.places, part.heights) for part in found], axis=0)
-    if not np.allclose(highest, floor.heights, rtol=0, atol=1e-9):
-        raise ValueError("a floor that falls again beyond a toe is more than this kernel part does")
+        on = (places[a] - far, *places[a + 1 : b], places[b] + far)
+        z = (heights[a] - far * slopes[a], *heights[a + 1 : b], heights[b] + far * slopes[b - 1])
+        found.append(Profile(floor.direction, floor.origin, on, z))
+    seen = [low, *(places[i] for i in inner), high]
+    highest = np.max([np.interp(seen, part.places, part.heights) for part in found], axis=0)
+    if not np.allclose(highest, np.interp(seen, places, heights), rtol=0, atol=1e-9):
+        msg = "a floor that falls again beyond a toe is more than this kernel part does"
+        raise ValueError(msg)
     return found
 
 
@@ -233,14 +239,22 @@ def above(floor: Profile, plan: Plan, top: float, cove: float) -> occ.Labelled:
     ]
     first, last = np.interp([low, high], floor.places, floor.heights)
     line = [(low, first), *inner, (high, last), (high, top + ROOM), (low, top + ROOM)]
-    slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in zip(line[:-3], line[1:-2], strict=True)]
-    brows = [a > b for a, b in zip(slopes, slopes[1:], strict=False)]
+    slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in pairwise(line[:-2])]
+    brows = [a > b for a, b in pairwise(slopes)]
     radii = [0.0, *(BROW if cove and brow else 0.0 for brow in brows), 0.0, 0.0, 0.0]
     base = np.array([*floor.origin, 0.0]) + q_low * np.array([*across, 0.0])
     points = [_xyz(base + np.array([*(place * floor.way), z])) for place, z in line]
     names = ["floor"] * (len(line) - 3) + ["outside"] * 3
     loop = [(edge, names[i]) for edge, i in _rounded(points, radii)]
     return occ.prism(loop, _xyz((q_high - q_low) * np.array([*across, 0.0])), "outside", "outside")
+
+
+def lowest(floor: Profile, plan: Plan) -> float:
+    """Return a height that no point of the floor inside a plan lies below [m]."""
+    s = floor.along(_outer(plan))
+    ends = np.interp([s.min(), s.max()], floor.places, floor.heights)
+    inner = [z for a, z in zip(floor.places, floor.heights, strict=True) if s.min() < a < s.max()]
+    return float(min(*ends, *inner))
 
 
 def stairs(flight: Flight, low: float) -> occ.Labelled:
@@ -259,7 +273,7 @@ def stairs(flight: Flight, low: float) -> occ.Labelled:
     base = np.array([*flight.at, 0.0]) - flight.width / 2 * across
     points = [_xyz(base + s * way + np.array([0.0, 0.0, z])) for s, z in line]
     loop = [(edge, names[i]) for edge, i in _rounded(points, [0.0] * len(points))]
-    return occ.prism(loop, _xyz(flight.width * across), "flank", "flank")
+    return occ.prism(loop, _xyz(flight.width * across), "step side", "step side")
 
 
 def _outer(plan: Plan) -> Floats:
@@ -272,5 +286,6 @@ def _outer(plan: Plan) -> Floats:
         curve = spline(plan.points)
         return curve.at(np.linspace(0.0, curve.knots[-1], 50 * len(curve.knots)), 0)
     if isinstance(plan, Band):
-        raise TypeError("a band is no outline")
+        msg = "a band is no outline"
+        raise TypeError(msg)
     return np.array(plan.points, dtype=float)

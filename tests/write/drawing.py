@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
 from ezdxf.document import Drawing
-from ezdxf.entities import DXFGraphic, LWPolyline
+from ezdxf.entities.dxfentity import DXFEntity
+from ezdxf.entities.lwpolyline import LWPolyline
 
 Place = tuple[float, float]
 
@@ -18,7 +20,7 @@ def read(path: Path) -> Drawing:
     return ezdxf.readfile(path)
 
 
-def points(entity: DXFGraphic) -> list[Place]:
+def points(entity: DXFEntity) -> list[Place]:
     """Return the points of a polyline, the first one again at the end of a closed one."""
     assert isinstance(entity, LWPolyline)
     places = [(x, y) for x, y in entity.get_points("xy")]
@@ -31,6 +33,15 @@ def polylines(document: Drawing, layer: str) -> list[list[Place]]:
     return [points(entity) for entity in found]
 
 
+def closed(document: Drawing) -> dict[str, bool]:
+    """Return for each layer whether its last polyline is closed."""
+    return {
+        entity.dxf.layer: entity.closed
+        for entity in document.modelspace().query("LWPOLYLINE")
+        if isinstance(entity, LWPolyline)
+    }
+
+
 def texts(document: Drawing, layer: str) -> list[str]:
     """Return the texts of a layer, sorted."""
     return sorted(
@@ -40,7 +51,7 @@ def texts(document: Drawing, layer: str) -> list[str]:
 
 def path_length(path: list[Place]) -> float:
     """Return the length of a path."""
-    return sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    return sum(math.dist(a, b) for a, b in pairwise(path))
 
 
 def summary(document: Drawing) -> str:

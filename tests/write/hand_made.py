@@ -1,4 +1,4 @@
-"""A pool whose every vertex and run is written down by hand, so that the writers can be tested alone.
+"""A pool whose every vertex and run is written down by hand, to test the writers alone.
 
 Section along x, the same for every y from 0 to 4 [m]; water level at z = 0, wall top at 0.15::
 
@@ -53,9 +53,7 @@ STRIPS = (
     Patch("pool", "cove", "cove"),
 )
 WALL = Patch("pool", "wall", "outline")
-WARNING = Finding(
-    ("steps", 0, "going"), "is longer than usual", "1000 mm", "check it", "warning"
-)
+WARNING = Finding(("steps", 0, "going"), "is longer than usual", "1000 mm", "check it", "warning")
 
 Point = tuple[float, float, float]
 
@@ -192,6 +190,9 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         bodies=(Body("pool", 0.0, water()),),
         shell=shell(),
         outlines=outlines(),
+        turns={"pool": np.full(4, math.pi / 2)},
+        creases=frozenset(),
+        cove_radii={"pool": 0.2},
         spots=spots,
         warnings=(WARNING,),
     )
@@ -244,8 +245,12 @@ def runs() -> tuple[Run, ...]:
                 (5, y, -1.2),
                 (DEEP[0], y, DEEP[1]),
             ),
-            _run(f"P6.{1 + 2 * n}", "internal", "wall/wall", 90, (0, y, -0.4), (0, y, 0), (0, y, TOP)),
-            _run(f"P6.{2 + 2 * n}", "internal", "wall/wall", 90, (x, y, -1.8), (x, y, 0), (x, y, TOP)),
+            _run(
+                f"P6.{1 + 2 * n}", "internal", "wall/wall", 90, (0, y, -0.4), (0, y, 0), (0, y, TOP)
+            ),
+            _run(
+                f"P6.{2 + 2 * n}", "internal", "wall/wall", 90, (x, y, -1.8), (x, y, 0), (x, y, TOP)
+            ),
         ]
     rim = [(0.0, 0.0, TOP), (x, 0.0, TOP), (x, w, TOP), (0.0, w, TOP)]
     found += [

@@ -12,7 +12,7 @@ def small_takeoff() -> Takeoff:
     """Two surfaces, two edges, one cove, two bodies of water, one warning."""
     line = np.array([(0, 0, 0), (0, 4, 0)], float)
     under = np.array([True])
-    return Takeoff(
+    return Takeoff(  # noqa: S604 - this shell is of concrete
         areas=(
             AreaRow("pool", "floor", 32.5, 32.5, 32.0),
             AreaRow("spa", "spa wall", 7.25, 6.0, 0.0),
@@ -25,6 +25,8 @@ def small_takeoff() -> Takeoff:
         water={"pool": 48.0, "spa": 2.0},
         shell=12.3456789,
         warnings=(
-            Finding(("bench", 0, "width"), "is narrow", "200 mm", "widen it", "warning", "p.yaml", 7),
+            Finding(
+                ("bench", 0, "width"), "is narrow", "200 mm", "widen it", "warning", "p.yaml", 7
+            ),
         ),
     )

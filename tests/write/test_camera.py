@@ -25,8 +25,8 @@ def turned(points: Floats, angle: float) -> Floats:
 def on_screen(points: Floats, position: Floats, focus: Floats, aspect: float) -> Floats:
     """Return where points are on the picture: -1 to 1 across and up, by similar triangles."""
     back = (position - focus) / np.linalg.norm(position - focus)
-    right = np.cross((0, 0, 1), back)
-    right /= np.linalg.norm(right)
+    right = np.cross(np.array([0.0, 0.0, 1.0]), back)
+    right = right / np.linalg.norm(right)
     away = (position - points) @ back
     half = math.tan(math.radians(VIEW_ANGLE / 2))
     across = (points - position) @ right / away / half / aspect

@@ -136,9 +136,7 @@ def test_a_picture_is_made_on_the_display_where_there_is_one(
 
 
 @pytest.mark.parametrize("system", ["darwin", "win32"])
-def test_other_systems_bring_their_libraries(
-    monkeypatch: pytest.MonkeyPatch, system: str
-) -> None:
+def test_other_systems_bring_their_libraries(monkeypatch: pytest.MonkeyPatch, system: str) -> None:
     without(monkeypatch, "libEGL.so.1", "libX11.so.6")
     monkeypatch.setattr(sys, "platform", system)
     ready_for_windows()
@@ -146,7 +144,9 @@ def test_other_systems_bring_their_libraries(
         assert CHOICE not in os.environ
 
 
-@pytest.mark.parametrize(("library", "package"), [("libX11.so.6", "libx11-6"), ("libGL.so.1", "libgl1")])
+@pytest.mark.parametrize(
+    ("library", "package"), [("libX11.so.6", "libx11-6"), ("libGL.so.1", "libgl1")]
+)
 def test_a_window_names_the_library_that_it_misses(
     monkeypatch: pytest.MonkeyPatch, library: str, package: str
 ) -> None:

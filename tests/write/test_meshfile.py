@@ -95,12 +95,14 @@ def test_a_glb_has_the_colours_of_the_palette(tmp_path: Path, model: Model) -> N
     assert factor[3] == 1
     assert materials["water surface"]["alphaMode"] == "BLEND"
     assert materials["water surface"]["pbrMetallicRoughness"]["baseColorFactor"][3] < 1
-    assert len({tuple(m["pbrMetallicRoughness"]["baseColorFactor"]) for m in materials.values()}) == 6
+    assert (
+        len({tuple(m["pbrMetallicRoughness"]["baseColorFactor"]) for m in materials.values()}) == 6
+    )
 
 
 def test_a_ply_has_a_colour_for_each_face(tmp_path: Path, model: Model) -> None:
     write_mesh(model, tmp_path / "pool.ply")
-    mesh = trimesh.load(tmp_path / "pool.ply", process=False)
+    mesh: Any = trimesh.load(tmp_path / "pool.ply", process=False)
     kinds = [model.surface.patches[number].kind for number in model.surface.patch]
     expected = [(*SURFACES[kind].rgb, 255) for kind in kinds]
     assert mesh.visual.face_colors.tolist() == [list(colour) for colour in expected]

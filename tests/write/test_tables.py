@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -63,12 +64,12 @@ def test_lengths_add_up_in_a_spreadsheet(takeoff: Takeoff) -> None:
     assert sum(float(row["value"]) for row in internal) == pytest.approx(total, abs=1e-5)
 
 
-def test_json_is_the_documented_contract(
-    takeoff: Takeoff, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    contract = {"name": "Größe", "water": {"pool": 48.0}}
-    monkeypatch.setattr(Takeoff, "as_dict", lambda _: contract)
+def test_json_is_the_documented_contract() -> None:
+    small = small_takeoff()
+    warning = replace(small.warnings[0], value="Größe 200 mm")
+    takeoff = replace(small, warnings=(warning,))
     text = json_text(takeoff)
-    assert json.loads(text) == contract
+    assert json.loads(text) == takeoff.as_dict()
     assert "Größe" in text
+    assert text.startswith('{\n  "areas": [\n')
     assert text.endswith("}\n")

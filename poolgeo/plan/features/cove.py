@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..cove import Cells, CoveMisfitError, cove_cells
+from ..cove import Cells, CoveMisfitError, WallLine, cove_cells
 from ..curves import Floats
 from ..floor import Floor, level_floor
 from ..layers import Layer
-from .site import Site, part_at, polygons_only
+from ..noding import grid_keys
+from ..tolerances import GRID
+from .site import Site, polygons_only
+
+NEW_VERTEX = 2e-3
+"""[m] A vertex on the true curve is put into a chord that is nearer than this."""
 
 
 def cove_layer(
@@ -99,7 +105,8 @@ def _foot_cells(
             out *= 2.0 * radius / np.hypot(*out)
             extra = (points[end] + out)[None]
             points = np.vstack([extra, points] if end == 0 else [points, extra])
-    return cove_cells([points], level_floor(tread.level), radius, tolerance, closed=closed)
+    line = WallLine(points, np.full_like(points, np.nan))
+    return cove_cells([line], level_floor(tread.level), radius, tolerance, closed=closed)
 
 
 def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
@@ -108,13 +115,24 @@ def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
     return float(shapely.distance(behind, corners).max()) if len(corners) else 0.0
 
 
-def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[Floats]:
-    if open_floor is site.ring.polygon:
-        return [site.ring.points]
+def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
+    """The rings of the open floor; vertices of the outline bring its true normals along."""
+    ring = site.ring
+    if open_floor is ring.polygon:
+        return [WallLine(ring.points, ring.normals)]
+    keys = grid_keys(ring.points)
+    order = np.argsort(keys)
     lines = []
     for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
-        if part.area > 1e-4:
-            lines += [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(part)]
+        if part.area < 1e-4:
+            continue
+        for line in shapely.get_rings(part):
+            points = shapely.get_coordinates(line)[:-1]
+            mine = grid_keys(points)
+            at = np.minimum(np.searchsorted(keys[order], mine), len(keys) - 1)
+            same = keys[order][at] == mine
+            normals = np.where(same[:, None], ring.normals[order][at], np.nan)
+            lines.append(WallLine(points, normals))
     return lines
 
 
@@ -150,7 +168,7 @@ def _refuse(
     radius: float,
     key: Key,
     error: CoveMisfitError,
-    lines: Sequence[Floats],
+    lines: Sequence[WallLine],
     floor: Floor,
     tolerance: float,
 ) -> None:
@@ -172,9 +190,26 @@ def _refuse(
     )
 
 
-def feet_height(cells: Cells, region: shapely.Geometry) -> float:
-    """Return the greatest height at which a cove touches a region that stands on the floor [m]."""
-    ids = np.concatenate(cells.walls)
-    points = shapely.points(cells.vertices[ids, :2])
-    near = shapely.dwithin(part_at(region, cells.vertices[ids[0], :2]), points, 1e-5)
-    return float(cells.vertices[ids[near], 2].max()) if near.any() else -math.inf
+def fit_regions(layers: Sequence[Layer]) -> list[Layer]:
+    """Put the vertices that coves add on curved walls into the borders of all regions.
+
+    Where a cove's joint falls between two vertices of a flattened wall, its vertex stands on the
+    true curve, off the chord by less than the tolerance. Every border along that wall gets it.
+    """
+    grounds = [item for item in layers if isinstance(item.height, Floor)]
+    borders = shapely.union_all([shapely.boundary(item.region) for item in grounds])
+    found = []
+    for layer in layers:
+        if isinstance(layer.height, Cells):
+            points = layer.height.vertices[np.concatenate(layer.height.walls), :2]
+            gaps = shapely.distance(borders, shapely.points(points))
+            found.append(points[(gaps > 0.4 * GRID) & (gaps < NEW_VERTEX)])
+    added = np.concatenate(found) if found else np.zeros((0, 2))
+    if not len(added):
+        return list(layers)
+    goal = shapely.MultiPoint(added)
+    return [
+        item if isinstance(item.height, Cells)
+        else replace(item, region=shapely.snap(item.region, goal, NEW_VERTEX))
+        for item in layers
+    ]  # fmt: skip

@@ -80,6 +80,7 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
                 "floor",
                 "riser",
                 plan.flanks(reach),
+                name,
             )
         )
     _check_room(site, layers, key, name)
@@ -205,11 +206,8 @@ def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> _Plan:
     def flanks(reach: float) -> Floats | None:
         if stretch.start is None or stretch.end is None:
             return None
-        points = stretch.points()
-        ends = []
-        for at, d in ((points[0], points[1] - points[0]), (points[-1], points[-1] - points[-2])):
-            n = np.array([-d[1], d[0]]) / np.hypot(*d)
-            ends.append([at, at + n * reach])
+        points, left = stretch.course()
+        ends = [[at, at + n * reach] for at, n in ((points[0], left[0]), (points[-1], left[-1]))]
         return np.array(ends)
 
     return _Plan(

@@ -1,0 +1,143 @@
+"""Edges: where two labelled pieces of the surface meet.
+
+An edge is an edge by its labels. Seen from the water it is **internal** where the two faces close
+towards the water, **external** where they turn away. Tangent junctions (a cove with its own wall
+and floor, facets of a flattened curve) are none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..model import Bools, Floats, Ints, Model
+from ..plan.tolerances import GRID
+from ..surface.kinds import KINDS
+
+TANGENT = 20.0
+"""[deg] A cove meets what it was rolled along within this of flat (its facets turn by less); what
+cuts it stands steeper."""
+
+FLUSH = 1.0
+"""[deg] Faces of different labels nearer to flat than this are flush: no edge."""
+
+UPRIGHT = frozenset(
+    KINDS.index(kind)
+    for kind in (
+        "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
+    )
+)  # fmt: skip
+"""Numbers of the kinds that stand vertically."""
+
+
+@dataclass(frozen=True)
+class Edges:
+    """Mesh edges of the inside surface that count, and the tangent lines of the coves.
+
+    Args:
+        ends: (e, 2) vertex numbers.
+        patches: (e, 2) patches on both sides, smaller first.
+        kinds: (e, 2) their kinds as numbers of `KINDS`, smaller first.
+        angle: (e,) dihedral angle through the water [deg].
+        external: (e,) sense; of a mitre by what made it, of others by the angle.
+        counts: (e,) True for an edge, False for a tangent line of a cove.
+    """
+
+    ends: Ints
+    patches: Ints
+    kinds: Ints
+    angle: Floats
+    external: Bools
+    counts: Bools
+
+
+def edges_of(model: Model) -> Edges:
+    """Find the edges of a model's inside surface."""
+    mesh = model.surface
+    number = {kind: i for i, kind in enumerate(KINDS)}
+    kind_of = np.array([number.get(item.kind, -1) for item in mesh.patches])
+    ends, sides = _pairs(mesh.triangles, len(mesh.vertices))
+    p = mesh.patch[sides]
+    a, b = mesh.vertices[ends[:, 0]], mesh.vertices[ends[:, 1]]
+    plumb = np.max(np.abs((a - b)[:, :2]), axis=1) < 1e-9
+    upright = np.isin(kind_of, list(UPRIGHT))
+    same = p[:, 0] == p[:, 1]
+    ends_differ = ~same | (plumb & upright[p[:, 0]])
+    ends, sides, p, plumb = (item[ends_differ] for item in (ends, sides, p, plumb))
+    angle = _angles(mesh.vertices, mesh.triangles, ends, sides)
+    k = kind_of[p]
+    tangent = _tangent(model, p, k, angle)
+    bend = np.abs(180.0 - angle)
+    is_break = (k[:, 0] == number["floor"]) & (k[:, 1] == number["floor"])
+    crease = _creases(model, p)
+    counts = ~tangent & (is_break | (bend > FLUSH) | (crease != 0))
+    external = np.where(crease != 0, crease < 0, angle > 180.0)
+    within = np.flatnonzero(p[:, 0] == p[:, 1])
+    counts[within] &= _at_corner(model, ends[within, 0])
+    keep = counts | (tangent & _at_cove(k))
+    swap = k[:, 0] > k[:, 1]
+    k[swap], p[swap] = k[swap][:, ::-1], p[swap][:, ::-1]
+    return Edges(ends[keep], p[keep], k[keep], angle[keep], external[keep], counts[keep])
+
+
+def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
+    """Edges with a triangle on both sides: (e, 2) vertices along the first, (e, 2) triangles."""
+    start = triangles.ravel()
+    stop = triangles[:, [1, 2, 0]].ravel()
+    owner = np.repeat(np.arange(len(triangles)), 3)
+    key = np.minimum(start, stop) * count + np.maximum(start, stop)
+    order = np.argsort(key, kind="stable")
+    first = np.flatnonzero(key[order][1:] == key[order][:-1])
+    one, other = order[first], order[first + 1]
+    ends = np.column_stack([start[one], stop[one]])
+    return ends, np.column_stack([owner[one], owner[other]])
+
+
+def _angles(vertices: Floats, triangles: Ints, ends: Ints, sides: Ints) -> Floats:
+    """Dihedral angles through the water [deg]."""
+    normals = []
+    for k in range(2):
+        p, q, r = (vertices[triangles[sides[:, k], i]] for i in range(3))
+        n = np.cross(q - p, r - p)
+        normals.append(n / np.linalg.norm(n, axis=1)[:, None])
+    along = vertices[ends[:, 1]] - vertices[ends[:, 0]]
+    along /= np.linalg.norm(along, axis=1)[:, None]
+    sine = np.sum(np.cross(normals[0], normals[1]) * along, axis=1)
+    cosine = np.sum(normals[0] * normals[1], axis=1)
+    turn: Floats = np.degrees(np.arctan2(sine, cosine))
+    return 180.0 + turn
+
+
+def _at_cove(kinds: Ints) -> Bools:
+    found: Bools = (kinds == KINDS.index("cove")).any(axis=1)
+    return found
+
+
+def _creases(model: Model, patches: Ints) -> Ints:
+    """For each edge 1 in an internal mitre of two coves, -1 in an external one, else 0."""
+    names = {patch: i for i, patch in enumerate(model.surface.patches)}
+    found = np.zeros(len(patches), dtype=np.int64)
+    low, high = patches.min(axis=1), patches.max(axis=1)
+    for pair, sense in model.creases.items():
+        ids = sorted(names.get(patch, -1) for patch in pair)
+        if len(ids) == 2 and ids[0] >= 0:
+            found[(low == ids[0]) & (high == ids[1])] = 1 if sense == "internal" else -1
+    return found
+
+
+def _tangent(model: Model, patches: Ints, kinds: Ints, angle: Floats) -> Bools:
+    """Whether a cove runs on smoothly over an edge."""
+    both = (kinds == KINDS.index("cove")).all(axis=1)
+    near = np.abs(180.0 - angle) < TANGENT
+    found: Bools = np.where(both, _creases(model, patches) == 0, _at_cove(kinds) & near)
+    return found
+
+
+def _at_corner(model: Model, vertex: Ints) -> Bools:
+    """Whether vertices stand at a plan corner."""
+    if not len(model.corners) or not len(vertex):
+        return np.zeros(len(vertex), dtype=bool)
+    away = model.surface.vertices[vertex][:, None, :2] - model.corners[None]
+    found: Bools = (np.abs(away).max(axis=2) < 5.0 * GRID).any(axis=1)
+    return found

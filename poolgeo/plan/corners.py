@@ -1,0 +1,45 @@
+"""Plan corners: where an outline or the border of a feature really turns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from .cove import Cells
+from .curves import Floats, Ring
+from .layers import Layer
+from .noding import grid_keys
+from .tolerances import CORNER
+
+NOISE = 1e-5
+"""[m] Wiggles of a border below this come from snapping and are no corners."""
+
+
+def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
+    """Return the plan points (k, 2) of all corners.
+
+    On an outline the turn of the true curve decides. Borders of features are straight, or run
+    parallel to an outline in facets that turn by far less than a corner.
+    """
+    least = CORNER - 1e-9
+    found = [ring.points[np.abs(ring.turns) >= least] for ring in rings]
+    known = np.concatenate([grid_keys(ring.points) for ring in rings])
+    for layer in layers:
+        if isinstance(layer.height, Cells):
+            continue
+        for line in shapely.get_rings(shapely.get_parts(shapely.simplify(layer.region, NOISE))):
+            points = shapely.get_coordinates(line)[:-1]
+            points = points[np.abs(turns_of(points)) >= least]
+            found.append(points[~np.isin(grid_keys(points), known)])
+    return np.concatenate(found)
+
+
+def turns_of(points: Floats) -> Floats:
+    """Return the turn of a closed polyline at each vertex (n,), left positive [rad]."""
+    after = np.roll(points, -1, axis=0) - points
+    before = np.roll(after, 1, axis=0)
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turns: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
+    return turns
