@@ -114,7 +114,11 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, pool.tolerance)
-        undersides += _spa_undersides(design, spa, wall, undersides[0])
+        level = float(spa.site.floor.intercepts[0]) - pool.shell.floor
+        undersides += [
+            Underside(wall, undersides[0].floor, level),  # WALL_RING
+            Underside(spa.site.ring.polygon, None, level),  # BASIN
+        ]
         outer = shapely.buffer(
             spa.site.ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0
         )
@@ -173,18 +177,3 @@ def _check_floor(design: Design, site: Site) -> None:
                 f"at {at:.3f} m; the pool lies between {u.min():.3f} and {u.max():.3f} m",
                 "check the floor's origin and direction",
             )
-
-
-def _spa_undersides(
-    design: Design, spa: SpaPlan, wall: shapely.Geometry, pool: Underside
-) -> list[Underside]:
-    level = float(spa.site.floor.intercepts[0]) - design.pool.shell.floor
-    ring = shapely.union_all([spa.dam, spa.rim], grid_size=1e-6)
-    under_pool = polygons_only(shapely.intersection(ring, wall, grid_size=1e-6))
-    beyond = polygons_only(shapely.difference(ring, wall, grid_size=1e-6))
-    found = []
-    if not under_pool.is_empty:
-        found.append(Underside(under_pool, pool.floor, level))
-    if not beyond.is_empty:
-        found.append(Underside(beyond, None, level))
-    return [*found, Underside(spa.site.ring.polygon, None, level)]

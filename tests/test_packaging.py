@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import ast
+import re
 import shutil
 import subprocess
 import sys
 import tomllib
 import zipfile
+from importlib.metadata import packages_distributions
 from pathlib import Path
 from typing import Any
 
@@ -80,6 +83,33 @@ def test_the_wheel_says_that_it_is_typed(wheel: list[str]) -> None:
 
 def test_the_wheel_carries_the_licence(wheel: list[str]) -> None:
     assert any(name.endswith("licenses/LICENSE") for name in wheel)
+
+
+def imported_packages(folder: Path) -> set[str]:
+    """Return the top-level names that the modules of a folder import, at any depth."""
+    names: set[str] = set()
+    for path in folder.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text())):
+            if isinstance(node, ast.Import):
+                names |= {alias.name.partition(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                names.add(node.module.partition(".")[0])
+    return names - set(sys.stdlib_module_names) - {"poolgeo", "poolgeo_cli", "cli", "tests"}
+
+
+def normal(requirement: str) -> str:
+    """Return the name in a requirement as the registry normalises it."""
+    return re.split(r"[^\w.-]", requirement)[0].lower().replace("_", "-")
+
+
+def test_what_the_library_imports_is_declared_and_the_other_way_round(
+    root: Path, project: dict[str, Any]
+) -> None:
+    homes = packages_distributions()
+    names = imported_packages(root / "poolgeo") | imported_packages(root / "cli")
+    used = {normal(homes.get(name, [name])[0]) for name in names}
+    bounds_alone = {"vtk"}  # pyvista's: named for its version only
+    assert used | bounds_alone == {normal(text) for text in project["project"]["dependencies"]}
 
 
 def test_every_dependency_has_a_lower_bound(project: dict[str, Any]) -> None:

@@ -10,8 +10,7 @@ import shapely
 from .cove import Cells
 from .curves import Floats, Ring
 from .layers import Layer
-from .noding import grid_keys
-from .tolerances import CORNER
+from .tolerances import CORNER, grid_keys
 
 NOISE = 1e-5
 """[m] Wiggles of a border below this come from snapping and are no corners."""

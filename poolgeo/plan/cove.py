@@ -21,7 +21,7 @@ from .floor import Floor
 from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end, break_ends
 from .path import Side, sides_of
 from .swing import Swing
-from .tolerances import SECTION_TURN
+from .tolerances import GRID, SECTION_TURN, grid_keys
 
 Ints = np.ndarray
 
@@ -281,12 +281,10 @@ def _join(canal: Canal, stretches: list[_Stretch], rings: int, *, closed: bool) 
                 raise CoveMisfitError(reason, here.side.p[-1]) from error
     if not closed:
         first, last = stretches[0], stretches[-1]
-        for item, s in ((first, first.start), (last, last.stop)):
-            column = _section(canal, item, np.full((1, rings + 1), s))[0]
-            if item is first:
-                item.first = plain_end(s, column)
-            if item is last:
-                item.last = plain_end(s, column)
+        at = np.full((1, rings + 1), first.start)
+        first.first = plain_end(first.start, _section(canal, first, at)[0])
+        at = np.full((1, rings + 1), last.stop)
+        last.last = plain_end(last.stop, _section(canal, last, at)[0])
     for item in stretches:
         assert item.first is not None
         assert item.last is not None
@@ -473,10 +471,9 @@ class _Loft:
     def _merged(self) -> Cells:
         """Give coinciding vertices one number and drop the triangles that vanish."""
         vertices = np.concatenate(self.vertices)
-        keys = np.rint(vertices[:, :2] * 1e6).astype(np.int64)
-        _, kept, number = np.unique(
-            keys[:, 0] * (1 << 31) + keys[:, 1], return_index=True, return_inverse=True
-        )
+        vertices[:, :2] = np.rint(vertices[:, :2] / GRID) * GRID
+        keys = grid_keys(vertices[:, :2])
+        _, kept, number = np.unique(keys, return_index=True, return_inverse=True)
         triangles = number[np.concatenate(self.triangles)]
         a, b, c = triangles.T
         real = (a != b) & (b != c) & (c != a)

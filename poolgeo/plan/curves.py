@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from .tolerances import OUTLINE_TURN
+from .tolerances import GRID, OUTLINE_TURN
 
 Floats = npt.NDArray[np.float64]
 
@@ -272,7 +272,7 @@ class Ring:
         whole = np.append(at, len(start))
         lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
         return Ring(
-            np.concatenate([start, points])[order],
+            np.concatenate([start, np.rint(points / GRID) * GRID])[order],
             np.concatenate([self.turns, np.zeros(len(points))])[order],
             lengths,
             np.concatenate([self.normals, normals])[order],
@@ -311,7 +311,7 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     turns[np.abs(turns) < 1e-9] = 0.0
     normals = np.column_stack([-tangents[:, 1], tangents[:, 0]])
     normals[turns != 0.0] = np.nan
-    return Ring(points, turns, lengths, normals)
+    return Ring(np.rint(points / GRID) * GRID, turns, lengths, normals)
 
 
 def _signed_area(points: Floats) -> float:

@@ -37,6 +37,7 @@ class Layer:
         over: What it replaces.
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
+        underside: Number of the underside of the concrete below it.
         flight: Name of the flight that a tread belongs to: its sides are one face.
     """
 
@@ -50,6 +51,7 @@ class Layer:
     face: str = "wall"
     flanks: Floats | None = None
     flight: str = ""
+    underside: int = 0
 
     @property
     def level(self) -> float:

@@ -17,6 +17,9 @@ from .tolerances import GRID
 
 Ints = np.ndarray
 
+FOOT = 5e-5
+"""[m] A break line that ends nearer than this to the foot of a seam ends in it."""
+
 
 @dataclass(frozen=True)
 class Linework:
@@ -44,18 +47,29 @@ def linework(
         waters: Each body's name and water level [m]: its floor and coves are split there.
     """
     covers = _covers(layers)
+    feet = shapely.MultiPoint(np.concatenate([np.zeros((0, 2)), *(
+        item.height.vertices[ids, :2] for item in layers
+        if isinstance(item.height, Cells) for ids in item.height.floors)]))  # fmt: skip
     lines: list[shapely.Geometry] = []
     borders: list[Floats] = []
     for layer, cover in zip(layers, covers, strict=True):
         own = []
         if isinstance(layer.height, Cells):
             chains = [layer.height.vertices[ids, :2] for ids in _chains(layer.height)]
-            own.append(shapely.intersection(shapely.MultiLineString(chains), layer.region))
+            lines_here: shapely.Geometry = shapely.MultiLineString(chains)
+            if layer.over == "floor":  # a cove on a tread ends with the tread
+                lines_here = shapely.intersection(lines_here, layer.region, grid_size=GRID)
+            own.append(lines_here)
         else:
             own.append(shapely.boundary(layer.region))
         if isinstance(layer.height, Floor) and len(layer.height.breaks):
             own.append(_breaks(layer.height, layer.region))
         seen = [_outside(item, cover) for item in own]
+        if len(seen) > 1:
+            coved = shapely.union_all([item.region for item in layers
+                                       if isinstance(item.height, Cells)])  # fmt: skip
+            coved = shapely.buffer(coved, 2.0 * GRID, quad_segs=1, join_style="mitre")
+            seen[1] = _ending_on(shapely.difference(seen[1], coved), feet)
         lines += seen
         borders.append(segments_of(seen[0]))
     contours: dict[int, list[Ints]] = {}
@@ -70,11 +84,11 @@ def linework(
             continue
         walls = shapely.MultiLineString([layer.height.vertices[ids, :2]
                                          for ids in layer.height.walls])  # fmt: skip
-        later = np.concatenate([*borders[number + 1 :], np.zeros((0, 2, 2))])
-        middles = shapely.points(later.mean(axis=1))
+        others = np.concatenate(borders[:number] + borders[number + 1 :])
+        middles = shapely.points(others.mean(axis=1))
         shapely.prepare(walls)
-        later = later[~shapely.dwithin(walls, middles, 2.0 * GRID)]
-        found = cut_cells(layer.height, np.concatenate([later, *knives]))
+        others = others[~shapely.dwithin(walls, middles, 2.0 * GRID)]
+        found = cut_cells(layer.height, np.concatenate([others, *knives]))
         cut[number] = np.union1d(found, np.concatenate([*contours.get(number, []), found[:0]]))
         cut[number] = cut[number].astype(np.int64)
         if len(cut[number]):
@@ -89,7 +103,21 @@ def _chains(cells: Cells) -> list[Ints]:
 
 
 def _outside(lines: shapely.Geometry, cover: shapely.Geometry | None) -> shapely.Geometry:
-    return lines if cover is None else shapely.difference(lines, cover, grid_size=GRID)
+    return lines if cover is None else shapely.difference(lines, cover)
+
+
+def _ending_on(lines: shapely.Geometry, feet: shapely.MultiPoint) -> shapely.Geometry:
+    """End break lines in the very vertices in which the seams of the cove end."""
+    segments = segments_of(lines)
+    if not len(segments) or feet.is_empty:
+        return lines
+    ends = segments.reshape(-1, 2)
+    goals = shapely.get_coordinates(feet)
+    at, near = shapely.STRtree(shapely.points(goals)).query_nearest(
+        shapely.points(ends), max_distance=FOOT, all_matches=False
+    )
+    ends[at] = goals[near]
+    return shapely.multilinestrings(list(shapely.linestrings(ends.reshape(-1, 2, 2))))
 
 
 def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:
@@ -120,7 +148,12 @@ def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
                 )
             if whole and later.region.intersects(layer.region):
                 hiding.append(later.region)
-        found.append(shapely.union_all(hiding) if hiding else None)
+        if not hiding:
+            found.append(None)
+            continue
+        # a hair smaller, so that lines along its border stay and lines that end on it cross it
+        cover = shapely.union_all(hiding)
+        found.append(shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre"))
     return found
 
 

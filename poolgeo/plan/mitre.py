@@ -23,8 +23,12 @@ SEAM = 2e-5
 """[m] Two coves are found to meet when they are nearer than this (at the kinks of a flattened
 wall Newton's method may end between two chords)."""
 
-NO_TAIL = 2e-4
-"""[m] Two coves whose contacts differ by less than this end in one point."""
+NO_FLAP = 2e-5
+"""[m] A tail that runs nearer than this along the break line of a brow leaves no flap."""
+
+NO_TAIL = 2e-3
+"""[m] Two coves whose contacts differ by less than this end in one point: being tangent to the
+floor there, neither is off by more than the square of it over twice the radius."""
 
 
 class NoMitreError(ValueError):
@@ -228,7 +232,10 @@ def break_ends(
         low: End(own, seam[: rings + 1], grid),
         high: End(np.interp(grid, share, other), seam, share, floor_tail=tail),
     }
-    if tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
+    over = np.abs(canal.floor.along(seam[rings:, :2]) - canal.floor.breaks[first])
+    if over.max() < NO_FLAP:
+        seam[rings:, 2] = canal.floor.height(seam[rings:, :2])
+    elif tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
         crossing = _contact_on_break(canal, side, s, pieces[low], float(canal.floor.breaks[first]))
         ends[low] = replace(ends[low], crossing=crossing, flap=seam[rings:])
         ends[high] = replace(ends[high], floor_tail=0)

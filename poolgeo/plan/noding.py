@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from .curves import Floats
-from .tolerances import GRID
+from .tolerances import GRID, grid_keys
 
 Ints = np.ndarray
 
@@ -26,6 +26,7 @@ class Partition:
         triangles: (t, 3) all faces' triangles, anticlockwise.
         owner: (t,) face number of each triangle.
         inside: (f, 2) a point well inside each face [m].
+        area: (f,) [m2].
     """
 
     vertices: Floats
@@ -34,12 +35,7 @@ class Partition:
     triangles: Ints
     owner: Ints
     inside: Floats
-
-
-def grid_keys(xy: Floats) -> Ints:
-    """Return one integer per plan point (k, 2): the same for points on one grid place."""
-    place = np.rint(xy / GRID).astype(np.int64)
-    return place[:, 0] * (1 << 32) + place[:, 1]
+    area: Floats
 
 
 def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
@@ -49,7 +45,8 @@ def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
         lines: Any line geometries [m].
         points: (k, 2) further points that must have a vertex number [m].
     """
-    noded = shapely.union_all(np.array(lines, dtype=object), grid_size=GRID)
+    on_grid = shapely.transform(np.array(lines, dtype=object), lambda xy: np.rint(xy / GRID) * GRID)
+    noded = shapely.union_all(on_grid, grid_size=GRID)
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
     faces = shapely.orient_polygons(faces)
     rings, owner = shapely.get_rings(faces, return_index=True)
@@ -69,7 +66,13 @@ def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
         grouped[face].append(loop)
     triangles, owners, inside = _triangulate(vertices, grouped)
     return Partition(
-        vertices, keys, tuple(tuple(item) for item in grouped), triangles, owners, inside
+        vertices,
+        keys,
+        tuple(tuple(item) for item in grouped),
+        triangles,
+        owners,
+        inside,
+        shapely.area(faces),
     )
 
 
@@ -81,6 +84,9 @@ def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints,
         else:
             ids = np.concatenate(rings)
             found = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
+            # where a ring touches another in a vertex, triangles without area may join the two
+            a, b, c = found.T
+            found = found[(a != b) & (b != c) & (c != a)]
         triangles.append(found)
         owners.append(np.full(len(found), face))
     merged, owner = np.concatenate(triangles), np.concatenate(owners)

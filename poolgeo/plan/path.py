@@ -92,7 +92,7 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
     )
     left = np.column_stack([-along[:, 1], along[:, 0]])
     smooth = left + np.roll(left, 1, axis=0)
-    smooth /= np.hypot(*smooth.T)[:, None]
+    smooth /= np.maximum(np.hypot(*smooth.T), 1e-12)[:, None]
     known = np.isfinite(normals[:, 0])
     smooth[known] = normals[known]
     line = _Line(points, smooth, left, known)

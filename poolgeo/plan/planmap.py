@@ -15,9 +15,12 @@ import shapely
 from .cove import Cells
 from .curves import Floats
 from .floor import Floor
+from .fitting import fitted
 from .layers import Layer
 from .linework import Linework, linework
-from .noding import Partition, grid_keys, partition
+from .noding import Partition, partition
+from .slivers import absorb_slivers
+from .tolerances import GRID, grid_keys
 
 Ints = np.ndarray
 
@@ -70,7 +73,9 @@ def plan_map(
                for n, item in coves.items()}  # fmt: skip
     heights = _heights(layers, plan, numbers)
     top, part, is_zone = _paint(layers, plan, work, numbers, heights)
-    cells = _whole_cells(layers, plan, work, numbers, top, is_zone)
+    absorb_slivers(plan, top, part, is_zone)
+    cells = _whole_cells(layers, plan, work, numbers, heights, top, is_zone)
+    _complete(plan, top, heights)
     return PlanMap(plan, tuple(layers), top, part, is_zone, heights, *cells)
 
 
@@ -99,8 +104,12 @@ def _paint(
     part = np.zeros(count, dtype=np.int64)
     is_zone = np.zeros(count, dtype=bool)
     ground = np.full(count, -np.inf)
+    gaps = ~np.any([layer.covers(plan.inside) for layer in layers], axis=0)
     for n, layer in enumerate(layers):
         covered = layer.covers(plan.inside)
+        if gaps.any():  # slivers that snapping has left between neighbours
+            near = shapely.dwithin(layer.region, shapely.points(plan.inside[gaps]), 3.0 * GRID)
+            covered[gaps] |= near
         zone = np.zeros(count, dtype=bool)
         if isinstance(layer.height, Cells):
             z, mine, zone = _cove_under(layer.height, work.cut[n], plan, covered, heights[n])
@@ -133,21 +142,37 @@ def _cove_under(
     faces = np.flatnonzero(covered)
     if len(cut) and len(faces):
         tree = shapely.STRtree(shapely.polygons(cells.vertices[cells.triangles[cut], :2]))
-        at, which = tree.query(shapely.points(plan.inside[faces]), predicate="intersects")
+        # the inner point of a sliver may lie a hair outside the cell that it belongs to
+        at, which = tree.query_nearest(
+            shapely.points(plan.inside[faces]), max_distance=3.0 * GRID, all_matches=False
+        )
         owner = cut[which]
         face = faces[at]
         planes = _planes(cells, owner)
         z[face] = planes[:, 0] + np.sum(planes[:, 1:] * plan.inside[face], axis=1)
         group[face] = cells.group[owner]
         zone[face] = False
-        for i, plane in zip(face, planes, strict=True):
-            for ring in plan.rings[i]:
-                new = ring[np.isnan(known[ring])]
-                known[new] = plane[0] + plan.vertices[new] @ plane[1:]
+        _fill(cells, plan, face, owner, planes, known)
     for i in np.flatnonzero(zone):
         ring = plan.rings[i][0]
         z[i] = np.nanmean(known[ring]) if np.isfinite(known[ring]).any() else np.nan
     return z, group, zone & np.isfinite(z)
+
+
+def _fill(
+    cells: Cells, plan: Partition, faces: Ints, owner: Ints, planes: Floats, known: Floats
+) -> None:
+    """Complete a cove's heights at the vertices of its cut cells, large pieces first.
+
+    A sliver that reaches beyond the cell it was found in takes no height beyond the cell's.
+    """
+    low, high = cells.vertices[cells.triangles[owner], 2].min(axis=1), cells.vertices[
+        cells.triangles[owner], 2].max(axis=1)  # fmt: skip
+    for i in np.argsort(-plan.area[faces], kind="stable"):
+        for ring in plan.rings[faces[i]]:
+            new = ring[np.isnan(known[ring])]
+            value = planes[i, 0] + plan.vertices[new] @ planes[i, 1:]
+            known[new] = np.clip(value, low[i], high[i])
 
 
 def _planes(cells: Cells, numbers: Ints) -> Floats:
@@ -158,15 +183,25 @@ def _planes(cells: Cells, numbers: Ints) -> Floats:
     return np.column_stack([p[:, 2] - np.sum(slope * p[:, :2], axis=1), slope])
 
 
+def _complete(plan: Partition, top: Ints, heights: Floats) -> None:
+    """Give what is left without a height (corners of slivers) the mean of its face's others."""
+    for face in np.flatnonzero(top != OUTSIDE):
+        ring = np.concatenate(plan.rings[face])
+        z = heights[top[face], ring]
+        if np.isnan(z).any():
+            heights[top[face], ring[np.isnan(z)]] = np.nanmean(z)
+
+
 def _whole_cells(
     layers: Sequence[Layer],
     plan: Partition,
     work: Linework,
     numbers: dict[int, Ints],
+    heights: Floats,
     top: Ints,
     is_zone: np.ndarray,
 ) -> tuple[Ints, Ints, Ints]:
-    """Collect the cells in the zones."""
+    """Collect the cells in the zones; complete the coves' heights along the zones' borders."""
     triangles, owners, groups = [np.zeros((0, 3), np.int64)], [top[:0]], [top[:0]]
     for n, layer in enumerate(layers):
         zones = np.flatnonzero(is_zone & (top == n))
@@ -181,7 +216,10 @@ def _whole_cells(
             shapely.prepare(polygon)
             shown |= shapely.contains_xy(polygon, centres)
         found = whole[shown]
-        triangles.append(numbers[n][layer.height.triangles[found]])
-        owners.append(np.full(len(found), n))
-        groups.append(layer.height.group[found])
+        corners = numbers[n][layer.height.triangles[found]]
+        rings = [ring for face in zones for ring in plan.rings[face]]
+        corners, origin = fitted(corners, rings, plan.vertices, heights[n])
+        triangles.append(corners)
+        owners.append(np.full(len(corners), n))
+        groups.append(layer.height.group[found][origin])
     return np.concatenate(triangles), np.concatenate(owners), np.concatenate(groups)

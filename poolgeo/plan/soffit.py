@@ -22,35 +22,32 @@ Ints = np.ndarray
 
 @dataclass(frozen=True)
 class Underside:
-    """One zone of the underside, painted over the zones before it.
+    """The underside of some layers.
 
     Args:
-        region: Where it holds.
-        floor: A profile; None where there is only the level.
-        level: A level [m]; the lower of the two holds. Infinite where there is only the floor.
+        region: Where the profile counts; beyond it there is only the level.
+        floor: A profile; None where there is only a level.
+        level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
     """
 
     region: shapely.Geometry
     floor: Floor | None
     level: float = np.inf
 
-    def height(self, xy: Floats) -> Floats:
-        """Return its height at plan points (k, 2) [m]."""
-        z = np.full(len(xy), self.level)
-        return z if self.floor is None else np.minimum(z, self.floor.height(xy))
-
     def lines(self) -> Floats:
-        """Return the segments (k, 2, 2) along which it bends [m]."""
-        found = [np.zeros((0, 2, 2))]
-        if self.floor is not None and len(self.floor.breaks):
+        """Return the segments (k, 2, 2) along which it bends or ends [m]."""
+        if self.floor is None:
+            return np.zeros((0, 2, 2))
+        found = []
+        if len(self.floor.breaks):
             bounds = np.array(self.region.bounds)
             reach = 2.0 * float(np.abs(bounds).max() + np.abs(self.floor.origin).max())
             reach += float(np.abs(self.floor.breaks).max()) + 1.0
             lines = shapely.MultiLineString(list(self.floor.lines(self.floor.breaks, reach)))
             found.append(segments_of(shapely.intersection(lines, self.region)))
-        if self.floor is not None and np.isfinite(self.level):
+        if np.isfinite(self.level):
             found.append(floor_at_level(self.floor, self.level, self.region))
-        return np.concatenate(found)
+        return np.concatenate([*found, np.zeros((0, 2, 2))])
 
 
 @dataclass(frozen=True)
@@ -67,12 +64,23 @@ class Soffits:
 
 
 def soffits(undersides: Sequence[Underside], plan: PlanMap) -> Soffits:
-    """Paint the undersides on the faces of a plan."""
-    zone = np.zeros(len(plan.top), dtype=np.int64)
+    """Return the underside of each face: that of the layer on top of it.
+
+    Args:
+        undersides: As the layers number them.
+        plan: The painted plan.
+    """
+    numbers = np.array([item.underside for item in plan.layers] + [0])[plan.top]
+    zone = 2 * numbers
+    rows = []
     for number, item in enumerate(undersides):
+        level = np.full(len(plan.partition.vertices), item.level)
+        if item.floor is None:
+            rows += [level, level]
+            continue
+        both = np.minimum(level, item.floor.height(plan.partition.vertices))
+        rows += [both, level if np.isfinite(item.level) else both]
+        mine = np.flatnonzero(numbers == number)
         shapely.prepare(item.region)
-        zone[shapely.contains_xy(item.region, plan.partition.inside)] = number
-    heights = np.array([item.height(plan.partition.vertices) for item in undersides])
-    return Soffits(zone, heights)
-
-
+        zone[mine] += ~shapely.contains_xy(item.region, plan.partition.inside[mine])
+    return Soffits(zone, np.array(rows))

@@ -11,6 +11,10 @@ from .curves import Floats, Ring
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
 
+SHORTEST = 1e-3
+"""[m] A stretch shorter than this is none."""
+
+
 @dataclass(frozen=True)
 class Stretch:
     """A part of a ring, anticlockwise from ``start`` to ``end``.
@@ -91,12 +95,14 @@ def inward_at(ring: Ring, station: float) -> Floats:
     return np.array([-d[1], d[0]]) / np.hypot(*d)
 
 
-def band(stretch: Stretch, width: float) -> shapely.Polygon:
+def band(stretch: Stretch, width: float) -> shapely.Geometry:
     """Return the plan band between a stretch and its parallel at ``width`` inside it [m].
 
     The parallel keeps its corners at inside corners and goes round outside corners at the same
     distance. The ends are square to the outline.
     """
+    if stretch.length < SHORTEST:
+        return shapely.Polygon()
     p, left = stretch.course()
     if stretch.start is None:
         left = np.vstack([left[-1:], left, left[:1]])
@@ -116,13 +122,12 @@ def band(stretch: Stretch, width: float) -> shapely.Polygon:
             middle = (a + b) / np.hypot(*(a + b))
             near.append(point)
             far.append(point + width * middle / max(float(middle @ a), 0.05))
-    return _swept(np.array(near), np.array(far))
+    return _swept(np.array(near), np.array(far), closed=stretch.start is None)
 
 
-def _swept(near: Floats, far: Floats) -> shapely.Polygon:
+def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
     """Join the quadrilaterals between two polylines of equal length into one region."""
     outline = shapely.Polygon(np.vstack([near, far[::-1]]))
-    closed = np.allclose(near[0], near[-1]) and np.allclose(far[0], far[-1])
     if not closed and outline.is_valid:
         return outline
     if closed:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+import numpy.typing as npt
+
 GRID = 1e-6
 """[m] Plan coordinates are snapped to this grid once; then topology is integers."""
 
@@ -24,3 +27,13 @@ SHARP_TURN = 0.12
 
 CORNER = math.radians(15.0)
 """[rad] Least deflection of a true curve that counts as a plan corner of an edge run."""
+
+
+def grid_keys(xy: npt.NDArray[np.float64]) -> npt.NDArray[np.int64]:
+    """Return one integer per plan point (k, 2): the same for points on one grid place.
+
+    Holds within 2 km of the origin.
+    """
+    place = np.rint(xy / GRID).astype(np.int64)
+    keys: npt.NDArray[np.int64] = place[:, 0] * (1 << 32) + place[:, 1]
+    return keys

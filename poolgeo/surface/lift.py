@@ -20,6 +20,7 @@ from ..plan.planmap import OUTSIDE, PlanMap
 from ..plan.soffit import Soffits
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
+from .manifold import parted
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE, face_kind
 
 Floats = npt.NDArray[np.float64]
@@ -121,6 +122,13 @@ def compact(mesh: Mesh) -> Mesh:
     return Mesh(mesh.vertices[used], number[mesh.triangles], mesh.patch, mesh.patches)
 
 
+def _closed(mesh: Mesh) -> Mesh:
+    """Return a closed mesh without unused vertices, parted where it touches itself."""
+    mesh = compact(mesh)
+    vertices, triangles = parted(mesh.vertices, mesh.triangles)
+    return Mesh(vertices, triangles, mesh.patch, mesh.patches)
+
+
 OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""
 
@@ -192,7 +200,7 @@ class _Lift:
         }  # fmt: skip
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         surface = compact(Mesh(shell.vertices, corners[inside], patch[inside], names))
-        return Lifted(compact(shell), surface, wet[inside], waters)
+        return Lifted(_closed(shell), surface, wet[inside], waters)
 
     # --- labels ------------------------------------------------------------------------------
 
@@ -254,7 +262,7 @@ class _Lift:
         names = (*shell.patches, Patch(body, WATER_SURFACE, ""))
         corners = np.concatenate([shell.triangles[mine][:, ::-1], lid])
         patch = np.concatenate([shell.patch[mine], np.full(len(lid), len(names) - 1)])
-        return compact(Mesh(shell.vertices, corners, patch, names))
+        return _closed(Mesh(shell.vertices, corners, patch, names))
 
     def _open_side(self, body: str, tops: list[Ints], levels: list[Ints], k: int) -> Ints:
         """Where a body's water stands against air or another water, above both neighbours."""

@@ -54,7 +54,7 @@ def placed(labels: Sequence[Label], lines: Sequence[PlanLine], height: float) ->
     Returns:
         One position for each label, in the same order.
     """
-    return _Placement(labels, lines, height).run()
+    return _Placement(labels, lines, height).run() if labels else []
 
 
 class _Placement:

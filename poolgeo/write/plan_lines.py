@@ -3,7 +3,7 @@
 Words used here, and only so:
 
 * **plan line**: a polyline in plan, in drawing units, without repeated or zero-length pieces.
-* **rim**: where a patch ends: the sides of its triangles that no other of its triangles shares.
+* **rim**: where a kind of surface ends: sides of its triangles that belong to one triangle only.
 * **piece**: one straight stretch of a plan line.
 """
 
@@ -128,7 +128,7 @@ class Drawn:
 
 
 def rims(mesh: Mesh, kinds: Collection[str], projection: Projection) -> list[PlanLine]:
-    """Return the rims of every patch of some kinds, each piece once, joined up to junctions.
+    """Return the rims of some kinds of surface, each piece once, joined up to junctions.
 
     Args:
         mesh: The surface; its triangles meet vertex to vertex.
@@ -141,12 +141,12 @@ def rims(mesh: Mesh, kinds: Collection[str], projection: Projection) -> list[Pla
     _, numbers = np.unique(np.round(mesh.vertices / _GRID), axis=0, return_inverse=True)
     corners = numbers.reshape(-1)
     pieces: set[Piece] = set()
-    for index, patch in enumerate(mesh.patches):
-        if patch.kind in kinds:
-            for side in _open_sides(mesh.triangles[mesh.patch == index], corners):
-                start, end = sorted(projection.place(mesh.vertices[corner]) for corner in side)
-                if start != end:
-                    pieces.add((start, end))
+    for kind in kinds:
+        members = [n for n, patch in enumerate(mesh.patches) if patch.kind == kind]
+        for side in _open_sides(mesh.triangles[np.isin(mesh.patch, members)], corners):
+            start, end = sorted(projection.place(mesh.vertices[corner]) for corner in side)
+            if start != end:
+                pieces.add((start, end))
     return joined(pieces)
 
 
@@ -154,7 +154,7 @@ def _open_sides(triangles: Ints, corners: Ints) -> Ints:
     """Return the sides (n, 2) that belong to one triangle only.
 
     Args:
-        triangles: Vertex numbers of one patch.
+        triangles: Vertex numbers of one kind.
         corners: One number for all vertices at one place and height. Plan alone would not do:
             two treads of one flight share a line in plan but no side.
     """

@@ -9,8 +9,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import CoveRun, Model, Run, Takeoff
+from poolgeo.model import CoveRun, Floats, Model, Run, Takeoff
 
 from . import layers
 from .labels import Label, placed
@@ -97,11 +99,9 @@ def _all_lines(
     model: Model, takeoff: Takeoff, projection: Projection
 ) -> Iterator[tuple[layers.Layer, PlanLine]]:
     """Yield every line with its layer, in the order in which they are drawn."""
-    for name, outline in model.outlines.items():
-        layer = layers.SHELL if name.endswith("shell") else layers.OUTLINE
-        line = projection.line(outline, closed=True)
-        if line:
-            yield (layers.SPA if name == "spa" else layer), line
+    for layer, outline in _outlines(model):
+        if line := projection.line(outline):
+            yield layer, line
     for body in model.bodies:
         for line in rims(body.water, {"water surface"}, projection):
             yield layers.WATER, line
@@ -113,6 +113,25 @@ def _all_lines(
             if run.kind == "floor/floor":
                 yield layers.BREAKS, line
             yield layers.EDGE_LAYERS[run.sense], line
+
+
+def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
+    """Yield the outer face of the shell, the pool's outline and the spa's, as paths [m].
+
+    Where a spa stands astride the pool's edge, the two shells are one, and the pool's outline
+    ends at the spa.
+    """
+    from shapely import LinearRing, Polygon, get_parts, line_merge, union_all
+
+    shells = [Polygon(line) for name, line in model.outlines.items() if name.endswith("shell")]
+    for part in get_parts(union_all(shells)):
+        yield layers.SHELL, np.array(part.exterior.coords)
+    pool = LinearRing(model.outlines["pool"])
+    if "spa shell" in model.outlines:
+        pool = line_merge(pool.difference(Polygon(model.outlines["spa shell"])))
+        yield layers.SPA, np.array(LinearRing(model.outlines["spa"]).coords)
+    for part in get_parts(pool):
+        yield layers.OUTLINE, np.array(part.coords)
 
 
 def _stands(run: Run | CoveRun, projection: Projection) -> bool:

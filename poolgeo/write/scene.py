@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from poolgeo.design.lengths import format_length
+from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
 from poolgeo.model import CoveRun, Floats, Ints, Model, Run, Takeoff
 
@@ -17,6 +18,7 @@ from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
 from .palette import EDGES, SURFACES
+from .paths import dashes, middle
 from .swatches import add_swatches
 
 if TYPE_CHECKING:
@@ -30,6 +32,10 @@ _TUBE = 0.0015
 """Radius of an edge of width 1, against the diagonal of the pool."""
 _DASH, _GAP = 0.014, 0.008
 """Dash and gap of a broken edge, against the diagonal of the pool."""
+
+_LONGEST_SMOOTHED, _LARGEST_SMOOTHED = 8000, 16_000_000
+"""[px], [px2] A picture with a longer side or more pixels is not smoothed: it would be rendered at
+twice its size first, and there drivers end (at 16384 px), or their memory does."""
 
 
 def write_picture(
@@ -49,10 +55,11 @@ def write_picture(
         takeoff: Its edge runs and coves.
         path: File to write; its name ends in ``.png``.
         size: Width and height [px].
-        numbers: True to write the number of each run beside it.
+        numbers: True to write the numbers of the runs beside them, as many as there is room for.
 
     Raises:
-        OutputError: The name does not end in ``.png``, or the file cannot be written.
+        OutputError: The name does not end in ``.png``, the file cannot be written, or nothing
+            was drawn.
     """
     if Path(path).suffix.lower() != ".png":
         msg = f"'{os.fspath(path)}' must end in .png; name another file"
@@ -60,9 +67,15 @@ def write_picture(
     with whole_file(path) as beside, ready_for_pictures():
         plotter = make_scene(model, takeoff, size, numbers=numbers, off_screen=True)
         try:
-            plotter.screenshot(beside)
+            drawn = plotter.screenshot(beside)
         finally:
             plotter.close()
+        if drawn is None or np.ptp(drawn) == 0:
+            msg = (
+                f"'{os.fspath(path)}' cannot be written: its size must be within the graphics"
+                f" driver's (got {size[0]} x {size[1]} px, and nothing was drawn); ask for less"
+            )
+            raise OutputError(msg)
 
 
 def show(model: Model, takeoff: Takeoff, *, numbers: bool = True) -> None:
@@ -73,7 +86,7 @@ def show(model: Model, takeoff: Takeoff, *, numbers: bool = True) -> None:
     Args:
         model: The pool.
         takeoff: Its edge runs and coves.
-        numbers: True to write the number of each run beside it.
+        numbers: True to write the numbers of the runs beside them, as many as there is room for.
     """
     ready_for_windows()
     make_scene(model, takeoff, (1600, 1000), numbers=numbers, off_screen=False).show()
@@ -91,7 +104,7 @@ def make_scene(
         model: The pool.
         takeoff: Its edge runs and coves.
         size: Width and height [px].
-        numbers: True to write the number of each run beside it.
+        numbers: True to write the numbers of the runs beside them, as many as there is room for.
         off_screen: True for a picture, False for a window.
 
     Returns:
@@ -108,7 +121,8 @@ def make_scene(
     )
     for renderer in plotter.renderers:
         renderer.set_background(_PAPER)
-    plotter.enable_anti_aliasing("ssaa")
+    if max(size) <= _LONGEST_SMOOTHED and size[0] * size[1] <= _LARGEST_SMOOTHED:
+        plotter.enable_anti_aliasing("ssaa")
     font_size = max(5, round(0.009 * size[1]))
     senses = sorted({run.sense for run in takeoff.edges})
     faces = list(_faces(model))
@@ -182,34 +196,10 @@ def _polylines(paths: Iterable[Floats]) -> pyvista.PolyData:
     return pyvista.PolyData(np.concatenate(points), lines=np.array(cells))
 
 
-def dashes(path: Floats, dash: float, gap: float) -> list[Floats]:
-    """Cut a polyline into dashes; it starts and ends with one, and both keep their proportion.
-
-    Args:
-        path: (k, 3) [m].
-        dash: About the length of a dash [m].
-        gap: About the length of a gap [m].
-
-    Returns:
-        Polylines (j, 3); the whole path where it is shorter than a dash.
-    """
-    stations = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(path, axis=0), axis=1))])
-    length = stations[-1]
-    number = max(1, round((length + gap) / (dash + gap)))
-    scale = length / (number * dash + (number - 1) * gap)
-    cut = []
-    for start in (dash + gap) * scale * np.arange(number):
-        end = min(start + dash * scale, length)
-        between = stations[(stations > start + 1e-9) & (stations < end - 1e-9)]
-        at = np.array([start, *between, end])
-        cut.append(np.column_stack([np.interp(at, stations, axis) for axis in path.T]))
-    return cut
-
-
 def _add_numbers(plotter: pyvista.Plotter, runs: Iterable[Run | CoveRun], font_size: int) -> None:
     """Write the number of each run at its middle."""
     numbers = [run.number for run in runs]
-    middles = [dashes(run.points, run.length / 2, 0.0)[0][-1] for run in runs]
+    middles = [middle(run.points) for run in runs]
     plotter.add_point_labels(
         np.array(middles),
         numbers,
@@ -227,9 +217,8 @@ def _add_words(plotter: pyvista.Plotter, model: Model, font_size: int) -> None:
     """Write the name of the pool and its size."""
     pool = model.design.pool
     name = pool.name.replace("$", "\\$")
-    long, short = sides(model.outlines["pool"])[0]
-    deep = max(body.level - body.water.vertices[:, 2].min() for body in model.bodies[:1])
-    length, width, depth = (format_length(size, pool.units) for size in (long, short, deep))
+    deep = model.bodies[0].level - float(model.bodies[0].water.vertices[:, 2].min())
+    length, width, depth = (format_length(size, pool.units) for size in (*_size(model), deep))
     size = f"{length} x {width} in plan, {depth} at its deepest"
     for text, height, scale in ((name, 0.945, 1.5), (size, 0.025, 1.0)):
         plotter.add_text(
@@ -239,6 +228,17 @@ def _add_words(plotter: pyvista.Plotter, model: Model, font_size: int) -> None:
             color=_INK,
             font_size=round(scale * font_size),
         )
+
+
+def _size(model: Model) -> tuple[float, float]:
+    """Return length and width in plan [m], as the file gives them where it does."""
+    match model.design.pool.outline:
+        case Rectangle(length=length, width=width) | Ellipse(length=length, width=width):
+            return length, width
+        case Circle(radius=radius):
+            return 2 * radius, 2 * radius
+        case _:
+            return sides(model.outlines["pool"])[0]
 
 
 def _aim(plotter: pyvista.Plotter, model: Model) -> None:

@@ -55,6 +55,14 @@ STRIPS = (
 WALL = Patch("pool", "wall", "outline")
 WARNING = Finding(("steps", 0, "going"), "is longer than usual", "1000 mm", "check it", "warning")
 
+FILE = {
+    "name": "Hand-made pool",
+    "units": "m",
+    "outline": {"shape": "polygon", "points": ((0, 0), (LENGTH, 0), (LENGTH, WIDTH), (0, WIDTH))},
+    "floor": {"shape": "level", "depth": 1.2},
+}
+"""As much of a pool file as the writers look at."""
+
 Point = tuple[float, float, float]
 
 
@@ -167,14 +175,7 @@ def outlines() -> dict[str, Floats]:
 
 def model(name: str = "Hand-made pool", units: str = "m") -> Model:
     """The hand-made pool."""
-    pool = Pool.model_validate(
-        {
-            "name": name,
-            "units": units,
-            "outline": {"shape": "rectangle", "length": LENGTH, "width": WIDTH},
-            "floor": {"shape": "level", "depth": 1.2},
-        }
-    )
+    pool = Pool.model_validate({**FILE, "name": name, "units": units})
     inside = surface()
     middle = inside.vertices[inside.triangles].mean(axis=1)
     spots = (
@@ -184,22 +185,18 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         Spot((7.8, 2.0, -2.0), "pool", "floor", 2.0),
     )
     return Model(
-        design=_design(pool),
+        design=Design(pool),
         surface=inside,
         wet=middle[:, 2] < 0,
         bodies=(Body("pool", 0.0, water()),),
         shell=shell(),
         outlines=outlines(),
-        turns={"pool": np.full(4, math.pi / 2)},
-        creases=frozenset(),
+        corners=outlines()["pool"],
+        creases={},
         cove_radii={"pool": 0.2},
         spots=spots,
         warnings=(WARNING,),
     )
-
-
-def _design(pool: Pool) -> Design:
-    return Design(pool)
 
 
 def _run(number: str, sense: Sense, kind: str, angle: float, *points: Point) -> Run:

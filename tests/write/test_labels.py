@@ -23,6 +23,10 @@ def number(text: str, line: PlanLine, height: float = 0.2) -> Label:
     return Label(text, tuple(along(line, text_width(text, height), height)))
 
 
+def test_no_labels_have_no_places() -> None:
+    assert placed([], [LINE], 0.2) == []
+
+
 def test_a_label_alone_stands_beside_the_middle_of_its_line() -> None:
     (at,) = placed([number("P1.1", LINE)], [LINE], 0.2)
     assert at.centre[0] == pytest.approx(5)

@@ -62,6 +62,14 @@ def test_y_is_up_in_glb(tmp_path: Path, model: Model) -> None:
     assert high == pytest.approx([8.0, 0.15, 0])
 
 
+def test_faces_look_towards_the_water(tmp_path: Path, model: Model) -> None:
+    """Floor and treads look up; the slope's normal has a y of 2.8 / hypot(2.8, 0.8)."""
+    write_mesh(model, tmp_path / "pool.glb", "surface")
+    scene: Any = trimesh.load(tmp_path / "pool.glb", force="scene")
+    for name in ("pool floor", "pool tread"):
+        assert scene.geometry[name].face_normals[:, 1].min() > 0.96
+
+
 def test_a_glb_has_a_node_and_a_mesh_for_each_kind(tmp_path: Path, model: Model) -> None:
     write_mesh(model, tmp_path / "pool.glb")
     tree = gltf(tmp_path / "pool.glb")

@@ -108,6 +108,13 @@ def test_there_is_no_line_inside_a_patch() -> None:
     assert line.length == pytest.approx(6)
 
 
+def test_there_is_no_line_between_patches_that_run_on() -> None:
+    """Two stretches of one kind at one height, such as a cove to the left and right of a cut."""
+    patches = (Patch("pool", "cove", "1"), Patch("pool", "cove", "2"))
+    (line,) = rims(flat(heights=(0, 0), patches=patches, patch=[0, 0, 1, 1]), {"cove"}, METRES)
+    assert line.closed
+
+
 def test_other_kinds_have_no_rims_here() -> None:
     patches = (Patch("pool", "floor", "floor"),)
     assert rims(flat(heights=(0, 0), patches=patches, patch=[0] * 4), {"tread"}, METRES) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,11 +12,13 @@ import numpy.typing as npt
 import pytest
 from PIL import Image
 
+from poolgeo.design.load import Design
+from poolgeo.design.schema import Pool
 from poolgeo.errors import MissingSystemLibraryError, OutputError
 from poolgeo.model import Model, Takeoff
 from poolgeo.write import scene
 from poolgeo.write.palette import EDGES, SURFACES, Rgb
-from poolgeo.write.scene import dashes, show, write_picture
+from poolgeo.write.scene import show, write_picture
 
 from . import hand_made
 
@@ -142,6 +145,31 @@ def test_a_picture_that_fails_leaves_the_old_file(
     assert [path.name for path in tmp_path.iterdir()] == ["pool.png"]
 
 
+def test_a_picture_on_which_nothing_was_drawn_is_refused(
+    tmp_path: Path, model: Model, takeoff: Takeoff, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A driver that is asked for too much returns black without a word."""
+
+    def black(_: object, path: Path) -> Pixels:
+        path.touch()
+        return np.zeros((500, 800, 3), np.int64)
+
+    monkeypatch.setattr("pyvista.Plotter.screenshot", black)
+    words = re.escape("(got 800 x 500 px, and nothing was drawn); ask for less")
+    with pytest.raises(OutputError, match=words):
+        write_picture(model, takeoff, tmp_path / "pool.png", SIZE)
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("size", [(10, 10), (40, 30), (100, 900), (900, 100)])
+def test_small_and_narrow_pictures_have_their_size(
+    tmp_path: Path, model: Model, takeoff: Takeoff, size: tuple[int, int]
+) -> None:
+    write_picture(model, takeoff, tmp_path / "pool.png", size)
+    with Image.open(tmp_path / "pool.png") as image:
+        assert image.size == size
+
+
 def test_a_window_without_a_display_is_refused(
     model: Model, takeoff: Takeoff, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -169,18 +197,18 @@ def test_a_window_is_opened_on_screen(
     assert done == ["ready", False, "shown"]
 
 
-def test_dashes_start_and_end_with_one_and_go_round_corners() -> None:
-    """Length 7; near 1 and 0.5: five dashes and four gaps in the proportion 2 to 1."""
-    path = np.array([(0, 0, 0), (4, 0, 0), (4, 3, 0)], float)
-    cut = dashes(path, 1.0, 0.5)
-    lengths = [float(np.linalg.norm(np.diff(dash, axis=0), axis=1).sum()) for dash in cut]
-    assert lengths == pytest.approx([1.0] * 5)
-    assert cut[0][0].tolist() == [0, 0, 0]
-    assert cut[-1][-1] == pytest.approx([4, 3, 0])
-    assert cut[1][0] == pytest.approx([1.5, 0, 0])
-
-
-def test_a_dash_over_a_corner_keeps_the_corner() -> None:
-    path = np.array([(0, 0, 0), (1, 0, 0), (1, 1, 0)], float)
-    (only,) = dashes(path, 5.0, 1.0)
-    assert only.tolist() == path.tolist()
+@pytest.mark.parametrize(
+    ("outline", "size"),
+    [
+        ({"shape": "rectangle", "length": 9, "width": 4, "rotation": 30}, (9, 4)),
+        ({"shape": "ellipse", "length": 12, "width": 6}, (12, 6)),
+        ({"shape": "circle", "radius": 3.5}, (7, 7)),
+        ({"shape": "polygon", "points": ((0, 0), (8, 0), (8, 4), (0, 4))}, (8, 4)),
+    ],
+)
+def test_the_size_is_what_the_file_says_where_it_says_it(
+    model: Model, outline: dict[str, Any], size: tuple[float, float]
+) -> None:
+    """A polygon's is measured on the outline, here that of the hand-made pool."""
+    pool = Pool.model_validate({**hand_made.FILE, "outline": outline})
+    assert scene._size(replace(model, design=Design(pool))) == pytest.approx(size)

@@ -7,7 +7,7 @@ import shapely
 from ...design import schema
 from ...errors import Key
 from ..layers import Layer
-from ..stretch import Stretch, band, station_of
+from ..stretch import SHORTEST, Stretch, band, station_of
 from .site import Site
 
 
@@ -17,8 +17,10 @@ def stretch_on(
     """Return the stretch between two stations, or the whole outline."""
     if start is None or end is None:
         return Stretch(site.ring)
+    for name, place in (("start", start), ("end", end)):
+        check_station(site, place, (*key, name))
     found = Stretch(site.ring, station_of(site.ring, start), station_of(site.ring, end))
-    if found.length < 1e-3:
+    if found.length < SHORTEST:
         site.findings.error(
             (*key, "end"),
             "must differ from 'start'",
@@ -26,6 +28,17 @@ def stretch_on(
             "leave both out for all round",
         )
     return found
+
+
+def check_station(site: Site, place: schema.Station, key: Key) -> None:
+    """A station given as a length must lie on the outline."""
+    if not isinstance(place, tuple) and place > site.ring.perimeter:
+        site.findings.error(
+            key,
+            "must be no longer than the outline",
+            f"{place:.3f} m; the outline is {site.ring.perimeter:.3f} m long",
+            "count from the outline's first point, anticlockwise",
+        )
 
 
 def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: str) -> Layer:
@@ -43,6 +56,8 @@ def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: s
         else stretch_on(site, bench.start, bench.end, key)
     )  # fmt: skip
     whole = band(stretch, bench.width)
+    if whole.is_empty:
+        whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
     region = site.clip(whole, (*key, "width"), name)
     lost = whole.area - region.area
     open_water = shapely.difference(site.ring.polygon, region)

@@ -15,8 +15,7 @@ from ..cove import Cells, CoveMisfitError, WallLine, cove_cells
 from ..curves import Floats
 from ..floor import Floor, level_floor
 from ..layers import Layer
-from ..noding import grid_keys
-from ..tolerances import GRID
+from ..tolerances import GRID, grid_keys
 from .site import Site, polygons_only
 
 NEW_VERTEX = 2e-3
@@ -79,7 +78,19 @@ def riser_coves(
             shapely.boundary(higher.region), shapely.boundary(deeper.region), grid_size=1e-6
         )
         for part in shapely.get_parts(shapely.line_merge(foot)):
-            cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
+            if part.length < cove.radius:
+                continue
+            try:
+                cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
+            except CoveMisfitError as error:
+                x, y = error.place
+                site.findings.error(
+                    (*key, "radius"),
+                    f"must fit the risers on '{deeper.feature}': {error} near ({x:.3f}, {y:.3f}) m",
+                    f"{cove.radius:.3f} m",
+                    "use a smaller radius, or take 'risers' out of 'also_at'",
+                )
+                return []
             shape = shapely.intersection(_band(cells), region, grid_size=1e-6)
             found.append(
                 Layer(site.body, "cove", f"cove on {deeper.feature}", key,

@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -26,6 +26,9 @@ from .cove import cove_layer
 from .site import Findings, Site, polygons_only
 
 KEY = ("spa",)
+
+WALL_RING, BASIN = 1, 2
+"""Numbers of the undersides of the spa's walls and of its basin."""
 
 
 @dataclass(frozen=True)
@@ -139,7 +142,10 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
             layers.append(found)
     if seat is not None:
         layers.append(seat)
-    return layers
+    rings = ("wall top", "dam wall top", "spillway")
+    return [
+        replace(item, underside=WALL_RING if item.kind in rings else BASIN) for item in layers
+    ]
 
 
 def _spillway(

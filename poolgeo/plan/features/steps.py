@@ -18,7 +18,7 @@ from ...errors import Key
 from ..curves import Floats
 from ..layers import Layer
 from ..stretch import Stretch, band, inward_at, point_at, station_of
-from .bench import stretch_on
+from .bench import check_station, stretch_on
 from .site import Site, part_at, polygons_only
 
 MOST_TREADS = 100
@@ -54,7 +54,7 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
     """
     match flight:
         case schema.SideFlight():
-            plan = _side(site, flight)
+            plan = _side(site, flight, key)
         case schema.EndFlight():
             plan = _end(site, flight)
         case schema.FollowingFlight():
@@ -141,7 +141,8 @@ def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
         )
 
 
-def _side(site: Site, flight: schema.SideFlight) -> _Plan:
+def _side(site: Site, flight: schema.SideFlight, key: Key) -> _Plan:
+    check_station(site, flight.at, (*key, "at"))
     at = station_of(site.ring, flight.at)
     origin = point_at(site.ring, at)
     if flight.direction is None:

@@ -1,0 +1,74 @@
+"""Parting a surface where it touches itself.
+
+Two blocks of concrete can touch along one vertical line only (the corners of a bench and of a tread
+that meet on the diagonal). Then four triangles share an edge. Parting gives each block vertices
+of its own there, so that every edge has two triangles again.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+
+def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
+    """Return a closed surface with every edge shared by two triangles.
+
+    Args:
+        vertices: (n, 3) [m].
+        triangles: (m, 3) closed and consistently wound.
+
+    Returns:
+        Vertices (with some repeated) and triangles; the same objects where nothing touches.
+    """
+    start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
+    key = np.minimum(start, stop) * len(vertices) + np.maximum(start, stop)
+    order = np.argsort(key, kind="stable")
+    _, first, count = np.unique(key[order], return_index=True, return_counts=True)
+    if count.max(initial=2) == 2:
+        return vertices, triangles
+    partner = np.arange(len(key))  # half-edge -> the one it is joined to
+    pairs = first[count == 2]
+    partner[order[pairs]], partner[order[pairs + 1]] = order[pairs + 1], order[pairs]
+    for at, many in zip(first[count > 2], count[count > 2], strict=True):
+        _pair_round(order[at : at + many], vertices, triangles, start, stop, partner)
+    return _split(vertices, triangles, partner)
+
+
+def _pair_round(
+    halves: Ints, vertices: Floats, triangles: Ints, start: Ints, stop: Ints, partner: Ints
+) -> None:
+    """Join the triangles round one edge two by two, across the concrete between them."""
+    a, b = vertices[start[halves[0]]], vertices[stop[halves[0]]]
+    axis = (b - a) / np.linalg.norm(b - a)
+    apex = vertices[triangles[halves // 3, (halves % 3 + 2) % 3]] - a
+    flat = apex - (apex @ axis)[:, None] * axis
+    x = flat[0] / np.linalg.norm(flat[0])
+    angle = np.arctan2(flat @ np.cross(axis, x), flat @ x) % (2.0 * np.pi)
+    # a triangle that runs along the axis has its outside ahead (anticlockwise): concrete behind it
+    ahead_is_outside = start[halves] == start[halves[0]]
+    ring = np.argsort(angle, kind="stable")
+    for i, here in enumerate(ring):
+        before = ring[i - 1]
+        if ahead_is_outside[here] and not ahead_is_outside[before]:
+            partner[halves[here]], partner[halves[before]] = halves[before], halves[here]
+
+
+def _split(vertices: Floats, triangles: Ints, partner: Ints) -> tuple[Floats, Ints]:
+    """Give every fan of joined triangles round a vertex a vertex of its own.
+
+    Half-edge h starts at corner h; its partner stops at another corner of the same fan.
+    """
+    neighbour = (partner // 3) * 3 + (partner % 3 + 1) % 3
+    fan_of = np.arange(triangles.size)  # corner -> the smallest corner known of its fan
+    while True:
+        lower = np.minimum(fan_of, fan_of[neighbour])
+        np.minimum.at(lower, neighbour, lower)
+        if np.array_equal(lower, fan_of):
+            break
+        fan_of = lower
+    fans, number = np.unique(fan_of, return_inverse=True)
+    return vertices[triangles.ravel()[fans]], number.reshape(-1, 3)

@@ -1,0 +1,65 @@
+"""What stands on the plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from poolgeo.model import Floats, Model, Takeoff
+from poolgeo.write.plan_lines import PlanLine, Projection
+from poolgeo.write.plan_view import PlanView, plan_view
+
+
+def square(x: float, y: float, half: float) -> Floats:
+    """The corners of a square about a point."""
+    return np.array(
+        [(x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)]
+    )
+
+
+def view(model: Model, takeoff: Takeoff, **spa: Floats) -> PlanView:
+    """The plan, with outlines of a spa; the shell is 0.25 outside the pool, 8 by 4."""
+    names = {name.replace("_", " "): outline for name, outline in spa.items()}
+    changed = replace(model, outlines={**model.outlines, **names})
+    return plan_view(changed, takeoff, Projection(1.0, 6), 0.1)
+
+
+def total(lines: list[PlanLine]) -> float:
+    """The length of all lines."""
+    return sum(line.length for line in lines)
+
+
+def test_a_spa_inside_the_pool_leaves_the_outlines_whole(model: Model, takeoff: Takeoff) -> None:
+    plan = view(model, takeoff, spa=square(4, 2, 0.8), spa_shell=square(4, 2, 1.0))
+    (pool,), (shell,) = plan.lines["POOL-OUTLINE"], plan.lines["SHELL-OUTER"]
+    assert pool.closed is True
+    assert pool.length == pytest.approx(24)
+    assert shell.closed is True
+    assert shell.length == pytest.approx(26)
+    assert total(plan.lines["SPA"]) == pytest.approx(4 * 1.6)
+
+
+def test_the_pool_s_outline_ends_at_a_spa_astride_it(model: Model, takeoff: Takeoff) -> None:
+    """The spa's wall takes up x from 3 to 5 of the side y = 4; the shells are one."""
+    plan = view(model, takeoff, spa=square(4, 4, 0.8), spa_shell=square(4, 4, 1.0))
+    (pool,), (shell,) = plan.lines["POOL-OUTLINE"], plan.lines["SHELL-OUTER"]
+    assert pool.closed is False
+    assert pool.length == pytest.approx(24 - 2)
+    assert shell.closed is True
+    assert shell.length == pytest.approx(26 + 2 * 0.75)
+
+
+def test_a_spa_that_stands_apart_has_a_shell_of_its_own(model: Model, takeoff: Takeoff) -> None:
+    plan = view(model, takeoff, spa=square(12, 2, 0.8), spa_shell=square(12, 2, 1.0))
+    assert sorted(line.length for line in plan.lines["SHELL-OUTER"]) == pytest.approx([8, 26])
+    assert len(plan.lines["POOL-OUTLINE"]) == 1
+
+
+def test_marks_stand_where_upright_runs_are(model: Model, takeoff: Takeoff) -> None:
+    assert view(model, takeoff).marks == {"EDGES-INTERNAL": [(0, 0), (8, 0), (0, 4), (8, 4)]}
+
+
+def test_spots_stand_where_the_model_has_them(model: Model, takeoff: Takeoff) -> None:
+    assert view(model, takeoff).spots == [(0.5, 2), (1.5, 2), (3.5, 2), (7.8, 2)]

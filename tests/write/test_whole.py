@@ -1,0 +1,124 @@
+"""A pool with everything, built from its file: what is drawn is what was measured."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from ezdxf.document import Drawing
+from PIL import Image
+
+import poolgeo
+from poolgeo.model import Model, Takeoff
+from poolgeo.write.dxf import write_drawing
+from poolgeo.write.meshfile import write_mesh
+from poolgeo.write.palette import SURFACES
+from poolgeo.write.positions import text_width
+from poolgeo.write.scene import write_picture
+from poolgeo.write.terminal import takeoff_text
+
+from .drawing import points, read, texts
+from .test_meshfile import gltf
+
+FILE = """
+name: Freeform with spa
+units: mm
+outline:
+  shape: spline
+  points: [[0, 0], [2500, -600], [5200, -300], [7800, -900], [10200, 300], [10400, 3000],
+           [8200, 4600], [5600, 3900], [3000, 4500], [400, 3600], [-900, 1800]]
+floor:
+  shape: breaks
+  breaks: [{at: 3000, depth: 1200}, {at: 8000, depth: 2000}]
+cove: {radius: 150}
+steps: [{shape: side, at: [0, 1800], width: 1800, going: 300, risers: 4}]
+bench: [{start: [8000, 4600], end: [3500, 4400], width: 450, depth: 500}]
+spa:
+  outline: {shape: circle, radius: 1100, centre: [9200, 2200]}
+  raised: 300
+  depth: 900
+  seat: {width: 400, depth: 450}
+  spillway: {at: [8000, 2200], width: 600, drop: 20}
+"""
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> tuple[Model, Takeoff]:
+    path = tmp_path_factory.mktemp("file") / "pool.yaml"
+    path.write_text(FILE)
+    model = poolgeo.build(poolgeo.load(path))
+    return model, poolgeo.measure(model)
+
+
+@pytest.fixture(scope="module")
+def drawing(built: tuple[Model, Takeoff], tmp_path_factory: pytest.TempPathFactory) -> Drawing:
+    path = tmp_path_factory.mktemp("dxf") / "pool.dxf"
+    write_drawing(*built, path)
+    return read(path)
+
+
+def test_every_run_and_cove_is_numbered_once(
+    built: tuple[Model, Takeoff], drawing: Drawing
+) -> None:
+    _, takeoff = built
+    numbers = [run.number for run in takeoff.edges] + [cove.number for cove in takeoff.coves]
+    drawn = [one for text in texts(drawing, "RUN-NUMBERS") for one in text.split(", ")]
+    assert sorted(drawn) == sorted(numbers)
+
+
+def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -> None:
+    pieces = Counter(
+        (entity.dxf.layer, frozenset(piece))
+        for entity in drawing.modelspace().query("LWPOLYLINE")
+        for piece in zip(points(entity), points(entity)[1:], strict=False)
+    )
+    assert max(pieces.values()) == 1
+    assert all(len(ends) == 2 for _, ends in pieces)
+
+
+def test_texts_do_not_lie_on_each_other(drawing: Drawing) -> None:
+    boxes = []
+    for entity in drawing.modelspace().query("TEXT[layer=='RUN-NUMBERS' | layer=='DEPTHS']"):
+        x, y, _ = entity.dxf.align_point
+        width, height = text_width(entity.dxf.text, entity.dxf.height), entity.dxf.height
+        box = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+        boxes.append(shapely.affinity.rotate(box, entity.dxf.rotation, origin=(x, y)))
+    covered = sum(box.area for box in boxes) - shapely.union_all(boxes).area
+    assert covered < 0.001 * sum(box.area for box in boxes)
+
+
+def test_every_layer_of_the_pool_is_in_use(drawing: Drawing) -> None:
+    used = {entity.dxf.layer for entity in drawing.modelspace()}
+    assert used == {layer.dxf.name for layer in drawing.layers} - {"0", "Defpoints"}
+
+
+def test_a_glb_has_a_node_for_each_row_of_areas(
+    built: tuple[Model, Takeoff], tmp_path: Path
+) -> None:
+    model, takeoff = built
+    write_mesh(model, tmp_path / "pool.glb", "surface")
+    nodes = {node["name"] for node in gltf(tmp_path / "pool.glb")["nodes"] if "mesh" in node}
+    assert nodes == {f"{row.body} {row.kind}" for row in takeoff.areas}
+
+
+def test_the_picture_s_legend_has_every_kind_that_was_measured(
+    built: tuple[Model, Takeoff], tmp_path: Path
+) -> None:
+    model, takeoff = built
+    write_picture(model, takeoff, tmp_path / "pool.png", (800, 500))
+    with Image.open(tmp_path / "pool.png") as image:
+        legend = np.asarray(image.convert("RGB")).astype(int)[:, 664:]
+    for kind in {row.kind for row in takeoff.areas}:
+        off = np.abs(legend - np.array(SURFACES[kind].rgb)).max(axis=2)
+        assert (off <= 3).sum() > 250, kind
+
+
+def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> None:
+    _, takeoff = built
+    lines = takeoff_text(takeoff, "mm").splitlines()
+    starts = {line.split()[0] for line in lines if line.strip()}
+    assert {run.number for run in takeoff.edges} <= starts
+    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == len(takeoff.areas)
