@@ -24,7 +24,13 @@ from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.soffit import Underside, soffits
 from .surface.lift import creases_of, lift
+from .surface.manifold import open_at
 from .surface.spots import spots_of
+
+
+REFINEMENTS = (1.0, 0.93, 0.81)
+"""Factors on the tolerance that are tried in turn: where vertices of two lines fall into each
+other's grid places and leave a gap, other vertices do not."""
 
 
 @dataclass(frozen=True)
@@ -59,9 +65,21 @@ def build(design: Design) -> Model:
         >>> round(model.bodies[0].water.trimesh().volume, 6)
         75.0
     """
+    for refinement in REFINEMENTS:
+        model, gap = _attempt(design, design.pool.tolerance * refinement)
+        if gap is None:
+            return model
+    x, y, _ = gap
+    rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
+    remedy = "move what meets there by a few millimetres, and tell the developers"
+    raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
+
+
+def _attempt(design: Design, tolerance: float) -> tuple[Model, Floats | None]:
+    """Build once; return the model, and a place where a solid is open (None: all are closed)."""
     findings = Findings()
     try:
-        layout = _layout(design, findings)
+        layout = _layout(design, findings, tolerance)
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
@@ -71,7 +89,7 @@ def build(design: Design) -> Model:
     extra = np.concatenate([item.lines() for item in layout.undersides])
     plan = plan_map(layout.layers, extra, waters)
     lifted = lift(plan, soffits(layout.undersides, plan), waters)
-    return Model(
+    model = Model(
         design,
         lifted.surface,
         lifted.wet,
@@ -84,6 +102,8 @@ def build(design: Design) -> Model:
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )
+    gaps = (open_at(mesh) for mesh in (model.shell, *(body.water for body in model.bodies)))
+    return model, next((gap for gap in gaps if gap is not None), None)
 
 
 def _placed(design: Design, found: list[Finding]) -> list[Finding]:
@@ -92,9 +112,9 @@ def _placed(design: Design, found: list[Finding]) -> list[Finding]:
     return sorted(once, key=lambda item: item.line or 0)
 
 
-def _layout(design: Design, findings: Findings) -> _Layout:
+def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
     pool = design.pool
-    ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
+    ring = outline_ring(pool.outline, tolerance, ("outline",))
     floor = floor_of(pool.floor)
     if pool.cove is not None:
         ring = with_joints(ring, floor, pool.cove.radius)
@@ -102,18 +122,18 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     wall = shapely.buffer(ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0)
     spa = None
     if pool.spa is not None:
-        spa = spa_plan(site, pool.spa, pool.shell.wall, pool.tolerance)
+        spa = spa_plan(site, pool.spa, pool.shell.wall, tolerance)
     layers = [
         Layer("pool", "wall top", "wall", ("freeboard",), polygons_only(
             shapely.difference(wall, ring.polygon)), pool.freeboard),
         Layer("pool", "floor", "floor", ("floor",), ring.polygon, site.floor),
     ]  # fmt: skip
-    layers += _standing(design, site, spa)
+    layers += _standing(design, site, spa, tolerance)
     outlines = {"pool": ring.points, "pool shell": shapely.get_coordinates(wall.exterior)[:-1]}
     rings = [ring]
     undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
     if spa is not None and pool.spa is not None:
-        layers += spa_layers(site, spa, pool.spa, pool.tolerance)
+        layers += spa_layers(site, spa, pool.spa, tolerance)
         level = float(spa.site.floor.intercepts[0]) - pool.shell.floor
         undersides += [
             Underside(wall, undersides[0].floor, level),  # WALL_RING
@@ -128,7 +148,9 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     return _Layout(site, spa, fit_regions(layers), undersides, outlines, rings)
 
 
-def _standing(design: Design, site: Site, spa: SpaPlan | None) -> list[Layer]:
+def _standing(
+    design: Design, site: Site, spa: SpaPlan | None, tolerance: float
+) -> list[Layer]:
     """Layers of the cove and of what stands on the floor."""
     pool = design.pool
     _check_floor(design, site)
@@ -149,10 +171,10 @@ def _standing(design: Design, site: Site, spa: SpaPlan | None) -> list[Layer]:
         if "risers" in pool.cove.also_at:
             standing += [treads[0].region for treads in flights]
             for treads in flights:
-                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), pool.tolerance)
+                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), tolerance)
         if "dam walls" in pool.cove.also_at and spa is not None:
             standing.append(spa.footprint)
-        found = cove_layer(site, pool.cove, standing, ("cove",), pool.tolerance)
+        found = cove_layer(site, pool.cove, standing, ("cove",), tolerance)
         coves = [found] if found is not None else []
     return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]
 

@@ -10,8 +10,38 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
+from ..model import Mesh
+
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+
+
+def open_at(mesh: Mesh) -> Floats | None:
+    """Return a place (3,) at which a surface is not closed [m], None where it is.
+
+    Closed: every edge is shared by two triangles.
+    """
+    key = _edge_keys(mesh.triangles, len(mesh.vertices))
+    if _all_in_pairs(key):
+        return None
+    order = np.argsort(key, kind="stable")
+    _, first, count = np.unique(key[order], return_index=True, return_counts=True)
+    place: Floats = mesh.vertices[mesh.triangles.ravel()[order[first[count != 2][0]]]]
+    return place
+
+
+def _edge_keys(triangles: Ints, count: int) -> Ints:
+    start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
+    keys: Ints = np.minimum(start, stop) * count + np.maximum(start, stop)
+    return keys
+
+
+def _all_in_pairs(key: Ints) -> bool:
+    ordered = np.sort(key)
+    if len(ordered) % 2:
+        return False
+    pairs = ordered[::2]
+    return bool(np.array_equal(pairs, ordered[1::2]) and np.all(pairs[1:] != pairs[:-1]))
 
 
 def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
@@ -24,12 +54,12 @@ def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
     Returns:
         Vertices (with some repeated) and triangles; the same objects where nothing touches.
     """
+    key = _edge_keys(triangles, len(vertices))
+    if _all_in_pairs(key):
+        return vertices, triangles
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
-    key = np.minimum(start, stop) * len(vertices) + np.maximum(start, stop)
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)
-    if count.max(initial=2) == 2:
-        return vertices, triangles
     partner = np.arange(len(key))  # half-edge -> the one it is joined to
     pairs = first[count == 2]
     partner[order[pairs]], partner[order[pairs + 1]] = order[pairs + 1], order[pairs]

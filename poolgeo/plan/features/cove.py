@@ -202,25 +202,31 @@ def _refuse(
 
 
 def fit_regions(layers: Sequence[Layer]) -> list[Layer]:
-    """Put the vertices that coves add on curved walls into the borders of all regions.
+    """Put the vertices that coves add along walls into the borders of all regions.
 
-    Where a cove's joint falls between two vertices of a flattened wall, its vertex stands on the
-    true curve, off the chord by less than the tolerance. Every border along that wall gets it.
+    Where a cove's joint falls between two vertices of a wall, its vertex stands on the true curve
+    and on the grid: off the chord by less than the tolerance. Every border along that wall gets it,
+    for lines that run along each other without sharing their vertices cross at random.
     """
-    grounds = [item for item in layers if isinstance(item.height, Floor)]
-    borders = shapely.union_all([shapely.boundary(item.region) for item in grounds])
-    found = []
-    for layer in layers:
-        if isinstance(layer.height, Cells):
-            points = layer.height.vertices[np.concatenate(layer.height.walls), :2]
-            gaps = shapely.distance(borders, shapely.points(points))
-            found.append(points[(gaps > 0.4 * GRID) & (gaps < NEW_VERTEX)])
-    added = np.concatenate(found) if found else np.zeros((0, 2))
-    if not len(added):
-        return list(layers)
-    goal = shapely.MultiPoint(added)
-    return [
-        item if isinstance(item.height, Cells)
-        else replace(item, region=shapely.snap(item.region, goal, NEW_VERTEX))
+    chains = [
+        item.height.vertices[np.unique(np.concatenate(item.height.walls)), :2]
         for item in layers
-    ]  # fmt: skip
+        if isinstance(item.height, Cells)
+    ]
+    if not chains:
+        return list(layers)
+    points = np.concatenate(chains)
+    return [
+        item if isinstance(item.height, Cells) else replace(item, region=_fit(item.region, points))
+        for item in layers
+    ]
+
+
+def _fit(region: shapely.Geometry, points: Floats) -> shapely.Geometry:
+    """Put those points into a region's border that lie on it and are not its vertices yet."""
+    own = grid_keys(shapely.get_coordinates(region))
+    others = points[~np.isin(grid_keys(points), own)]
+    border = shapely.boundary(region)
+    shapely.prepare(border)
+    added = others[shapely.dwithin(border, shapely.points(others), NEW_VERTEX)]
+    return shapely.snap(region, shapely.MultiPoint(added), NEW_VERTEX) if len(added) else region
