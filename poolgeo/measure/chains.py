@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,101 +12,128 @@ NOISE = 5e-5
 """[m] Steps of a chain shorter than this may come from snapping; its turns look past them."""
 
 
-def chains_of(ends: Ints, vertices: Floats, corner: float) -> list[Ints]:
-    """Chain edges into polylines that are unbroken but at corners and branches.
+@dataclass(frozen=True)
+class Chain:
+    """A maximal polyline of edges of one sort.
 
     Args:
-        ends: (e, 2) vertex numbers of edges of one sort.
+        sort: The sort of its edges.
+        vertices: (k + 1,) vertex numbers; a closed chain repeats its first.
+        edges: (k,) edge numbers.
+    """
+
+    sort: int
+    vertices: Ints
+    edges: Ints
+
+
+def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[Chain]:
+    """Chain edges of one sort into polylines that are unbroken but at corners and branches.
+
+    Args:
+        ends: (e, 2) vertex numbers.
+        sorts: (e,) sort of each edge.
         vertices: (n, 3) [m].
         corner: Least turn that breaks a chain [rad]; turns are taken over `NOISE` either way.
 
     Returns:
-        For each chain its edges in order as (k + 1,) vertex numbers; a closed chain repeats its
-        first vertex. Chains start at their lowest end by x, then y, then z (a closed one at its
-        lowest vertex), so that the same geometry gives the same chains.
+        Chains. Each starts at its lowest end by x, then y, then z (a closed one without corners at
+        its lowest vertex), so that the same geometry gives the same chains.
     """
-    joined = _joined(ends)
-    near: dict[int, list[int]] = defaultdict(list)
-    for a, b in ends.tolist():
-        near[a].append(b)
-        near[b].append(a)
-    left = {(min(a, b), max(a, b)) for a, b in ends.tolist()}
+    if not len(ends):
+        return []
+    place = np.round(vertices, 4)
     rank = np.empty(len(vertices), dtype=np.int64)
-    used = np.unique(ends)
-    place = np.round(vertices[used], 4)
-    rank[used[np.lexsort(place.T[::-1])]] = np.arange(len(used))
-
-    def walk(start: int, follow: int) -> list[int]:
-        line = [start, follow]
-        left.discard((min(start, follow), max(start, follow)))
-        while line[-1] in joined and line[-1] != start:
-            a, b = joined[line[-1]]
-            step = a if b == line[-2] else b
-            edge = (min(line[-1], step), max(line[-1], step))
-            if edge not in left:
-                break
-            left.discard(edge)
-            line.append(step)
-        return line
-
+    rank[np.lexsort(place.T[::-1])] = np.arange(len(vertices))
+    nodes, at = np.unique(
+        (sorts[:, None] * len(vertices) + rank[ends]).ravel(), return_inverse=True
+    )  # nodes rise by sort, then by place
+    pairs = at.reshape(-1, 2)
+    order = np.argsort(pairs.ravel(), kind="stable")
+    degree = np.bincount(pairs.ravel(), minlength=len(nodes))
+    first = np.concatenate([[0], np.cumsum(degree)])
+    walker = _Walker(pairs.tolist(), (order // 2).tolist(), first.tolist(), degree.tolist())
+    vertex = np.empty(len(nodes), dtype=np.int64)
+    vertex[pairs.ravel()] = ends.ravel()
     found = []
-    for vertex in sorted(near, key=lambda v: rank[v]):
-        if vertex not in joined:
-            for other in sorted(near[vertex], key=lambda v: rank[v]):
-                if (min(vertex, other), max(vertex, other)) in left:
-                    found.append(walk(vertex, other))
-    for vertex in sorted(near, key=lambda v: rank[v]):
-        for other in sorted(near[vertex], key=lambda v: rank[v]):
-            if (min(vertex, other), max(vertex, other)) in left:
-                found.append(walk(vertex, other))
-    return [part for line in found for part in _broken(np.array(line), vertices, corner)]
+    for line, edges in walker.walks():
+        whole = Chain(int(sorts[edges[0]]), vertex[line], np.array(edges))
+        found += _broken(whole, vertices, corner)
+    return found
 
 
-def _joined(ends: Ints) -> dict[int, tuple[int, int]]:
-    """For each vertex with two edges, its two neighbours."""
-    both = np.concatenate([ends, ends[:, ::-1]])
-    both = both[np.argsort(both[:, 0], kind="stable")]
-    _, first, count = np.unique(both[:, 0], return_index=True, return_counts=True)
-    pairs = first[count == 2]
-    return {
-        int(m): (int(a), int(b))
-        for m, a, b in zip(both[pairs, 0], both[pairs, 1], both[pairs + 1, 1], strict=True)
-    }
+class _Walker:
+    """Walks over edges from node to node."""
+
+    def __init__(
+        self, pairs: list[list[int]], around: list[int], first: list[int], degree: list[int]
+    ) -> None:
+        self.pairs, self.around, self.first, self.degree = pairs, around, first, degree
+        self.left = [True] * len(pairs)
+
+    def walks(self) -> list[tuple[list[int], list[int]]]:
+        """Return nodes and edges of every walk: open ones first, then rings."""
+        found = []
+        for wanted in (lambda d: d != 2, lambda d: d == 2):
+            for node, degree in enumerate(self.degree):
+                if wanted(degree):
+                    for k in range(self.first[node], self.first[node + 1]):
+                        if self.left[self.around[k]]:
+                            found.append(self._walk(node, self.around[k]))
+        return found
+
+    def _walk(self, node: int, edge: int) -> tuple[list[int], list[int]]:
+        line, edges = [node], []
+        while self.left[edge]:
+            self.left[edge] = False
+            edges.append(edge)
+            a, b = self.pairs[edge]
+            node = b if a == node else a
+            line.append(node)
+            if self.degree[node] != 2:
+                break
+            one, other = self.around[self.first[node] : self.first[node] + 2]
+            edge = other if one == edge else one
+        return line, edges
 
 
-def _broken(line: Ints, vertices: Floats, corner: float) -> list[Ints]:
-    """Break a polyline at its corners; a closed one is turned to start at its first corner."""
-    closed = line[0] == line[-1]
-    corners = _corners(vertices[line], corner, closed=bool(closed))
+def _broken(chain: Chain, vertices: Floats, corner: float) -> list[Chain]:
+    """Break a chain at its corners; a closed one is turned to start at its first corner."""
+    line, edges = chain.vertices, chain.edges
+    if len(edges) < 2:
+        return [chain]
+    closed = bool(line[0] == line[-1])
+    corners = _corners(vertices[line], corner, closed=closed)
     if not len(corners):
-        return [line]
+        return [chain]
     if closed:
         line = np.concatenate([line[corners[0] :], line[1 : corners[0] + 1]])
-        corners = np.append(corners[1:] - corners[0], len(line) - 1)
-        corners = corners[corners < len(line) - 1]
-    bounds = [0, *corners.tolist(), len(line) - 1]
-    return [line[a : b + 1] for a, b in zip(bounds[:-1], bounds[1:], strict=True)]
+        edges = np.roll(edges, -corners[0])
+        corners = corners[1:] - corners[0]
+    bounds = [0, *corners.tolist(), len(edges)]
+    return [
+        Chain(chain.sort, line[a : b + 1], edges[a:b])
+        for a, b in zip(bounds[:-1], bounds[1:], strict=True)
+    ]
 
 
 def _corners(points: Floats, corner: float, *, closed: bool) -> Ints:
     """Places at which a polyline turns, looking past wiggles shorter than `NOISE`."""
-    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+    steps = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
     at = np.concatenate([[0.0], np.cumsum(steps)])
     total = at[-1]
-    if len(points) < 3 or total < 4.0 * NOISE:
+    if total < 4.0 * NOISE:
         return np.zeros(0, dtype=np.int64)
     wanted = np.stack([at - NOISE, at + NOISE])
-    wanted = wanted % total if closed else np.clip(wanted, 0.0, total)
-    back, ahead = (np.stack([np.interp(item, at, points[:, i]) for i in range(3)], axis=1)
-                   for item in wanted)  # fmt: skip
-    before, after = points - back, ahead - points
-    size = np.linalg.norm(before, axis=1) * np.linalg.norm(after, axis=1)
+    wanted = wanted % total if closed else np.minimum(np.maximum(wanted, 0.0), total)
+    near = np.stack([np.interp(wanted.ravel(), at, points[:, i]) for i in range(3)], axis=1)
+    before, after = points - near[: len(at)], near[len(at) :] - points
+    size = np.sqrt(np.sum(before**2, axis=1) * np.sum(after**2, axis=1))
     cosine = np.sum(before * after, axis=1) / np.maximum(size, 1e-30)
     turns = (cosine < np.cos(corner)) & (size > 1e-18)
+    turns[-1] = False
     if not closed:
-        turns[[0, -1]] = False
-    else:
-        turns[-1] = False
+        turns[0] = False
     found: list[int] = []
     for i in np.flatnonzero(turns).tolist():
         if found and at[i] - at[found[-1]] < 2.0 * NOISE:

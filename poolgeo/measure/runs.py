@@ -9,7 +9,7 @@ import numpy as np
 from ..model import CoveRun, Floats, Ints, Model, Run, Sense
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
-from .chains import chains_of
+from .chains import Chain, chains_of
 from .edges import UPRIGHT, Edges
 
 COMMON = (
@@ -48,22 +48,15 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     levels = {body.name: body.level for body in model.bodies}
     rows = np.flatnonzero(edges.counts)
     key = np.column_stack([edges.kinds[rows], edges.external[rows], edges.patches[rows]])
-    _, group = np.unique(key, axis=0, return_inverse=True)
-    order = np.argsort(group.ravel(), kind="stable")
+    _, sort = np.unique(key, axis=0, return_inverse=True)
     found: dict[tuple[str, str], list[Run]] = defaultdict(list)
-    for mine in np.split(rows[order], np.flatnonzero(np.diff(group.ravel()[order])) + 1):
-        if not len(mine):
-            continue
-        kind = "/".join(KINDS[i] for i in edges.kinds[mine[0]])
-        body = _body(names[edges.patches[mine[0], 0]].body, names[edges.patches[mine[0], 1]].body,
-                     edges.kinds[mine[0]])  # fmt: skip
-        salient: Sense = "external" if edges.external[mine[0]] else "internal"
-        angle = _by_edge(edges.ends[mine], edges.angle[mine])
-        for line in chains_of(edges.ends[mine], model.surface.vertices, CORNER):
-            points = model.surface.vertices[line]
-            run = _run(body, salient, kind, line, points, angle, levels[body])
-            if run.length > LEAST_RUN:
-                found[body, kind].append(run)
+    for chain in chains_of(edges.ends[rows], sort.ravel(), model.surface.vertices, CORNER):
+        mine = rows[chain.edges]
+        kinds, patches = edges.kinds[mine[0]], edges.patches[mine[0]]
+        body = _body(*(names[i].body for i in patches), kinds)
+        run = _run(model, edges, chain, mine, body, levels[body])
+        if run.length > LEAST_RUN:
+            found[body, run.kind].append(run)
     return tuple(run for item in sorted(found) for run in _numbered(item, found[item]))
 
 
@@ -77,29 +70,16 @@ def _body(first: str, second: str, kinds: Ints) -> str:
     return min(first, second) if all(standing) else first
 
 
-def _by_edge(ends: Ints, angle: Floats) -> dict[tuple[int, int], float]:
-    return {
-        (min(a, b), max(a, b)): value
-        for (a, b), value in zip(ends.tolist(), angle.tolist(), strict=True)
-    }
-
-
 def _run(
-    body: str,
-    sense: Sense,
-    kind: str,
-    line: Ints,
-    points: Floats,
-    angle: dict[tuple[int, int], float],
-    level: float,
+    model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level: float
 ) -> Run:
-    lengths = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    middles = (points[1:, 2] + points[:-1, 2]) / 2.0
-    wet = middles < level - GRID
-    ids = line.tolist()
-    angles = [angle[min(a, b), max(a, b)] for a, b in zip(ids[:-1], ids[1:], strict=True)]
+    points = model.surface.vertices[chain.vertices]
+    lengths = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
+    wet = (points[1:, 2] + points[:-1, 2]) / 2.0 < level - GRID
     length = float(lengths.sum())
-    mean = float(np.dot(angles, lengths)) / length
+    sense: Sense = "external" if edges.external[mine[0]] else "internal"
+    kind = "/".join(KINDS[i] for i in edges.kinds[mine[0]])
+    mean = float(np.dot(edges.angle[mine], lengths)) / max(length, 1e-12)
     return Run("", body, sense, kind, points, wet, length, float(lengths[wet].sum()), mean)
 
 
@@ -129,9 +109,11 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
         other = np.where(edges.kinds[:, 0] == cove, edges.kinds[:, 1], edges.kinds[:, 0])
         upper = touching & np.isin(other, list(UPRIGHT))
         lower = touching & ~upper & (other != cove)
-        lines = chains_of(edges.ends[upper if upper.any() else lower], mesh.vertices, np.pi)
-        if not lines:
+        ends = edges.ends[upper if upper.any() else lower]
+        chains = chains_of(ends, np.zeros(len(ends), dtype=np.int64), mesh.vertices, np.pi)
+        if not chains:
             continue
+        lines = [chain.vertices for chain in chains]
         shares = _nearest(mesh.vertices, lines, (p[mine] + q[mine] + r[mine]) / 3.0)
         for k, line in enumerate(lines):
             points = mesh.vertices[line]

@@ -25,6 +25,9 @@ from .tolerances import GRID, SECTION_TURN, grid_keys
 
 Ints = np.ndarray
 
+AT_VERTEX = 5e-6
+"""[m] A break met this near to a wall vertex is met in it."""
+
 
 class CoveMisfitError(ValueError):
     """The ball does not fit: ``str`` says what is in its way, ``place`` where [m]."""
@@ -187,22 +190,26 @@ def _crossings(canal: Canal, side: Side, start: float, stop: float) -> list[floa
         p, n = side.at(at)
         return canal.floor.along(p + canal.radius * n)
 
-    found = []
+    found: list[float] = []
     u = u_of(s)
     for bound in canal.bounds:
-        above = u > bound
-        for i in np.flatnonzero(above[1:] != above[:-1]):
-            low, high = s[i], s[i + 1]
-            rising = above[i + 1]
-            for _ in range(50):
-                middle = (low + high) / 2.0
-                if (u_of(np.array([middle]))[0] > bound) == rising:
-                    high = middle
-                else:
-                    low = middle
-            at = (low + high) / 2.0
-            near = s[np.argmin(np.abs(s - at))]
-            found.append(float(near if abs(near - at) < 1e-5 else at))
+        off = u - bound
+        at_vertex = np.abs(off) < AT_VERTEX
+        found += s[at_vertex].tolist()
+        i = np.flatnonzero((off[1:] > 0.0) != (off[:-1] > 0.0))
+        i = i[~at_vertex[i] & ~at_vertex[i + 1]]
+        if not len(i):
+            continue
+        a, b, fa, fb = s[i], s[i + 1], off[i], off[i + 1]
+        for _ in range(40):  # regula falsi, the end that stays halved (Illinois)
+            at = b - fb * (b - a) / (fb - fa)
+            fc = u_of(at) - bound
+            if np.abs(fc).max() < 1e-12:
+                break
+            crossed = (fc > 0.0) != (fb > 0.0)
+            a, fa = np.where(crossed, b, a), np.where(crossed, fb, fa / 2.0)
+            b, fb = at, np.where(fc == 0.0, 1e-300, fc)
+        found += at.tolist()
     inside = sorted({at for at in found if start < at < stop})
     return [start, *inside, stop]
 

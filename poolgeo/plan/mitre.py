@@ -280,11 +280,13 @@ def _break_seam(
 
     step, stride = 1e-7, np.ones(len(unknown))
     value = gap(unknown)
-    for _ in range(40):
-        if np.abs(value).max() < 1e-9:
+    for k in range(60):
+        if np.abs(value).max() < 1e-8:
             break
-        jacobian = np.stack([(gap(unknown + step * unit) - value) / step for unit in np.eye(3)], 2)
-        move = (np.linalg.pinv(jacobian) @ value[:, :, None])[:, :, 0]
+        if k % 4 == 0:  # a chord method: the slopes change little from step to step
+            slopes_here = [(gap(unknown + step * unit) - value) / step for unit in np.eye(3)]
+            inverse = np.linalg.pinv(np.stack(slopes_here, 2))
+        move = (inverse @ value[:, :, None])[:, :, 0]
         tried = unknown - stride[:, None] * np.clip(move, -canal.radius, canal.radius)
         there = gap(tried)
         better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -43,33 +44,33 @@ class Side:
         """Parameter of its end [m]."""
         return float(self.s[-1])
 
+    @cached_property
+    def _cubics(self) -> Floats:
+        """Coefficients (k - 1, 4, 2) of each chord's cubic in 0..1, constant first.
+
+        On a curve it runs through both ends along their tangents, of length L 2 / (1 + cos(half
+        the turn)): a circle to sixth order. Elsewhere it is the chord.
+        """
+        chord = np.diff(self.p, axis=0)
+        a, b = self.n[:-1], self.n[1:]
+        half = np.sqrt((1.0 + np.sum(a * b, axis=1)) / 2.0)
+        size = (np.hypot(*chord.T) * 2.0 / (1.0 + half))[:, None]
+        start = np.where(self.curved[:, None], np.column_stack([a[:, 1], -a[:, 0]]) * size, chord)
+        stop = np.where(self.curved[:, None], np.column_stack([b[:, 1], -b[:, 0]]) * size, chord)
+        return np.stack(
+            [self.p[:-1], start, 3.0 * chord - 2.0 * start - stop, start + stop - 2.0 * chord], 1
+        )
+
     def at(self, s: Floats) -> tuple[Floats, Floats]:
         """Return points and normals at parameters (...); beyond its ends it goes on straight."""
         i = np.clip(np.searchsorted(self.s, s, side="right") - 1, 0, len(self.s) - 2)
         f = ((s - self.s[i]) / (self.s[i + 1] - self.s[i]))[..., None]
-        g = np.clip(f, 0.0, 1.0)
-        a, b = self.n[i], self.n[i + 1]
-        n = a * (1.0 - g) + b * g
-        n = n / np.sqrt(np.sum(n * n, axis=-1, keepdims=True))
-        p = self.p[i] * (1.0 - f) + self.p[i + 1] * f
-        if self.curved.any():
-            p = p + self._bow(i, g)
-        return p, n
-
-    def _bow(self, i: np.ndarray, f: Floats) -> Floats:
-        """How far the curve stands off its chords: a cubic through both ends along their tangents.
-
-        Tangents of length L 2 / (1 + cos(half the turn)) make it a circle to sixth order.
-        """
-        chord = self.p[i + 1] - self.p[i]
-        length = np.sqrt(np.sum(chord * chord, axis=-1, keepdims=True))
-        a, b = self.n[i], self.n[i + 1]
-        half = np.sqrt((1.0 + np.sum(a * b, axis=-1, keepdims=True)) / 2.0)
-        size = length * 2.0 / (1.0 + half)
-        start = np.stack([a[..., 1], -a[..., 0]], axis=-1) * size - chord
-        stop = np.stack([b[..., 1], -b[..., 0]], axis=-1) * size - chord
-        off = f * (1.0 - f) * ((1.0 - f) * start - f * stop)
-        return off * self.curved[i][..., None]
+        g = np.minimum(np.maximum(f, 0.0), 1.0)
+        n = self.n[i] * (1.0 - g) + self.n[i + 1] * g
+        n = n / np.sqrt(n[..., :1] ** 2 + n[..., 1:] ** 2)
+        c = self._cubics[i]
+        p = c[..., 0, :] + g * (c[..., 1, :] + g * (c[..., 2, :] + g * c[..., 3, :]))
+        return p + (f - g) * (self.p[i + 1] - self.p[i]), n
 
 
 def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) -> list[Side]:

@@ -1,0 +1,1 @@
+"""Tests of the surface: closed forms, closedness and labels."""
