@@ -31,11 +31,10 @@ WATER_SURFACE = "water surface"
 _SPA_GROUND = ("spa floor", "seat top")
 
 
-def face_kind(upper: str, face: str, lower: str, lower_body: str) -> str:
+def face_kind(face: str, lower: str, lower_body: str) -> str:
     """Return the kind of the vertical face between two plan neighbours.
 
     Args:
-        upper: Kind of the higher neighbour's upper face.
         face: What the higher neighbour calls faces below its edge.
         lower: Kind of the lower neighbour's upper face; empty outside everything.
         lower_body: Body of the lower neighbour.
@@ -46,6 +45,4 @@ def face_kind(upper: str, face: str, lower: str, lower_body: str) -> str:
         return "spillway"
     if lower_body == "spa" and lower != "dam wall top":
         return face if face == "seat face" else "spa wall"
-    if upper == "cove":
-        return "step side"
     return "wall" if face == "spa wall" else face

@@ -331,7 +331,10 @@ class _Lift:
         names = []
         for high, low, side in kinds:
             a, b = plan.layers[high], plan.layers[low]
-            kind = face_kind(a.kind, "step side" if side else a.face, b.kind, b.body)
+            kind = face_kind("step side" if side else a.face, b.kind, b.body)
+            if kind == "cove":  # a crumb at the edge of an outside corner
+                names.append(self._number(patch_of(a, 0)))
+                continue
             feature = a.flight if kind == "step side" else a.feature
             names.append(self._patch(b.body, kind, feature if kind in OWN_FACES else ""))
         return np.array(names, dtype=np.int64)[inverse.ravel()]

@@ -18,8 +18,8 @@ from ..layers import Layer
 from ..tolerances import GRID, grid_keys
 from .site import Site, polygons_only
 
-NEW_VERTEX = 2e-3
-"""[m] A vertex on the true curve is put into a chord that is nearer than this."""
+NEW_VERTEX = 1e-4
+"""[m] A vertex of a cove is put into a border that is nearer than this."""
 
 
 def cove_layer(
@@ -46,7 +46,7 @@ def cove_layer(
     except CoveMisfitError as error:
         _refuse(site, cove.radius, key, error, lines, site.floor, tolerance)
         return None
-    return Layer(site.body, "cove", "cove", key, _band(cells), cells)
+    return Layer(site.body, "cove", "cove", key, _band(cells), cells, face="cove")
 
 
 def riser_coves(
@@ -204,9 +204,9 @@ def _refuse(
 def fit_regions(layers: Sequence[Layer]) -> list[Layer]:
     """Put the vertices that coves add along walls into the borders of all regions.
 
-    Where a cove's joint falls between two vertices of a wall, its vertex stands on the true curve
-    and on the grid: off the chord by less than the tolerance. Every border along that wall gets it,
-    for lines that run along each other without sharing their vertices cross at random.
+    Where a cove's joint falls between two vertices of a wall, its vertex stands on the grid, a hair
+    off the chord. Every border along that wall gets it, for lines that run along each other without
+    sharing their vertices cross at random.
     """
     chains = [
         item.height.vertices[np.unique(np.concatenate(item.height.walls)), :2]
@@ -229,4 +229,27 @@ def _fit(region: shapely.Geometry, points: Floats) -> shapely.Geometry:
     border = shapely.boundary(region)
     shapely.prepare(border)
     added = others[shapely.dwithin(border, shapely.points(others), NEW_VERTEX)]
-    return shapely.snap(region, shapely.MultiPoint(added), NEW_VERTEX) if len(added) else region
+    if not len(added):
+        return region
+    polygons = []
+    for part in shapely.get_parts(region):
+        outer, *holes = (
+            _with_points(shapely.get_coordinates(ring), added) for ring in shapely.get_rings(part)
+        )
+        polygons.append(shapely.Polygon(outer, holes))
+    return polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
+
+
+def _with_points(ring: Floats, points: Floats) -> Floats:
+    """Insert points into the segments of a closed ring that they lie on; move no vertex."""
+    start, along = ring[:-1], np.diff(ring, axis=0)
+    away = points[:, None] - start[None]
+    share = np.sum(away * along, axis=2) / np.maximum(np.sum(along * along, axis=1), 1e-30)
+    share = np.clip(share, 0.0, 1.0)
+    gaps = np.hypot(*np.moveaxis(away - share[..., None] * along, 2, 0))
+    segment = np.argmin(gaps, axis=1)
+    rows = np.arange(len(points))
+    share = share[rows, segment]
+    inside = (gaps[rows, segment] < NEW_VERTEX) & (share > 0.0) & (share < 1.0)
+    place = np.concatenate([np.arange(len(ring)), (segment + share)[inside]])
+    return np.concatenate([ring, points[inside]])[np.argsort(place, kind="stable")]

@@ -1,1 +1,0 @@
-"""Values from outside the project; each file cites its source."""

@@ -1,1 +1,0 @@
-"""Tests of the surface: closed forms, closedness and labels."""
