@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from ..measure.quantities import level, lengths, pool, rectangle, takeoff_of, wet_area
+from ..measure.quantities import lengths, level, pool, rectangle, takeoff_of, wet_area
 
 TAKEOFF = takeoff_of(pool(rectangle(50, 25), level(2.0)))
 

@@ -1,0 +1,98 @@
+"""Run numbers: body mark, kind code, position; the same edge keeps its number."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from poolgeo.model import Run, Takeoff
+
+from .quantities import circle, level, model_of, polygon, pool, rectangle, takeoff_of
+
+BENCH = {"start": [-2.0, -2.0], "end": [1.0, -2.0], "width": 0.5, "depth": 0.45}
+ANGLE = polygon((0, 0), (7, 0), (7, 3), (3.5, 3), (3.5, 6), (0, 6))
+SPA = {"outline": circle(0.8, centre=[2.5, 0.5]), "depth": 0.9, "raised": 0.3}
+FLIGHT = {"shape": "side", "at": [-4.0, 0.0], "width": 1.2, "going": 0.3, "risers": 3}
+
+
+def places(takeoff: Takeoff) -> dict[tuple[object, ...], str]:
+    """Return the number of each run by kind and ends."""
+
+    def place(run: Run) -> tuple[object, ...]:
+        ends = sorted(tuple((run.points[i].round(4) + 0.0).tolist()) for i in (0, -1))
+        return run.kind, *ends, round(run.length, 4)
+
+    return {place(run): run.number for run in takeoff.edges}
+
+
+def test_form() -> None:
+    """A number is the body's letter, a kind's code, and a count from 1 without gaps."""
+    takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA))
+    numbers = [run.number for run in (*takeoff.edges, *takeoff.coves)]
+    assert len(set(numbers)) == len(numbers)
+    groups: dict[tuple[str, str], list[int]] = {}
+    for number in numbers:
+        found = re.fullmatch(r"([PS])(\d+)\.(\d+)", number)
+        assert found is not None
+        groups.setdefault((found[1], found[2]), []).append(int(found[3]))
+    for counts in groups.values():
+        assert sorted(counts) == list(range(1, len(counts) + 1))
+
+
+def test_a_kind_has_one_code() -> None:
+    """Runs share a code exactly when they share their kind."""
+    takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], steps=[FLIGHT]))
+    codes = {(run.kind, run.number.split(".")[0]) for run in takeoff.edges}
+    assert len(codes) == len({kind for kind, _ in codes}) == len({code for _, code in codes})
+
+
+def test_building_twice_gives_the_same_numbers() -> None:
+    """The same file gives the same runs in the same order."""
+    file = pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA, cove={"radius": 0.1})
+    first, second = takeoff_of(file), takeoff_of(file)
+    assert first.as_dict() == second.as_dict()
+
+
+def test_the_first_point_of_the_outline_does_not_matter() -> None:
+    """A polygon that starts elsewhere has the same numbers at the same places."""
+    points = ANGLE["points"]
+    turned = ANGLE | {"points": points[2:] + points[:2]}
+    assert places(takeoff_of(pool(turned, level(1.5)))) == places(
+        takeoff_of(pool(ANGLE, level(1.5)))
+    )
+
+
+@pytest.mark.parametrize(
+    "more", [{"bench": [BENCH]}, {"steps": [FLIGHT]}, {"spa": SPA}], ids=lambda more: next(iter(more))
+)
+def test_a_new_feature_leaves_the_numbers_elsewhere(more: dict[str, object]) -> None:
+    """Runs that a bench, a flight or a spa doesn't touch keep their numbers."""
+    before = places(takeoff_of(pool(rectangle(8.0, 4.0), level(1.5))))
+    after = places(takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), **more)))
+    kept = {place: number for place, number in before.items() if place in after}
+    assert len(kept) >= 8  # most of the twelve runs are still there
+    assert {place: after[place] for place in kept} == kept
+
+
+def test_depths_do_not_matter_to_numbers() -> None:
+    """A deeper pool has the same numbers at the same plan places."""
+
+    def plans(depth: float) -> dict[str, list[list[float]]]:
+        takeoff = takeoff_of(pool(ANGLE, level(depth)))
+        return {
+            run.number: sorted((run.points[[0, -1], :2].round(4) + 0.0).tolist())
+            for run in takeoff.edges
+        }
+
+    assert plans(1.2) == plans(2.3)
+
+
+def test_runs_lie_on_vertices_of_the_surface() -> None:
+    """Every point of a run is a vertex of the model, so table, drawing and viewer agree."""
+    from poolgeo.measure.takeoff import measure
+
+    model = model_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], steps=[FLIGHT], spa=SPA))
+    vertices = set(map(tuple, model.surface.vertices.tolist()))
+    for run in measure(model).edges:
+        assert set(map(tuple, run.points.tolist())) <= vertices

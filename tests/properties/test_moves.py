@@ -1,0 +1,128 @@
+"""What a pool measures doesn't depend on where it lies, which way round, or in which units."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from poolgeo.builder import build
+from poolgeo.design.load import design_from
+from poolgeo.errors import PoolFileError
+from poolgeo.measure.takeoff import measure
+from poolgeo.plan.outline import outline_ring
+
+from ..strategies import PoolDict, pools, star_points
+from .moving import mirrored, moved, scaled
+
+Quantities = dict[tuple[str, ...], float]
+
+CLOSE = 1e-4
+"""Relative, of the whole: what the grid may change."""
+CHORDS = 8e-4
+"""Relative: a circle's chords stay where they are when what stands on it is turned."""
+
+quick = settings(
+    max_examples=60,
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
+)
+
+
+def quantities(file: PoolDict) -> Quantities:
+    """Return volumes, areas by kind, and lengths by sense; a refused pool is no example."""
+    try:
+        takeoff = measure(build(design_from(file)))
+    except PoolFileError:
+        assume(condition=False)
+    found: Quantities = {("water", body): size for body, size in takeoff.water.items()}
+    found["shell",] = takeoff.shell
+    for row in takeoff.areas:
+        found["area", row.body, row.kind] = row.area
+        found["wet area", row.body, row.kind] = row.wet_area
+    for sense in ("internal", "external"):
+        found["length", sense] = sum(r.length for r in takeoff.edges if r.sense == sense)
+        found["wet", sense] = sum(r.wet_length for r in takeoff.edges if r.sense == sense)
+    found["cove length",] = sum(run.length for run in takeoff.coves)
+    return found
+
+
+def assert_same(found: Quantities, want: Quantities, share: float) -> None:
+    """Compare quantities, each to a share of itself and of the largest of its sort."""
+    assert found.keys() == want.keys()
+    for key, size in want.items():
+        largest = max(other for name, other in want.items() if name[0] == key[0])
+        assert found[key] == pytest.approx(size, rel=share, abs=share * largest), key
+
+
+def share_for(file: PoolDict) -> float:
+    """Return how well a turned pool must agree."""
+    shapes = {file["outline"]["shape"], "circle" if "spa" in file else ""}
+    return CHORDS if "circle" in shapes else CLOSE
+
+
+@quick
+@given(pools(), st.integers(-180, 180), st.sampled_from([(0.0, 0.0), (7.25, -3.5), (-512.0, 640.0)]))
+def test_rigid_motion_changes_nothing(
+    file: PoolDict, degrees: int, by: tuple[float, float]
+) -> None:
+    """A pool turned and shifted has the same volumes, areas and lengths."""
+    want = quantities(file)
+    assert_same(quantities(moved(file, float(degrees), by)), want, share_for(file))
+
+
+@quick
+@given(pools())
+def test_mirroring_changes_no_quantity(file: PoolDict) -> None:
+    """A pool and its mirror image measure the same."""
+    assert_same(quantities(mirrored(file)), quantities(file), CLOSE)
+
+
+POWERS = {"water": 3, "shell": 3, "area": 2, "wet area": 2}
+
+
+@quick
+@given(pools(), st.sampled_from([0.5, 2.0, 3.0]))
+def test_scaling_goes_by_powers(file: PoolDict, factor: float) -> None:
+    """All lengths times k: lengths go by k, areas by k^2, volumes by k^3."""
+    want = {
+        key: size * factor ** POWERS.get(key[0], 1) for key, size in quantities(file).items()
+    }
+    assert_same(quantities(scaled(file, factor)), want, CLOSE)
+
+
+@quick
+@given(pools())
+def test_units_are_a_scale(file: PoolDict) -> None:
+    """The same numbers in feet are the same pool 0.3048 times as large."""
+    whole = scaled(file, 1.0)
+    want = {
+        key: size * 0.3048 ** POWERS.get(key[0], 1) for key, size in quantities(whole).items()
+    }
+    assert_same(quantities(whole | {"units": "ft"}), want, CLOSE)
+
+
+@quick
+@given(star_points(st.integers(5, 12)), st.integers(1, 11))
+def test_a_spline_may_start_anywhere(points: list[list[float]], first: int) -> None:
+    """Perimeter and area don't depend on which point the file lists first, nor on the way round."""
+
+    def ring(listed: list[list[float]]) -> tuple[float, float]:
+        file = {
+            "name": "spline",
+            "units": "m",
+            "outline": {"shape": "spline", "points": listed},
+            "floor": {"shape": "level", "depth": 1.5},
+        }
+        try:
+            found = outline_ring(design_from(file).pool.outline, 1e-4, ("outline",))
+        except PoolFileError:
+            assume(condition=False)
+        return found.perimeter, found.polygon.area
+
+    perimeter, area = ring(points)
+    at = first % len(points)
+    for listed in (points[at:] + points[:at], points[::-1]):
+        assert ring(listed)[0] == pytest.approx(perimeter, rel=1e-7)
+        assert ring(listed)[1] == pytest.approx(area, rel=1e-5)
