@@ -28,9 +28,10 @@ from .surface.manifold import open_at
 from .surface.spots import spots_of
 
 
-REFINEMENTS = (1.0, 0.93, 0.81)
-"""Factors on the tolerance that are tried in turn: where vertices of two lines fall into each
-other's grid places and leave a gap, other vertices do not."""
+ATTEMPTS = ((1.0, False), (1.0, True), (0.93, True), (0.81, True))
+"""What is tried in turn until every solid is closed: a factor on the tolerance (where vertices of
+two lines fall into each other's grid places and leave a gap, other vertices do not), and whether
+to node by snap rounding."""
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,9 @@ def build(design: Design) -> Model:
         >>> round(model.bodies[0].water.trimesh().volume, 6)
         75.0
     """
-    for refinement in REFINEMENTS:
-        model, gap = _attempt(design, design.pool.tolerance * refinement)
+    for refinement, thorough in ATTEMPTS:
+        tolerance = design.pool.tolerance * refinement
+        model, gap = _attempt(design, tolerance, thorough=thorough)
         if gap is None:
             return model
     x, y, _ = gap
@@ -75,7 +77,9 @@ def build(design: Design) -> Model:
     raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
 
 
-def _attempt(design: Design, tolerance: float) -> tuple[Model, Floats | None]:
+def _attempt(
+    design: Design, tolerance: float, *, thorough: bool
+) -> tuple[Model, Floats | None]:
     """Build once; return the model, and a place where a solid is open (None: all are closed)."""
     findings = Findings()
     try:
@@ -87,7 +91,7 @@ def _attempt(design: Design, tolerance: float) -> tuple[Model, Floats | None]:
     if layout.spa is not None:
         waters.append(("spa", layout.spa.site.level))
     extra = np.concatenate([item.lines() for item in layout.undersides])
-    plan = plan_map(layout.layers, extra, waters)
+    plan = plan_map(layout.layers, extra, waters, thorough=thorough)
     lifted = lift(plan, soffits(layout.undersides, plan), waters)
     model = Model(
         design,
@@ -148,9 +152,7 @@ def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
     return _Layout(site, spa, fit_regions(layers), undersides, outlines, rings)
 
 
-def _standing(
-    design: Design, site: Site, spa: SpaPlan | None, tolerance: float
-) -> list[Layer]:
+def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float) -> list[Layer]:
     """Layers of the cove and of what stands on the floor."""
     pool = design.pool
     _check_floor(design, site)

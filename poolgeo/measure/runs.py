@@ -70,9 +70,7 @@ def _body(first: str, second: str, kinds: Ints) -> str:
     return min(first, second) if all(standing) else first
 
 
-def _run(
-    model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level: float
-) -> Run:
+def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level: float) -> Run:
     points = model.surface.vertices[chain.vertices]
     lengths = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
     wet = (points[1:, 2] + points[:-1, 2]) / 2.0 < level - GRID

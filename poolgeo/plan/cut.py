@@ -25,6 +25,12 @@ def segments_of(lines: shapely.Geometry) -> Floats:
     return np.stack([coords[:-1][same], coords[1:][same]], axis=1)
 
 
+def lines_of(segments: Floats) -> shapely.Geometry:
+    """Return segments (k, 2, 2) as one line geometry [m]."""
+    lines: shapely.Geometry = shapely.multilinestrings(shapely.linestrings(segments))
+    return lines
+
+
 def cut_cells(cells: Cells, knives: Floats) -> Ints:
     """Return the numbers of the cells that any segment comes near.
 

@@ -134,9 +134,7 @@ def floor_of(floor: schema.Floor, datum: float = 0.0) -> Floor:
 
 def level_floor(height: float) -> Floor:
     """Return a floor that is level at ``height`` [m]."""
-    return Floor(
-        np.array([1.0, 0.0]), np.zeros(2), np.zeros(0), np.zeros(1), np.array([height])
-    )
+    return Floor(np.array([1.0, 0.0]), np.zeros(2), np.zeros(0), np.zeros(1), np.array([height]))
 
 
 def _unit(degrees: float) -> Floats:

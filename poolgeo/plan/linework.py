@@ -10,7 +10,14 @@ import shapely
 
 from .cove import Cells
 from .curves import Floats
-from .cut import cell_edges, cells_at_level, cut_cells, floor_at_level, segments_of
+from .cut import (
+    cell_edges,
+    cells_at_level,
+    cut_cells,
+    floor_at_level,
+    lines_of,
+    segments_of,
+)
 from .floor import Floor
 from .layers import Layer
 from .tolerances import GRID
@@ -27,10 +34,12 @@ class Linework:
 
     Args:
         lines: Any line geometries [m].
+        web: (k, 2, 2) edges of the cut cells: they cross the lines, never each other [m].
         cut: For each layer of cells (by its number) the numbers of its cut cells.
     """
 
     lines: list[shapely.Geometry]
+    web: Floats
     cut: dict[int, Ints]
 
 
@@ -75,10 +84,10 @@ def linework(
     contours: dict[int, list[Ints]] = {}
     knives = [extra, *_contours(layers, waters, contours)]
     if len(extra):
-        lines.append(shapely.multilinestrings(list(shapely.linestrings(extra))))
-    lines += [shapely.multilinestrings(list(shapely.linestrings(item)))
-              for item in knives[1:] if len(item)]  # fmt: skip
+        lines.append(lines_of(extra))
+    lines += [lines_of(item) for item in knives[1:] if len(item)]
     cut = {}
+    web = [np.zeros((0, 2, 2))]
     for number, layer in enumerate(layers):
         if not isinstance(layer.height, Cells):
             continue
@@ -89,13 +98,20 @@ def linework(
         shapely.prepare(walls)
         others = others[~shapely.dwithin(walls, middles, 2.0 * GRID)]
         found = cut_cells(layer.height, np.concatenate([others, *knives]))
-        cut[number] = np.union1d(found, np.concatenate([*contours.get(number, []), found[:0]]))
-        cut[number] = cut[number].astype(np.int64)
-        if len(cut[number]):
-            edges = cell_edges(layer.height, cut[number])
-            web = shapely.MultiLineString(list(edges))
-            lines.append(_outside(web, covers[number]))
-    return Linework(lines, cut)
+        found = np.concatenate([found, *contours.get(number, [])]).astype(np.int64)
+        cut[number] = np.unique(_seen_cells(layer.height, found, covers[number]))
+        web.append(cell_edges(layer.height, cut[number]))
+    return Linework(lines, np.concatenate(web), cut)
+
+
+def _seen_cells(cells: Cells, numbers: Ints, cover: shapely.Geometry | None) -> Ints:
+    """Leave out the cells that something hides wholly."""
+    if cover is None or not len(numbers):
+        return numbers
+    corners = cells.triangles[numbers]
+    shapely.prepare(cover)
+    hidden = shapely.contains_xy(cover, cells.vertices[corners.ravel(), :2]).reshape(-1, 3)
+    return numbers[~hidden.all(axis=1)]
 
 
 def _chains(cells: Cells) -> list[Ints]:
@@ -117,7 +133,7 @@ def _ending_on(lines: shapely.Geometry, feet: shapely.MultiPoint) -> shapely.Geo
         shapely.points(ends), max_distance=FOOT, all_matches=False
     )
     ends[at] = goals[near]
-    return shapely.multilinestrings(list(shapely.linestrings(ends.reshape(-1, 2, 2))))
+    return lines_of(ends.reshape(-1, 2, 2))
 
 
 def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:

@@ -128,12 +128,8 @@ def corner_ends(
         phi_low = _opening(canal, sides[low], a, piece)
         phi_high = _opening(canal, sides[high], b, piece)
         up = rise * phi_low + beyond * (phi_high - phi_low)
-        at_low = canal.points(
-            *sides[low].at(a), piece, np.clip(1.0 - up / phi_low, 0.0, 1.0)
-        )
-        at_high = canal.points(
-            *sides[high].at(b), piece, np.clip(1.0 - up / phi_high, 0.0, 1.0)
-        )
+        at_low = canal.points(*sides[low].at(a), piece, np.clip(1.0 - up / phi_low, 0.0, 1.0))
+        at_high = canal.points(*sides[high].at(b), piece, np.clip(1.0 - up / phi_high, 0.0, 1.0))
         return at_low, at_high
 
     start = np.empty((len(rise), 2))
@@ -152,7 +148,9 @@ def corner_ends(
     ends[low] = End(s[tail:, low], seam[tail:], grid)
     if tail:
         phi_high = _opening(canal, sides[high], s[:, high], piece)
-        up = np.concatenate([[phi[high]], (rise * phi[low] + beyond * (phi[high] - phi[low]))[::-1]])
+        up = np.concatenate(
+            [[phi[high]], (rise * phi[low] + beyond * (phi[high] - phi[low]))[::-1]]
+        )
         high_share = np.clip(1.0 - up / phi_high, 0.0, 1.0)
         high_share[0], high_share[-1] = 0.0, 1.0
         own = np.interp(grid, high_share, s[:, high])
@@ -299,9 +297,7 @@ def _break_seam(
     return own, other, share, canal.points(*side.at(own), low, grid)
 
 
-def _on_plane(
-    canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int
-) -> Floats:
+def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int) -> Floats:
     """Return the parameters at which a strip's rings run into the plane of another floor piece."""
     m, a = canal.floor.slopes[plane], canal.floor.intercepts[plane]
 

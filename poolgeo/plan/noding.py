@@ -10,9 +10,13 @@ import numpy as np
 import shapely
 
 from .curves import Floats
+from .cut import lines_of, segments_of
 from .tolerances import GRID, grid_keys
 
 Ints = np.ndarray
+
+ROUNDS = 5
+"""Most rounds of weaving; two are usual."""
 
 
 @dataclass(frozen=True)
@@ -38,16 +42,25 @@ class Partition:
     area: Floats
 
 
-def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
+def partition(
+    lines: Sequence[shapely.Geometry], web: Floats, points: Floats, *, thorough: bool
+) -> Partition:
     """Node the lines and return the faces between them.
 
     Args:
         lines: Any line geometries [m].
+        web: (k, 2, 2) segments that cross the lines, but never each other [m].
         points: (k, 2) further points that must have a vertex number [m].
+        thorough: Whether to round the web together with the lines by snap rounding, which is
+            always right but slow, or to weave it into them.
     """
+    lines = [*lines, lines_of(web)] if thorough and len(web) else lines
     on_grid = shapely.transform(np.array(lines, dtype=object), lambda xy: np.rint(xy / GRID) * GRID)
     noded = shapely.union_all(on_grid, grid_size=GRID)
-    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    strands = shapely.get_parts(noded)
+    if len(web) and not thorough:
+        strands = shapely.linestrings(_woven(segments_of(noded), web))
+    faces = shapely.get_parts(shapely.polygonize(strands))
     faces = shapely.orient_polygons(faces)
     rings, owner = shapely.get_rings(faces, return_index=True)
     coords, ring_of = shapely.get_coordinates(rings, return_index=True)
@@ -76,17 +89,99 @@ def partition(lines: Sequence[shapely.Geometry], points: Floats) -> Partition:
     )
 
 
+def _woven(lines: Floats, web: Floats) -> Floats:
+    """Node a web with lines that are noded already.
+
+    Rounding a crossing to the grid bends both; so this goes on until nothing new is met.
+
+    Args:
+        lines: (m, 2, 2) on the grid [m].
+        web: (k, 2, 2) on the grid, noded in itself [m].
+
+    Returns:
+        Segments (n, 2, 2), each once [m].
+    """
+    lines, web = (np.rint(item / GRID) * GRID for item in (lines, web))  # equal to the last bit
+    for _ in range(ROUNDS):
+        before = len(lines) + len(web)
+        lines, web = _woven_once(lines, web)
+        if len(lines) + len(web) == before:
+            break
+    return _each_once(np.concatenate([lines, web]))
+
+
+def _woven_once(lines: Floats, web: Floats) -> tuple[Floats, Floats]:
+    tree = shapely.STRtree(shapely.linestrings(lines))
+    w, s = tree.query(shapely.linestrings(web), predicate="dwithin", distance=0.75 * GRID)
+    a, b, p, q = web[w, 0], web[w, 1], lines[s, 0], lines[s, 1]
+    d, e = b - a, q - p
+    cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = ((p - a)[:, 0] * e[:, 1] - (p - a)[:, 1] * e[:, 0]) / cross
+        u = ((p - a)[:, 0] * d[:, 1] - (p - a)[:, 1] * d[:, 0]) / cross
+    meet = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
+    places = np.rint((a[meet] + t[meet, None] * d[meet]) / GRID) * GRID
+    on_web, on_lines = [(w[meet], places)], [(s[meet], places)]
+    for end in (p, q):
+        near = _beside(end, a, d)
+        on_web.append((w[near], end[near]))
+    for end in (a, b):
+        near = _beside(end, p, e)
+        on_lines.append((s[near], end[near]))
+    return _each_once(_split(lines, on_lines)), _each_once(_split(web, on_web))
+
+
+def _each_once(segments: Floats) -> Floats:
+    """Drop repeated segments and those without length."""
+    keys = np.sort(grid_keys(segments.reshape(-1, 2)).reshape(-1, 2), axis=1)
+    order = np.lexsort((keys[:, 1], keys[:, 0]))
+    keys = keys[order]
+    fresh = np.ones(len(keys), dtype=bool)
+    fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
+    return segments[order[fresh & (keys[:, 0] != keys[:, 1])]]
+
+
+def _beside(point: Floats, start: Floats, along: Floats) -> np.ndarray:
+    """Whether points lie on the inside of segments, up to the grid."""
+    away = point - start
+    size = np.maximum(np.sum(along * along, axis=1), 1e-30)
+    share = np.sum(away * along, axis=1) / size
+    off = np.abs(away[:, 0] * along[:, 1] - away[:, 1] * along[:, 0]) / np.sqrt(size)
+    inside: np.ndarray = (off < 0.75 * GRID) & (share > 0.0) & (share < 1.0)
+    return inside
+
+
+def _split(segments: Floats, places: list[tuple[Ints, Floats]]) -> Floats:
+    """Split segments at points."""
+    index = np.concatenate([item[0] for item in places])
+    points = np.concatenate([item[1] for item in places])
+    start, along = segments[index, 0], segments[index, 1] - segments[index, 0]
+    share = np.sum((points - start) * along, axis=1) / np.sum(along * along, axis=1)
+    count = np.arange(len(segments))
+    owner = np.concatenate([count, index, count])
+    at = np.concatenate([np.full(len(count), -1.0), share, np.full(len(count), 2.0)])
+    xy = np.concatenate([segments[:, 0], points, segments[:, 1]])
+    order = np.lexsort((at, owner))
+    owner, xy = owner[order], xy[order]
+    same = owner[1:] == owner[:-1]
+    return np.stack([xy[:-1][same], xy[1:][same]], axis=1)
+
+
 def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints, Floats]:
-    triangles, owners = [], []
-    for face, rings in enumerate(faces):
-        if len(rings) == 1 and len(rings[0]) == 3:
-            found = rings[0][None]
-        else:
-            ids = np.concatenate(rings)
-            found = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
-            # where a ring touches another in a vertex, triangles without area may join the two
-            a, b, c = found.T
-            found = found[(a != b) & (b != c) & (c != a)]
+    count = np.array([len(rings[0]) if len(rings) == 1 else 0 for rings in faces])
+    three, four = np.flatnonzero(count == 3), np.flatnonzero(count == 4)
+    triangles = [np.array([faces[i][0] for i in three], dtype=np.int64).reshape(-1, 3)]
+    quads = np.array([faces[i][0] for i in four], dtype=np.int64).reshape(-1, 4)
+    fan = _convex(vertices, quads)
+    triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
+    owners = [three, four[fan], four[fan]]
+    for face in np.setdiff1d(np.arange(len(faces)), np.concatenate(owners)).tolist():
+        rings = faces[face]
+        ids = np.concatenate(rings)
+        found = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
+        # where a ring touches another in a vertex, triangles without area may join the two
+        a, b, c = found.T
+        found = found[(a != b) & (b != c) & (c != a)]
         triangles.append(found)
         owners.append(np.full(len(found), face))
     merged, owner = np.concatenate(triangles), np.concatenate(owners)
@@ -95,3 +190,13 @@ def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints,
     largest = np.lexsort([area, owner])[np.searchsorted(np.sort(owner), np.arange(len(faces)),
                                                         side="right") - 1]  # fmt: skip
     return merged, owner, ((a + b + c) / 3.0)[largest]
+
+
+def _convex(vertices: Floats, quads: Ints) -> np.ndarray:
+    """Whether quadrilaterals (k, 4), anticlockwise, may be cut along their first diagonal."""
+    p = vertices[quads]
+    d = np.roll(p, -1, axis=1) - p
+    e = np.roll(d, 1, axis=1)
+    turns = e[..., 0] * d[..., 1] - e[..., 1] * d[..., 0]
+    convex: np.ndarray = (turns > GRID * GRID).all(axis=1)
+    return convex

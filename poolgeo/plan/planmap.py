@@ -56,7 +56,11 @@ class PlanMap:
 
 
 def plan_map(
-    layers: Sequence[Layer], extra: Floats, waters: Sequence[tuple[str, float]]
+    layers: Sequence[Layer],
+    extra: Floats,
+    waters: Sequence[tuple[str, float]],
+    *,
+    thorough: bool = False,
 ) -> PlanMap:
     """Partition the plan and paint the layers on it.
 
@@ -64,11 +68,14 @@ def plan_map(
         layers: In painting order.
         extra: (k, 2, 2) further segments that must be lines of the partition [m].
         waters: Each body's name and water level [m].
+        thorough: Whether to node everything by snap rounding (slow).
     """
     work = linework(layers, extra, waters)
     coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
     points = [item.vertices[:, :2] for item in coves.values()]
-    plan = partition(work.lines, np.concatenate([*points, np.zeros((0, 2))]))
+    plan = partition(
+        work.lines, work.web, np.concatenate([*points, np.zeros((0, 2))]), thorough=thorough
+    )
     numbers = {n: np.searchsorted(plan.keys, grid_keys(item.vertices[:, :2]))
                for n, item in coves.items()}  # fmt: skip
     heights = _heights(layers, plan, numbers)
@@ -104,9 +111,10 @@ def _paint(
     part = np.zeros(count, dtype=np.int64)
     is_zone = np.zeros(count, dtype=bool)
     ground = np.full(count, -np.inf)
-    gaps = ~np.any([layer.covers(plan.inside) for layer in layers], axis=0)
+    covers = np.array([layer.covers(plan.inside) for layer in layers])
+    gaps = ~covers.any(axis=0)
     for n, layer in enumerate(layers):
-        covered = layer.covers(plan.inside)
+        covered = covers[n]
         if gaps.any():  # slivers that snapping has left between neighbours
             near = shapely.dwithin(layer.region, shapely.points(plan.inside[gaps]), 3.0 * GRID)
             covered[gaps] |= near

@@ -56,9 +56,7 @@ class Swing:
         flat = xy.reshape(-1, 2)
         reach = np.sum((flat[:, None, :] - self.centres[None, :, :2]) ** 2, axis=2)
         drop = self.canal.radius**2 - reach
-        under = np.where(
-            drop >= 0.0, self.centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf
-        )
+        under = np.where(drop >= 0.0, self.centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found
 

@@ -40,9 +40,7 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
                     float(layer.height.height(np.array([x, y])))
                     if isinstance(layer.height, Floor) else float(layer.height)
                 )  # fmt: skip
-                found.append(
-                    Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z)
-                )
+                found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
 
 

@@ -100,7 +100,11 @@ def riser_coves(
 
 
 def _foot_cells(
-    foot: shapely.LineString, tread: Layer, region: shapely.Geometry, radius: float, tolerance: float
+    foot: shapely.LineString,
+    tread: Layer,
+    region: shapely.Geometry,
+    radius: float,
+    tolerance: float,
 ) -> Cells:
     points = shapely.get_coordinates(foot)
     closed = bool(np.allclose(points[0], points[-1]))

@@ -73,7 +73,9 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     dam = shapely.intersection(shapely.difference(dam, ring.polygon), water, grid_size=1e-6)
     dam = polygons_only(dam)
     rim = shapely.buffer(ring.polygon, wall, join_style="mitre", mitre_limit=2.0)
-    rim = polygons_only(shapely.difference(shapely.difference(rim, ring.polygon), water, grid_size=1e-6))
+    rim = polygons_only(
+        shapely.difference(shapely.difference(rim, ring.polygon), water, grid_size=1e-6)
+    )
     plan = SpaPlan(site, dam, rim)
     _check_place(pool, plan, wall, pool.findings)
     return plan
@@ -143,14 +145,10 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
     if seat is not None:
         layers.append(seat)
     rings = ("wall top", "dam wall top", "spillway")
-    return [
-        replace(item, underside=WALL_RING if item.kind in rings else BASIN) for item in layers
-    ]
+    return [replace(item, underside=WALL_RING if item.kind in rings else BASIN) for item in layers]
 
 
-def _spillway(
-    pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway
-) -> list[Layer]:
+def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway) -> list[Layer]:
     key = (*KEY, "spillway")
     site = plan.site
     notch = _notch(plan, spillway, spa.dam_wall)

@@ -218,5 +218,3 @@ def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> _Plan:
         origin + down * 1e-3,
         clipped=True,
     )
-
-
