@@ -145,32 +145,34 @@ def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:
 
 
 def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
-    """For each layer, what later layers hide of it (None: nothing)."""
-    highest = max(
-        (float(item.height.vertices[:, 2].max()) for item in layers
-         if isinstance(item.height, Cells)), default=-np.inf,
-    )  # fmt: skip
+    """For each layer, what later layers hide of it (None: nothing).
+
+    A level layer is hidden by every later one. Floors and coves are hidden by what replaces them,
+    and by concrete that stands above them everywhere.
+    """
+    coves = [item.height.vertices[:, 2].max() for item in layers if isinstance(item.height, Cells)]
+    floors = [item.height for item in layers if isinstance(item.height, Floor)]
+    nothing: shapely.Geometry = shapely.Polygon()
+    over_ground, over_level = nothing, nothing
     found: list[shapely.Geometry | None] = []
-    for number, layer in enumerate(layers):
-        is_ground = not isinstance(layer.height, float)
-        hiding = []
-        for later in layers[number + 1 :]:
-            whole = later.over == "all" or not is_ground
-            if not whole and later.level > highest:
-                corners = shapely.get_coordinates(later.region)
-                ground = layer.height
-                whole = isinstance(ground, Cells) or (
-                    isinstance(ground, Floor) and later.level > ground.height(corners).max()
-                )
-            if whole and later.region.intersects(layer.region):
-                hiding.append(later.region)
-        if not hiding:
-            found.append(None)
-            continue
+    for layer in reversed(layers):
+        cover = over_level if isinstance(layer.height, float) else over_ground
         # a hair smaller, so that lines along its border stay and lines that end on it cross it
-        cover = shapely.union_all(hiding)
-        found.append(shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre"))
-    return found
+        hidden = None
+        if not cover.is_empty:
+            hidden = shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre")
+        found.append(hidden)
+        over_level = shapely.union(over_level, layer.region)
+        if layer.over == "all" or _stands_clear(layer, coves, floors):
+            over_ground = shapely.union(over_ground, layer.region)
+    return found[::-1]
+
+
+def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:
+    """Whether a level layer lies above all coves, and above the floors at its corners."""
+    corners = shapely.get_coordinates(layer.region)
+    highest = max([*coves, *(float(floor.height(corners).max()) for floor in floors)])
+    return bool(layer.level > highest)
 
 
 def _contours(

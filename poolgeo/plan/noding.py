@@ -27,6 +27,9 @@ class Partition:
         vertices: (n, 2) on the grid [m].
         keys: (n,) grid keys of the vertices, rising.
         rings: For each face its rings of vertex numbers: outer anticlockwise, holes clockwise.
+        start: (h,) vertex at which each half-edge of a ring starts; its face is on its left.
+        stop: (h,) vertex at which it stops.
+        face: (h,) its face.
         triangles: (t, 3) all faces' triangles, anticlockwise.
         owner: (t,) face number of each triangle.
         inside: (f, 2) a point well inside each face [m].
@@ -36,6 +39,9 @@ class Partition:
     vertices: Floats
     keys: Ints
     rings: tuple[tuple[Ints, ...], ...]
+    start: Ints
+    stop: Ints
+    face: Ints
     triangles: Ints
     owner: Ints
     inside: Floats
@@ -73,6 +79,9 @@ def partition(
     place = np.concatenate([coords, points])[first]
     vertices = np.rint(place / GRID) * GRID
     starts = np.searchsorted(ring_of, np.arange(len(rings) + 1))
+    start = number[: len(coords)]
+    following = np.arange(1, len(coords) + 1)
+    following[starts[1:] - 1] = starts[:-1]
     loops = [number[a:b] for a, b in zip(starts[:-1], starts[1:], strict=True)]
     grouped: list[list[Ints]] = [[] for _ in faces]
     for loop, face in zip(loops, owner, strict=True):
@@ -82,6 +91,9 @@ def partition(
         vertices,
         keys,
         tuple(tuple(item) for item in grouped),
+        start,
+        start[following],
+        owner[ring_of],
         triangles,
         owners,
         inside,

@@ -24,6 +24,9 @@ from .tolerances import GRID, grid_keys
 
 Ints = np.ndarray
 
+CRUMB = 1e-6
+"""[m2] A face smaller than this may have its inner point on its border, up to rounding."""
+
 OUTSIDE = -1
 """Layer number of what no layer covers."""
 
@@ -150,10 +153,14 @@ def _cove_under(
     faces = np.flatnonzero(covered)
     if len(cut) and len(faces):
         tree = shapely.STRtree(shapely.polygons(cells.vertices[cells.triangles[cut], :2]))
+        points = shapely.points(plan.inside[faces])
+        at, which = tree.query(points, predicate="intersects")
+        lost = np.setdiff1d(np.flatnonzero(plan.area[faces] < CRUMB), at)
         # the inner point of a sliver may lie a hair outside the cell that it belongs to
-        at, which = tree.query_nearest(
-            shapely.points(plan.inside[faces]), max_distance=3.0 * GRID, all_matches=False
+        more, nearest = tree.query_nearest(
+            points[lost], max_distance=3.0 * GRID, all_matches=False
         )
+        at, which = np.concatenate([at, lost[more]]), np.concatenate([which, nearest])
         owner = cut[which]
         face = faces[at]
         planes = _planes(cells, owner)
@@ -174,13 +181,15 @@ def _fill(
 
     A sliver that reaches beyond the cell it was found in takes no height beyond the cell's.
     """
-    low, high = cells.vertices[cells.triangles[owner], 2].min(axis=1), cells.vertices[
-        cells.triangles[owner], 2].max(axis=1)  # fmt: skip
-    for i in np.argsort(-plan.area[faces], kind="stable"):
-        for ring in plan.rings[faces[i]]:
-            new = ring[np.isnan(known[ring])]
-            value = planes[i, 0] + plan.vertices[new] @ planes[i, 1:]
-            known[new] = np.clip(value, low[i], high[i])
+    row = np.full(len(plan.area), -1)
+    row[faces] = np.arange(len(faces))
+    new = np.flatnonzero((row[plan.face] >= 0) & np.isnan(known[plan.start]))
+    new = new[np.argsort(-plan.area[plan.face[new]], kind="stable")]
+    vertex, first = np.unique(plan.start[new], return_index=True)
+    at = row[plan.face[new[first]]]
+    corners = cells.vertices[cells.triangles[owner[at]], 2]
+    value = planes[at, 0] + np.sum(plan.vertices[vertex] * planes[at, 1:], axis=1)
+    known[vertex] = np.clip(value, corners.min(axis=1), corners.max(axis=1))
 
 
 def _planes(cells: Cells, numbers: Ints) -> Floats:
@@ -193,11 +202,15 @@ def _planes(cells: Cells, numbers: Ints) -> Floats:
 
 def _complete(plan: Partition, top: Ints, heights: Floats) -> None:
     """Give what is left without a height (corners of slivers) the mean of its face's others."""
-    for face in np.flatnonzero(top != OUTSIDE):
-        ring = np.concatenate(plan.rings[face])
-        z = heights[top[face], ring]
-        if np.isnan(z).any():
-            heights[top[face], ring[np.isnan(z)]] = np.nanmean(z)
+    layer = top[plan.face]
+    z = heights[layer, plan.start]
+    gaps = np.isnan(z) & (layer != OUTSIDE)
+    if gaps.any():
+        known = np.isfinite(z)
+        count = np.bincount(plan.face[known], minlength=len(top))
+        total = np.bincount(plan.face[known], z[known], minlength=len(top))
+        mean = total / np.maximum(count, 1)
+        heights[layer[gaps], plan.start[gaps]] = mean[plan.face[gaps]]
 
 
 def _whole_cells(

@@ -22,11 +22,7 @@ def absorb_slivers(plan: Partition, top: Ints, part: Ints, is_zone: np.ndarray) 
         part: (f,) piece or group of each face; changed in place.
         is_zone: (f,) whether it is filled by whole cells; such a label cannot be taken over.
     """
-    start = np.concatenate([ring for rings in plan.rings for ring in rings])
-    stop = np.concatenate([np.roll(ring, -1) for rings in plan.rings for ring in rings])
-    owner = np.repeat(
-        np.arange(len(plan.rings)), [sum(len(ring) for ring in rings) for rings in plan.rings]
-    )
+    start, stop, owner = plan.start, plan.stop, plan.face
     length = np.hypot(*(plan.vertices[stop] - plan.vertices[start]).T)
     around = np.bincount(owner, length, minlength=len(plan.rings))
     thin = 2.0 * plan.area < THIN * around

@@ -62,15 +62,9 @@ class Lifted:
 
 def plan_edges(plan: PlanMap) -> PlanEdges:
     """Pair the rings of neighbouring faces into edges."""
-    starts, ends, owner = [], [], []
-    for face, rings in enumerate(plan.partition.rings):
-        if plan.top[face] == OUTSIDE:
-            continue
-        for ring in rings:
-            starts.append(ring)
-            ends.append(np.roll(ring, -1))
-            owner.append(np.full(len(ring), face))
-    a, b, f = np.concatenate(starts), np.concatenate(ends), np.concatenate(owner)
+    part = plan.partition
+    concrete = plan.top[part.face] != OUTSIDE
+    a, b, f = part.start[concrete], part.stop[concrete], part.face[concrete]
     forward = a < b
     key = np.where(forward, a, b) * len(plan.partition.vertices) + np.where(forward, b, a)
     order = np.lexsort((~forward, key))
@@ -162,7 +156,11 @@ class _Lift:
         ask = self.columns.ask
         flat, flat_owner = triangles[~lofted], owner[~lofted]
         tops = ask(flat, self.top(flat_owner[:, None], flat))
-        cells = ask(plan.cells, plan.heights[plan.cell_layer[:, None], plan.cells])
+        own, cells_at = np.unique(
+            plan.cell_layer[:, None] * len(part.vertices) + plan.cells, return_inverse=True
+        )
+        layer, vertex = np.divmod(own, len(part.vertices))
+        cells = ask(vertex, plan.heights[layer, vertex])
         under = ask(triangles, self.soffit(owner[:, None], triangles))
         wet_face = self._under_water(triangles, owner)
         surfaces = ask(triangles[wet_face], np.broadcast_to(
@@ -182,7 +180,7 @@ class _Lift:
         number = self.columns.numbers
         parts = [
             (number(tops), self._top_patches(flat_owner)),
-            (number(cells), self._cell_patches()),
+            (number(cells)[cells_at], self._cell_patches()),
             (number(under)[:, ::-1], np.full(len(triangles), self._patch("pool", "soffit", ""))),
             *self._standing([tuple(map(number, item)) for item in sides],
                             [number(item) for item in levels], outside),
