@@ -10,23 +10,24 @@ import shapely
 from .design.load import Design
 from .errors import Finding, PoolFileError
 from .model import Body, Floats, Model
-from .plan.cove import Cells, with_joints
+from .plan.cells import Cells
+from .plan.corners import corners_of
+from .plan.cove import with_joints
+from .plan.curves import Ring
 from .plan.features.bench import bench_layer
 from .plan.features.cove import cove_layer, fit_regions, riser_coves
 from .plan.features.site import Findings, Site, polygons_only
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan
 from .plan.features.steps import step_layers
-from .plan.corners import corners_of
-from .plan.curves import Ring
 from .plan.floor import floor_of
 from .plan.layers import Layer
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.soffit import Underside, soffits
-from .surface.lift import creases_of, lift
+from .surface.labels import creases_of
+from .surface.lift import lift
 from .surface.manifold import open_at
 from .surface.spots import spots_of
-
 
 ATTEMPTS = ((1.0, False), (1.0, True), (0.93, True), (0.81, True))
 """What is tried in turn until every solid is closed: a factor on the tolerance (where vertices of
@@ -63,23 +64,23 @@ def build(design: Design) -> Model:
         >>> pool = {"name": "tank", "units": "m", "outline": {"shape": "rectangle",
         ...     "length": 10, "width": 5}, "floor": {"shape": "level", "depth": 1.5}}
         >>> model = build(design_from(pool))
-        >>> round(model.bodies[0].water.trimesh().volume, 6)
+        >>> round(float(model.bodies[0].water.trimesh().volume), 6)
         75.0
     """
+    gaps: list[Floats] = []
     for refinement, thorough in ATTEMPTS:
         tolerance = design.pool.tolerance * refinement
         model, gap = _attempt(design, tolerance, thorough=thorough)
         if gap is None:
             return model
-    x, y, _ = gap
+        gaps.append(gap)
+    x, y, _ = gaps[-1]
     rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
     remedy = "move what meets there by a few millimetres, and tell the developers"
     raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
 
 
-def _attempt(
-    design: Design, tolerance: float, *, thorough: bool
-) -> tuple[Model, Floats | None]:
+def _attempt(design: Design, tolerance: float, *, thorough: bool) -> tuple[Model, Floats | None]:
     """Build once; return the model, and a place where a solid is open (None: all are closed)."""
     findings = Findings()
     try:
@@ -155,7 +156,7 @@ def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
 def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float) -> list[Layer]:
     """Layers of the cove and of what stands on the floor."""
     pool = design.pool
-    _check_floor(design, site)
+    _check_floor(site)
     benches = [
         bench_layer(site, item, ("bench", i), item.name or f"bench {i + 1}")
         for i, item in enumerate(pool.bench)
@@ -181,7 +182,7 @@ def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float)
     return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]
 
 
-def _check_floor(design: Design, site: Site) -> None:
+def _check_floor(site: Site) -> None:
     """The floor must lie under the water, and break lines must meet the pool."""
     depths = site.depth(site.ring.points)
     if depths.min() <= 0.0:

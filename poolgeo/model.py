@@ -242,8 +242,8 @@ class Takeoff:
     def totals(self) -> dict[str, float]:
         """Return the sums that stand at the foot of every report (SI units)."""
         return {
-            "internal_m": sum(run.length for run in self.edges if run.sense == "internal"),
-            "external_m": sum(run.length for run in self.edges if run.sense == "external"),
-            "cove_m": sum(run.length for run in self.coves),
-            "area_m2": sum(row.area for row in self.areas),
+            "internal_m": sum((run.length for run in self.edges if run.sense == "internal"), 0.0),
+            "external_m": sum((run.length for run in self.edges if run.sense == "external"), 0.0),
+            "cove_m": sum((run.length for run in self.coves), 0.0),
+            "area_m2": sum((row.area for row in self.areas), 0.0),
         }

@@ -28,7 +28,9 @@ def star_points(draw: st.DrawFn, count: st.SearchStrategy[int]) -> list[list[flo
     for k in range(n):
         angle = 2.0 * math.pi * (k + draw(st.floats(-0.2, 0.2))) / n
         reach = draw(st.floats(0.8, 1.2))
-        points.append([round(a * reach * math.cos(angle), 3), round(b * reach * math.sin(angle), 3)])
+        points.append(
+            [round(a * reach * math.cos(angle), 3), round(b * reach * math.sin(angle), 3)]
+        )
     return points
 
 
@@ -36,7 +38,9 @@ def star_points(draw: st.DrawFn, count: st.SearchStrategy[int]) -> list[list[flo
 def outlines(draw: st.DrawFn) -> PoolDict:
     """An outline of any kind, about the origin, 4 to 14 m long."""
     kind = draw(
-        st.sampled_from(["rectangle", "polygon", "angle", "polyline", "spline", "ellipse", "circle"])
+        st.sampled_from(
+            ["rectangle", "polygon", "angle", "polyline", "spline", "ellipse", "circle"]
+        )
     )
     rotation = float(draw(st.integers(-180, 180)))
     if kind == "rectangle":
@@ -101,16 +105,28 @@ def floors(draw: st.DrawFn) -> PoolDict:
     for _ in range(draw(st.integers(1, 3))):
         run = draw(metres(1.0, 3.0))
         at = round(at + run, 3)
-        depth = round(max(1.0, depth + run * draw(st.sampled_from([0.0, 0.08, 0.2, 0.33, -0.1]))), 3)
+        depth = round(
+            max(1.0, depth + run * draw(st.sampled_from([0.0, 0.08, 0.2, 0.33, -0.1]))), 3
+        )
         breaks.append({"at": at, "depth": depth})
     return {"shape": "breaks", "direction": direction, "breaks": breaks}
 
 
+def far_point(angle: float) -> list[float]:
+    """Return the plan point 20 m off the origin: it means the nearest place of the outline."""
+    return [round(20.0 * math.cos(angle), 3), round(20.0 * math.sin(angle), 3)]
+
+
 def somewhere() -> st.SearchStrategy[list[float]]:
-    """A plan point well off the centre: it means the nearest place of the outline."""
-    return st.floats(0.0, 2.0 * math.pi).map(
-        lambda angle: [round(20.0 * math.cos(angle), 3), round(20.0 * math.sin(angle), 3)]
-    )
+    """A plan point well off the centre."""
+    return st.floats(0.0, 2.0 * math.pi).map(far_point)
+
+
+@st.composite
+def stretches(draw: st.DrawFn) -> PoolDict:
+    """Start and end of a stretch, a twentieth of the way round apart at least."""
+    start, share = draw(st.floats(0.0, 2.0 * math.pi)), draw(st.floats(0.05, 0.95))
+    return {"start": far_point(start), "end": far_point(start + 2.0 * math.pi * share)}
 
 
 @st.composite
@@ -126,7 +142,7 @@ def flights(draw: st.DrawFn) -> PoolDict:
         return {"shape": kind, "at": draw(somewhere()), "width": draw(metres(0.8, 2.0)), **found}
     if kind == "end":
         return {"shape": kind, "direction": float(draw(st.integers(-180, 180))), **found}
-    return {"shape": kind, "start": draw(somewhere()), "end": draw(somewhere()), **found}
+    return {"shape": kind, **draw(stretches()), **found}
 
 
 @st.composite
@@ -134,7 +150,7 @@ def benches(draw: st.DrawFn) -> PoolDict:
     """A bench along a stretch, sometimes all round."""
     found: PoolDict = {"width": draw(metres(0.3, 0.6)), "depth": draw(metres(0.4, 0.6))}
     if draw(st.integers(0, 4)):
-        found |= {"start": draw(somewhere()), "end": draw(somewhere())}
+        found |= draw(stretches())
     return found
 
 

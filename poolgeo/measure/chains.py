@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -71,16 +73,14 @@ class _Walker:
         self.pairs, self.around, self.first, self.degree = pairs, around, first, degree
         self.left = [True] * len(pairs)
 
-    def walks(self) -> list[tuple[list[int], list[int]]]:
-        """Return nodes and edges of every walk: open ones first, then rings."""
-        found = []
-        for wanted in (lambda d: d != 2, lambda d: d == 2):
+    def walks(self) -> Iterator[tuple[list[int], list[int]]]:
+        """Yield nodes and edges of every walk: open ones first, then rings."""
+        for within_ring in (False, True):
             for node, degree in enumerate(self.degree):
-                if wanted(degree):
+                if (degree == 2) is within_ring:
                     for k in range(self.first[node], self.first[node + 1]):
                         if self.left[self.around[k]]:
-                            found.append(self._walk(node, self.around[k]))
-        return found
+                            yield self._walk(node, self.around[k])
 
     def _walk(self, node: int, edge: int) -> tuple[list[int], list[int]]:
         line, edges = [node], []
@@ -111,10 +111,7 @@ def _broken(chain: Chain, vertices: Floats, corner: float) -> list[Chain]:
         edges = np.roll(edges, -corners[0])
         corners = corners[1:] - corners[0]
     bounds = [0, *corners.tolist(), len(edges)]
-    return [
-        Chain(chain.sort, line[a : b + 1], edges[a:b])
-        for a, b in zip(bounds[:-1], bounds[1:], strict=True)
-    ]
+    return [Chain(chain.sort, line[a : b + 1], edges[a:b]) for a, b in pairwise(bounds)]
 
 
 def _corners(points: Floats, corner: float, *, closed: bool) -> Ints:

@@ -22,6 +22,9 @@ cuts it stands steeper."""
 FLUSH = 1.0
 """[deg] Faces of different labels nearer to flat than this are flush: no edge."""
 
+LEAST_AREA = 1e-16
+"""[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
+
 UPRIGHT = frozenset(
     KINDS.index(kind)
     for kind in (
@@ -65,7 +68,7 @@ def edges_of(model: Model) -> Edges:
     same = p[:, 0] == p[:, 1]
     ends_differ = ~same | (plumb & upright[p[:, 0]])
     ends, sides, p, plumb = (item[ends_differ] for item in (ends, sides, p, plumb))
-    angle = _angles(mesh.vertices, mesh.triangles, ends, sides)
+    angle, sound = _angles(mesh.vertices, mesh.triangles, ends, sides)
     k = kind_of[p]
     tangent = _tangent(model, p, k, angle)
     bend = np.abs(180.0 - angle)
@@ -75,7 +78,7 @@ def edges_of(model: Model) -> Edges:
     external = np.where(crease != 0, crease < 0, angle > 180.0)
     within = np.flatnonzero(p[:, 0] == p[:, 1])
     counts[within] &= _at_corner(model, ends[within, 0])
-    keep = counts | (tangent & _at_cove(k))
+    keep = sound & (counts | (tangent & _at_cove(k)))
     swap = k[:, 0] > k[:, 1]
     k[swap], p[swap] = k[swap][:, ::-1], p[swap][:, ::-1]
     return Edges(ends[keep], p[keep], k[keep], angle[keep], external[keep], counts[keep])
@@ -94,19 +97,23 @@ def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
     return ends, np.column_stack([owner[one], owner[other]])
 
 
-def _angles(vertices: Floats, triangles: Ints, ends: Ints, sides: Ints) -> Floats:
-    """Dihedral angles through the water [deg]."""
+def _angles(vertices: Floats, triangles: Ints, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
+    """Dihedral angles through the water [deg], and whether both triangles have an area."""
     normals = []
+    sound = np.ones(len(ends), dtype=bool)
     for k in range(2):
         p, q, r = (vertices[triangles[sides[:, k], i]] for i in range(3))
         n = np.cross(q - p, r - p)
-        normals.append(n / np.linalg.norm(n, axis=1)[:, None])
+        size = np.linalg.norm(n, axis=1)
+        has_area = size >= 2.0 * LEAST_AREA
+        normals.append(n / np.where(has_area, size, np.inf)[:, None])
+        sound &= has_area
     along = vertices[ends[:, 1]] - vertices[ends[:, 0]]
-    along /= np.linalg.norm(along, axis=1)[:, None]
+    along /= np.where(sound, np.linalg.norm(along, axis=1), np.inf)[:, None]
     sine = np.sum(np.cross(normals[0], normals[1]) * along, axis=1)
     cosine = np.sum(normals[0] * normals[1], axis=1)
     turn: Floats = np.degrees(np.arctan2(sine, cosine))
-    return 180.0 + turn
+    return 180.0 + turn, sound
 
 
 def _at_cove(kinds: Ints) -> Bools:

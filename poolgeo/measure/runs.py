@@ -53,7 +53,7 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     for chain in chains_of(edges.ends[rows], sort.ravel(), model.surface.vertices, CORNER):
         mine = rows[chain.edges]
         kinds, patches = edges.kinds[mine[0]], edges.patches[mine[0]]
-        body = _body(*(names[i].body for i in patches), kinds)
+        body = _body(names[patches[0]].body, names[patches[1]].body, kinds)
         run = _run(model, edges, chain, mine, body, levels[body])
         if run.length > LEAST_RUN:
             found[body, run.kind].append(run)
@@ -139,4 +139,5 @@ def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
         np.min(np.sum((centres[:, None, :2] - vertices[line][None, :, :2]) ** 2, axis=2), axis=1)
         for line in lines
     ]
-    return np.argmin(np.array(gaps), axis=0)
+    nearest: Ints = np.argmin(np.array(gaps), axis=0)
+    return nearest

@@ -1,0 +1,1 @@
+"""Plan: from the design to painted regions, every line of them on one grid."""

@@ -1,4 +1,4 @@
-"""The rolling ball: its centre path and its section, for any wall point and any floor profile.
+r"""The rolling ball: its centre path and its section, for any wall point and any floor profile.
 
 The ball of radius r touches a vertical wall at a point p (inward plan normal n) and the floor. Its
 centre stands at plan p + r n, on the floor profile moved up by r. The section is an arc about the
@@ -6,7 +6,7 @@ centre, from the wall contact (angle 0) to the floor contact (angle phi). ::
 
     |          angle 0: wall contact, height of the centre
     |<- r ->c
-    |\\      |
+    |\      |
       `-.___|_ angle phi: floor contact, centre - r N
 
 Over each piece of the floor the ball rolls on that piece's whole plane. Where two pieces meet, at

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from .cove import Cells
+from .cells import Cells
 from .curves import Floats, Ring
 from .layers import Layer
 from .tolerances import CORNER, grid_keys

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
@@ -126,11 +127,7 @@ class _Parametric:
         """
         knots = self._knots()
         dense = np.concatenate(
-            [
-                np.linspace(a, b, 24, endpoint=False)
-                for a, b in zip(knots[:-1], knots[1:], strict=True)
-            ]
-            + [knots[-1:]]
+            [np.linspace(a, b, 24, endpoint=False) for a, b in pairwise(knots)] + [knots[-1:]]
         )
         middles, speeds, curvatures = self._frame((dense[1:] + dense[:-1]) / 2.0)
         del middles

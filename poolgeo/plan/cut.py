@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from .cove import Cells
+from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .tolerances import GRID
@@ -46,13 +46,14 @@ def cut_cells(cells: Cells, knives: Floats) -> Ints:
     low = np.minimum.reduceat(corners.min(axis=1), starts)
     high = np.maximum.reduceat(corners.max(axis=1), starts)
     blocks = np.unique(tree.query(shapely.box(*low.T, *high.T))[0])
-    near = (starts[blocks][:, None] + np.arange(BLOCK)).ravel()
+    near: Ints = (starts[blocks][:, None] + np.arange(BLOCK)).ravel()
     near = near[near < len(corners)]
     if not len(near):
         return near
     triangles = shapely.polygons(corners[near])
     hit = tree.query(triangles, predicate="dwithin", distance=2.0 * GRID)[0]
-    return near[np.unique(hit)]
+    found: Ints = near[np.unique(hit)]
+    return found
 
 
 def cell_edges(cells: Cells, numbers: Ints) -> Floats:

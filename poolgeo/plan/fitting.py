@@ -59,7 +59,7 @@ def fitted(
 
 
 def _walk(after: dict[int, list[int]], a: int, b: int, vertices: Floats) -> list[int]:
-    """Vertices of the border between two ends of a straight edge; empty if it does not lead there."""
+    """Vertices of the border between two ends of a straight edge; none if it leads elsewhere."""
     along = vertices[b] - vertices[a]
     found: list[int] = []
     here = a

@@ -1,12 +1,12 @@
-"""The floor: a profile drawn along a direction, and its offsets.
+r"""The floor: a profile drawn along a direction, and its offsets.
 
 Every floor of the pool file is one profile: height against distance ``u`` along a plan direction,
 straight between breaks and beyond the ends. ::
 
     z
     |____
-    |    \\        pieces are numbered from the left; a break is where two pieces meet
-    |     \\____   toe: the floor turns up (internal); brow: it turns down (external)
+    |    \        pieces are numbered from the left; a break is where two pieces meet
+    |     \____   toe: the floor turns up (internal); brow: it turns down (external)
     +------------ u
 """
 

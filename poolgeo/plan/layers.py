@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 
 from ..errors import Key
-from .cove import Cells
+from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 
@@ -61,4 +61,5 @@ class Layer:
     def covers(self, xy: Floats) -> np.ndarray:
         """Return whether the region holds each plan point (k, 2)."""
         shapely.prepare(self.region)
-        return shapely.contains_xy(self.region, xy)
+        covered: np.ndarray = shapely.contains_xy(self.region, xy)
+        return covered

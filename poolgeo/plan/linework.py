@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .cove import Cells
+from .cells import Cells
 from .curves import Floats
 from .cut import (
     cell_edges,
@@ -54,6 +54,9 @@ def linework(
         layers: In painting order.
         extra: (k, 2, 2) further segments that must be lines [m].
         waters: Each body's name and water level [m]: its floor and coves are split there.
+
+    Returns:
+        Lines, web, and cut cells.
     """
     covers = _covers(layers)
     feet = shapely.MultiPoint(np.concatenate([np.zeros((0, 2)), *(
@@ -145,10 +148,13 @@ def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:
 
 
 def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
-    """For each layer, what later layers hide of it (None: nothing).
+    """Find what later layers hide of each layer.
 
     A level layer is hidden by every later one. Floors and coves are hidden by what replaces them,
     and by concrete that stands above them everywhere.
+
+    Returns:
+        A region for each layer, None where nothing is hidden.
     """
     coves = [item.height.vertices[:, 2].max() for item in layers if isinstance(item.height, Cells)]
     floors = [item.height for item in layers if isinstance(item.height, Floor)]
@@ -169,7 +175,7 @@ def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
 
 
 def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:
-    """Whether a level layer lies above all coves, and above the floors at its corners."""
+    """Tell whether a level layer lies above all coves, and above the floors at its corners."""
     corners = shapely.get_coordinates(layer.region)
     highest = max([*coves, *(float(floor.height(corners).max()) for floor in floors)])
     return bool(layer.level > highest)
@@ -178,32 +184,42 @@ def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor])
 def _contours(
     layers: Sequence[Layer], waters: Sequence[tuple[str, float]], cut: dict[int, list[Ints]]
 ) -> list[Floats]:
-    """Segments in which floors and coves pass a level that something makes of them."""
-    wanted: list[tuple[int, float, shapely.Geometry, str]] = []
-    for number, layer in enumerate(layers):
-        if layer.over == "floor" and isinstance(layer.height, float):
-            wanted.append((number, layer.height, layer.region, layer.body))
-    for body, level in waters:
-        for layer in layers:
-            if layer.body == body and not isinstance(layer.height, float):
-                wanted.append((len(layers), level, layer.region, body))
-    found = []
-    for before, z, region, body in wanted:
-        for number, ground in enumerate(layers[:before]):
-            if ground.body != body:
-                continue
-            if isinstance(ground.height, Floor):
-                found.append(floor_at_level(ground.height, z, region))
-            elif isinstance(ground.height, Cells):
-                passing, lines = cells_at_level(ground.height, z)
-                if not len(passing):
-                    continue
-                shapely.prepare(region)
-                near = shapely.intersects(region, shapely.linestrings(lines))
-                cut.setdefault(number, []).append(passing[near])
-                inside = shapely.intersection(
-                    shapely.MultiLineString(list(lines[near])), region
-                ) if near.any() else None  # fmt: skip
-                if inside is not None:
-                    found.append(segments_of(inside))
-    return found
+    """Return the segments in which grounds pass a level that something makes of them.
+
+    Floors and coves meet the levels of the concrete that stands on them, and the water's.
+    """
+    standing = [
+        (number, layer.height, layer)
+        for number, layer in enumerate(layers)
+        if layer.over == "floor" and isinstance(layer.height, float)
+    ]
+    wetted = [
+        (len(layers), level, layer)
+        for body, level in waters
+        for layer in layers
+        if layer.body == body and not isinstance(layer.height, float)
+    ]
+    return [
+        segments
+        for before, z, maker in (*standing, *wetted)
+        for number, ground in enumerate(layers[:before])
+        if ground.body == maker.body
+        for segments in _contour(ground, z, maker.region, cut.setdefault(number, []))
+    ]
+
+
+def _contour(ground: Layer, z: float, region: shapely.Geometry, cut: list[Ints]) -> list[Floats]:
+    """Return where one ground passes a height in a region; note the cells that do."""
+    if isinstance(ground.height, Floor):
+        return [floor_at_level(ground.height, z, region)]
+    if not isinstance(ground.height, Cells):
+        return []
+    passing, lines = cells_at_level(ground.height, z)
+    if not len(passing):
+        return []
+    shapely.prepare(region)
+    near = shapely.intersects(region, shapely.linestrings(lines))
+    if not near.any():
+        return []
+    cut.append(passing[near])
+    return [segments_of(shapely.intersection(lines_of(lines[near]), region))]

@@ -8,6 +8,7 @@ on the floor) than the other, its last part ends on the other's wall (or floor):
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -108,8 +109,8 @@ def corner_ends(
         piece: The floor piece under the corner.
         rings: J, parts of the section.
 
-    Raises:
-        NoMitreError: The seam cannot be found within the sides.
+    Returns:
+        End of the strip before, and start of the strip after.
     """
     sides = (before, after)
     corner_s = (before.length, 0.0)
@@ -142,10 +143,8 @@ def corner_ends(
         *sides[high].at(np.array([corner_s[high]])), piece, np.zeros(1))[0, 2]])  # fmt: skip
     seam = np.vstack([seam, top])[::-1]
     s = np.vstack([s, corner_s])[::-1]
-    ends: list[End | None] = [None, None]
-    count = len(seam)
     grid = np.linspace(0.0, 1.0, rings + 1)
-    ends[low] = End(s[tail:, low], seam[tail:], grid)
+    ends = {low: End(s[tail:, low], seam[tail:], grid), high: End(s[:, high], seam, grid)}
     if tail:
         phi_high = _opening(canal, sides[high], s[:, high], piece)
         up = np.concatenate(
@@ -155,21 +154,24 @@ def corner_ends(
         high_share[0], high_share[-1] = 0.0, 1.0
         own = np.interp(grid, high_share, s[:, high])
         ends[high] = End(own, seam, high_share, wall_tail=tail)
-    else:
-        ends[high] = End(s[:, high], seam, grid)
-    assert count == rings + 1 + tail
-    first, second = ends
-    assert first is not None
-    assert second is not None
-    return first, second
+    return ends[0], ends[1]
 
 
 def _opening(canal: Canal, side: Side, s: Floats, piece: int) -> Floats:
     return canal.opening(side.at(s)[1], piece)
 
 
-def _solve(points, start: Floats) -> tuple[Floats, Floats]:  # type: ignore[no-untyped-def]
-    """Solve for the parameter pairs at which both strips' points have the same plan place."""
+def _solve(
+    points: Callable[[Floats], tuple[Floats, Floats]], start: Floats
+) -> tuple[Floats, Floats]:
+    """Solve for the parameter pairs at which both strips' points have the same plan place.
+
+    Returns:
+        Parameters (k, 2) and the points there (k, 3).
+
+    Raises:
+        NoMitreError: Newton's method does not get there.
+    """
     s, step = start.copy(), 1e-7
     for _ in range(40):
         a, b = points(s)
@@ -204,11 +206,11 @@ def break_ends(
         after: Floor piece of the strip that starts here.
         rings: J, parts of the section.
 
-    Raises:
-        NoMitreError: The seam cannot be found.
+    Returns:
+        End of the strip before, and start of the strip after.
     """
     pieces = (before, after)
-    p, n = side.at(np.array([s]))
+    n = side.at(np.array([s]))[1]
     phi = [float(canal.opening(n, piece)[0]) for piece in pieces]
     low = int(phi[1] < phi[0])  # the side whose cove reaches out less far on the floor
     high = 1 - low

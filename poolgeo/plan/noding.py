@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import manifold3d
 import numpy as np
@@ -59,6 +60,9 @@ def partition(
         points: (k, 2) further points that must have a vertex number [m].
         thorough: Whether to round the web together with the lines by snap rounding, which is
             always right but slow, or to weave it into them.
+
+    Returns:
+        The partition.
     """
     lines = [*lines, lines_of(web)] if thorough and len(web) else lines
     on_grid = shapely.transform(np.array(lines, dtype=object), lambda xy: np.rint(xy / GRID) * GRID)
@@ -82,7 +86,7 @@ def partition(
     start = number[: len(coords)]
     following = np.arange(1, len(coords) + 1)
     following[starts[1:] - 1] = starts[:-1]
-    loops = [number[a:b] for a, b in zip(starts[:-1], starts[1:], strict=True)]
+    loops = [number[a:b] for a, b in pairwise(starts)]
     grouped: list[list[Ints]] = [[] for _ in faces]
     for loop, face in zip(loops, owner, strict=True):
         grouped[face].append(loop)

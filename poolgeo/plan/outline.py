@@ -18,14 +18,13 @@ SAME_POINT = 1e-4
 def outline_ring(outline: schema.Outline, tolerance: float, key: Key) -> Ring:
     """Return the outline as a ring.
 
+    It is refused with a `PoolFileError` where it crosses itself, lists a point twice or encloses
+    nothing, or where a corner radius does not fit its sides.
+
     Args:
         outline: From the pool file.
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
-
-    Raises:
-        PoolFileError: The outline crosses itself, lists a point twice, encloses nothing, or a
-            corner radius does not fit its sides.
     """
     ring = ring_of(_pieces(outline, key), tolerance)
     _check_simple(ring, key)
@@ -65,7 +64,8 @@ def _pieces(outline: schema.Outline, key: Key) -> list[Piece]:
 
 def _turned(points: Floats, degrees: float) -> Floats:
     c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-    return points @ np.array([[c, s], [-s, c]])
+    turned: Floats = points @ np.array([[c, s], [-s, c]])
+    return turned
 
 
 def _corner_radii(outline: schema.Polygon) -> Floats:

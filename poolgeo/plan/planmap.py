@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .cove import Cells
+from .cells import Cells
 from .curves import Floats
-from .floor import Floor
 from .fitting import fitted
+from .floor import Floor
 from .layers import Layer
 from .linework import Linework, linework
 from .noding import Partition, partition
@@ -72,6 +72,9 @@ def plan_map(
         extra: (k, 2, 2) further segments that must be lines of the partition [m].
         waters: Each body's name and water level [m].
         thorough: Whether to node everything by snap rounding (slow).
+
+    Returns:
+        The painted plan.
     """
     work = linework(layers, extra, waters)
     coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
@@ -82,7 +85,7 @@ def plan_map(
     numbers = {n: np.searchsorted(plan.keys, grid_keys(item.vertices[:, :2]))
                for n, item in coves.items()}  # fmt: skip
     heights = _heights(layers, plan, numbers)
-    top, part, is_zone = _paint(layers, plan, work, numbers, heights)
+    top, part, is_zone = _paint(layers, plan, work, heights)
     absorb_slivers(plan, top, part, is_zone)
     cells = _whole_cells(layers, plan, work, numbers, heights, top, is_zone)
     _complete(plan, top, heights)
@@ -106,7 +109,6 @@ def _paint(
     layers: Sequence[Layer],
     plan: Partition,
     work: Linework,
-    numbers: dict[int, Ints],
     heights: Floats,
 ) -> tuple[Ints, Ints, np.ndarray]:
     count = len(plan.rings)
@@ -157,9 +159,7 @@ def _cove_under(
         at, which = tree.query(points, predicate="intersects")
         lost = np.setdiff1d(np.flatnonzero(plan.area[faces] < CRUMB), at)
         # the inner point of a sliver may lie a hair outside the cell that it belongs to
-        more, nearest = tree.query_nearest(
-            points[lost], max_distance=3.0 * GRID, all_matches=False
-        )
+        more, nearest = tree.query_nearest(points[lost], max_distance=3.0 * GRID, all_matches=False)
         at, which = np.concatenate([at, lost[more]]), np.concatenate([which, nearest])
         owner = cut[which]
         face = faces[at]

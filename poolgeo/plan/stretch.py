@@ -10,7 +10,6 @@ import shapely
 from .curves import Floats, Ring
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
-
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
 
@@ -92,7 +91,8 @@ def inward_at(ring: Ring, station: float) -> Floats:
     """Return the unit normal into the water at a station (2,)."""
     i = _chord_at(ring, station)
     d = ring.points[(i + 1) % len(ring.points)] - ring.points[i]
-    return np.array([-d[1], d[0]]) / np.hypot(*d)
+    inward: Floats = np.array([-d[1], d[0]]) / np.hypot(*d)
+    return inward
 
 
 def band(stretch: Stretch, width: float) -> shapely.Geometry:

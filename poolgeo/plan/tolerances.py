@@ -11,13 +11,13 @@ GRID = 1e-6
 """[m] Plan coordinates are snapped to this grid once; then topology is integers."""
 
 SAME_HEIGHT = 2e-5
-"""[m] Two heights at one plan point nearer than this are one (grid times the steepest cove cell)."""
+"""[m] Two heights at one plan point nearer than this are one (grid times the steepest cell)."""
 
 RELATIVE = 4e-4
 """[-] Share of a length or a plan area that the chords of a flattened curve may lose."""
 
 OUTLINE_TURN = math.sqrt(6.0 * RELATIVE)
-"""[rad] Largest turn of one chord of a closed outline: n chords of turn a lose a^2/6 of the area."""
+"""[rad] Largest turn of one chord of a closed outline: chords of turn a lose a^2/6 of its area."""
 
 SECTION_TURN = math.sqrt(24.0 * RELATIVE)
 """[rad] Largest turn of one chord of a cove's section: a chord of turn a loses a^2/24 of length."""

@@ -1,0 +1,1 @@
+"""Surface: from the painted plan to labelled triangles and closed solids."""

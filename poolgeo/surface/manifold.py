@@ -15,6 +15,9 @@ from ..model import Mesh
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
+THIN = 1e-9
+"""[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
+
 
 def open_at(mesh: Mesh) -> Floats | None:
     """Return a place (3,) at which a surface is not closed [m], None where it is.
@@ -73,10 +76,12 @@ def _pair_round(
 ) -> None:
     """Join the triangles round one edge two by two, across the concrete between them."""
     a, b = vertices[start[halves[0]]], vertices[stop[halves[0]]]
-    axis = (b - a) / np.linalg.norm(b - a)
+    axis = (b - a) / max(float(np.linalg.norm(b - a)), THIN)
     apex = vertices[triangles[halves // 3, (halves % 3 + 2) % 3]] - a
     flat = apex - (apex @ axis)[:, None] * axis
-    x = flat[0] / np.linalg.norm(flat[0])
+    reach = np.linalg.norm(flat, axis=1)
+    first = int(np.argmax(reach > THIN))  # the first triangle that is not thin
+    x = flat[first] / max(float(reach[first]), THIN)
     angle = np.arctan2(flat @ np.cross(axis, x), flat @ x) % (2.0 * np.pi)
     # a triangle that runs along the axis has its outside ahead (anticlockwise): concrete behind it
     ahead_is_outside = start[halves] == start[halves[0]]
@@ -91,6 +96,9 @@ def _split(vertices: Floats, triangles: Ints, partner: Ints) -> tuple[Floats, In
     """Give every fan of joined triangles round a vertex a vertex of its own.
 
     Half-edge h starts at corner h; its partner stops at another corner of the same fan.
+
+    Returns:
+        Vertices and triangles, as `parted` returns them.
     """
     neighbour = (partner // 3) * 3 + (partner % 3 + 1) % 3
     fan_of = np.arange(triangles.size)  # corner -> the smallest corner known of its fan

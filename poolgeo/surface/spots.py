@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..model import Spot
-from ..plan.cove import Cells
+from ..model import Floats, Ints, Spot
+from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.planmap import PlanMap
 
@@ -44,7 +44,9 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     return tuple(found)
 
 
-def _places(height, piece, vertices, ring, inside):  # type: ignore[no-untyped-def]
+def _places(
+    height: float | Floor, piece: int, vertices: Floats, ring: Ints, inside: Floats
+) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
     if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
         return [(float(inside[0]), float(inside[1]))]

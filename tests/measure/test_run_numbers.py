@@ -29,7 +29,7 @@ def places(takeoff: Takeoff) -> dict[tuple[object, ...], str]:
 def test_form() -> None:
     """A number is the body's letter, a kind's code, and a count from 1 without gaps."""
     takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA))
-    numbers = [run.number for run in (*takeoff.edges, *takeoff.coves)]
+    numbers = [run.number for run in takeoff.edges] + [run.number for run in takeoff.coves]
     assert len(set(numbers)) == len(numbers)
     groups: dict[tuple[str, str], list[int]] = {}
     for number in numbers:
@@ -64,7 +64,9 @@ def test_the_first_point_of_the_outline_does_not_matter() -> None:
 
 
 @pytest.mark.parametrize(
-    "more", [{"bench": [BENCH]}, {"steps": [FLIGHT]}, {"spa": SPA}], ids=lambda more: next(iter(more))
+    "more",
+    [{"bench": [BENCH]}, {"steps": [FLIGHT]}, {"spa": SPA}],
+    ids=lambda more: next(iter(more)),
 )
 def test_a_new_feature_leaves_the_numbers_elsewhere(more: dict[str, object]) -> None:
     """Runs that a bench, a flight or a spa doesn't touch keep their numbers."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -155,7 +156,7 @@ def runs_share_no_segment(_: Model, takeoff: Takeoff) -> None:
     seen: Counter[frozenset[tuple[float, ...]]] = Counter()
     for run in takeoff.edges:
         places = [tuple(point) for point in run.points.tolist()]
-        seen.update(frozenset(pair) for pair in zip(places, places[1:], strict=False))
+        seen.update(frozenset(pair) for pair in pairwise(places))
     assert max(seen.values()) == 1
 
 
@@ -172,7 +173,7 @@ def senses_go_with_angles(_: Model, takeoff: Takeoff) -> None:
 
 def numbers_are_unique(_: Model, takeoff: Takeoff) -> None:
     """No two runs have one number."""
-    numbers = [run.number for run in (*takeoff.edges, *takeoff.coves)]
+    numbers = [run.number for run in takeoff.edges] + [run.number for run in takeoff.coves]
     assert len(set(numbers)) == len(numbers)
 
 

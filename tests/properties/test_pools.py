@@ -33,9 +33,7 @@ def check(file: PoolDict) -> None:
         fact(model, takeoff)
 
 
-@settings(
-    max_examples=200, deadline=None, derandomize=True, suppress_health_check=SLOW_IS_FINE
-)
+@settings(max_examples=200, deadline=None, derandomize=True, suppress_health_check=SLOW_IS_FINE)
 @given(pools())
 def test_a_pool_holds_every_fact(file: PoolDict) -> None:
     """200 pools, the same ones in every run."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 import pytest
 
@@ -41,7 +42,9 @@ class TestLevelFloor:
             (polygon((0, 0), (0, 4), (3, 0)), 6, 12),  # clockwise
         ],
     )
-    def test_straight_walls(self, outline: dict[str, object], plan: float, perimeter: float) -> None:
+    def test_straight_walls(
+        self, outline: dict[str, object], plan: float, perimeter: float
+    ) -> None:
         """V = A d, wall = P d under water and P (d + freeboard) in all."""
         takeoff = takeoff_of(pool(outline, level(1.5), freeboard=0.2))
         assert takeoff.water["pool"] == pytest.approx(plan * 1.5, rel=EXACT)
@@ -153,7 +156,7 @@ class TestSteps:
         assert takeoff.water["pool"] == pytest.approx(8 * 4 * 1.5 - block, rel=EXACT)
 
     def test_from_a_side(self) -> None:
-        """A flight in the open has a riser h w for each tread, and sides g h (1 + ... + n) twice."""
+        """In the open: a riser h w for each tread, and sides g h (1 + ... + n) twice."""
         n, g, w = 3, 0.3, 1.2
         h = 1.5 / (n + 1)
         flight = {"shape": "side", "at": [-4.0, 0.0], "width": w, "going": g, "risers": n}
@@ -205,9 +208,7 @@ class TestBench:
         """A ring: top pi (R^2 - (R - w)^2), face 2 pi (R - w) (d - t)."""
         takeoff = takeoff_of(pool(circle(3.0), level(1.5), bench=[{"width": 0.5, "depth": 0.45}]))
         assert area(takeoff, "bench top") == pytest.approx(math.pi * (9 - 6.25), rel=CURVED)
-        assert area(takeoff, "bench face") == pytest.approx(
-            2 * math.pi * 2.5 * 1.05, rel=CURVED
-        )
+        assert area(takeoff, "bench face") == pytest.approx(2 * math.pi * 2.5 * 1.05, rel=CURVED)
 
     def test_part_of_a_round_pool(self) -> None:
         """A quarter of that ring, with two ends w (d - t) square to the wall."""
@@ -229,7 +230,7 @@ class TestBench:
 class TestSpa:
     """A square spa in a corner of a rectangle, on two dam walls."""
 
-    SPA = {
+    SPA: ClassVar = {
         "outline": rectangle(1.6, 1.6, centre=[-3.2, -1.2]),
         "depth": 0.9,
         "raised": 0.3,
@@ -287,18 +288,16 @@ class TestSpa:
 class TestShell:
     """Concrete: the outer box less what is inside it."""
 
+    THICK: ClassVar = {"shell": {"wall": 0.3, "floor": 0.25}, "freeboard": 0.2}
+
     def test_a_rectangle(self) -> None:
         """(8 + 2 t)(4 + 2 t)(d + f + b) - 8 x 4 (d + f)."""
-        file = pool(
-            rectangle(8.0, 4.0), level(1.5), freeboard=0.2, shell={"wall": 0.3, "floor": 0.25}
-        )
         want = 8.6 * 4.6 * (1.5 + 0.2 + 0.25) - 8 * 4 * (1.5 + 0.2)
-        assert takeoff_of(file).shell == pytest.approx(want, rel=EXACT)
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), **self.THICK))
+        assert takeoff.shell == pytest.approx(want, rel=EXACT)
 
     def test_a_slope_is_measured_square(self) -> None:
         """On a slope of g the floor stands b sqrt(1 + g^2) thick below each plan point."""
-        file = pool(
-            rectangle(8.0, 4.0), plane(1.5, 0.1), freeboard=0.2, shell={"wall": 0.3, "floor": 0.25}
-        )
         want = 8.6 * 4.6 * (1.5 + 0.2 + 0.25 * math.sqrt(1.01)) - 8 * 4 * (1.5 + 0.2)
-        assert takeoff_of(file).shell == pytest.approx(want, rel=EXACT)
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), plane(1.5, 0.1), **self.THICK))
+        assert takeoff.shell == pytest.approx(want, rel=EXACT)

@@ -7,6 +7,7 @@ area = (pi/2) r L - r^2 T (pi/2 - 1); each sharp inside corner by t cuts 2 r^2 t
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 import pytest
 
@@ -15,8 +16,8 @@ from poolgeo.errors import PoolFileError
 from ..measure.quantities import (
     area,
     circle,
-    level,
     lengths,
+    level,
     model_of,
     plane,
     polygon,
@@ -153,7 +154,7 @@ def test_a_ball_that_does_not_fit_is_refused(
 class TestFeet:
     """Coves at the feet of what stands on the floor."""
 
-    FLIGHT = {"shape": "end", "direction": 0.0, "going": 0.5, "risers": 3}
+    FLIGHT: ClassVar = {"shape": "end", "direction": 0.0, "going": 0.5, "risers": 3}
 
     def test_a_dam_wall(self) -> None:
         """Round a column the arc's centroid lies r (1 - 2/pi) further out: Pappus, T = -2 pi."""

@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..cove import Cells, CoveMisfitError, WallLine, cove_cells
+from ..cells import Cells
+from ..cove import CoveMisfitError, WallLine, cove_cells
 from ..curves import Floats
 from ..floor import Floor, level_floor
 from ..layers import Layer
-from ..tolerances import GRID, grid_keys
+from ..tolerances import grid_keys
 from .site import Site, polygons_only
 
 NEW_VERTEX = 1e-4
@@ -62,7 +64,7 @@ def riser_coves(
         tolerance: [m].
     """
     found = []
-    for deeper, higher in zip(treads, treads[1:], strict=False):
+    for deeper, higher in pairwise(treads):
         rise = higher.level - deeper.level
         region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=1e-6))
         room = _depth_of(region, higher.region)
@@ -211,6 +213,9 @@ def fit_regions(layers: Sequence[Layer]) -> list[Layer]:
     Where a cove's joint falls between two vertices of a wall, its vertex stands on the grid, a hair
     off the chord. Every border along that wall gets it, for lines that run along each other without
     sharing their vertices cross at random.
+
+    Returns:
+        The layers, in their order.
     """
     chains = [
         item.height.vertices[np.unique(np.concatenate(item.height.walls)), :2]

@@ -52,7 +52,7 @@ class SpaPlan:
 
 
 def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
-    """Lay the spa out on the pool.
+    """Lay the spa out on the pool; `outline_ring` refuses an outline that is none.
 
     Args:
         pool: The pool as a body of water.
@@ -60,8 +60,8 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
         wall: Thickness of the shell's wall [m].
         tolerance: [m].
 
-    Raises:
-        PoolFileError: The outline is no outline.
+    Returns:
+        Its regions; what is wrong with its place is left with the pool's findings.
     """
     ring = outline_ring(spa.outline, tolerance, (*KEY, "outline"))
     level = pool.level + spa.raised

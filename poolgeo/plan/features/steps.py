@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import cast
 
 import numpy as np
 import shapely
@@ -17,7 +19,7 @@ from ...design import schema
 from ...errors import Key
 from ..curves import Floats
 from ..layers import Layer
-from ..stretch import Stretch, band, inward_at, point_at, station_of
+from ..stretch import band, inward_at, point_at, station_of
 from .bench import check_station, stretch_on
 from .site import Site, part_at, polygons_only
 
@@ -103,11 +105,11 @@ def _depths(site: Site, flight: schema.Flight, plan: _Plan, key: Key, name: str)
             rise = 0.1
         first = top if top is not None else rise
         return [first + k * rise for k in range(flight.risers)]
-    assert flight.rise is not None
-    depths = [flight.top_tread if flight.top_tread is not None else flight.rise]
+    rise = cast("float", flight.rise)  # the schema lets no flight pass without either
+    depths = [flight.top_tread if flight.top_tread is not None else rise]
     while len(depths) < MOST_TREADS:
         foot = float(site.depth(plan.foot(len(depths) * flight.going)))
-        if foot - depths[-1] <= flight.rise + 1e-6:
+        if foot - depths[-1] <= rise + 1e-6:
             if foot <= depths[-1]:
                 site.findings.error(
                     (*key, "rise"),
@@ -116,13 +118,13 @@ def _depths(site: Site, flight: schema.Flight, plan: _Plan, key: Key, name: str)
                     "use a smaller rise or a higher top tread",
                 )
             return depths
-        depths.append(depths[-1] + flight.rise)
+        depths.append(depths[-1] + rise)
     return depths
 
 
 def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
     """Each tread must show, and water must be left in front of the flight."""
-    for deeper, higher in zip(layers, layers[1:], strict=False):
+    for deeper, higher in pairwise(layers):
         if shapely.difference(deeper.region, higher.region).area < 1e-4:
             site.findings.error(
                 (*key, "going"),
@@ -191,9 +193,10 @@ def _end(site: Site, flight: schema.EndFlight) -> _Plan:
         line = shapely.LineString([down * (first + reach) + end for end in ends])
         inside = shapely.intersection(line, site.ring.polygon)
         nearest = part_at(inside, tips.mean(axis=0))
-        return shapely.get_coordinates(shapely.centroid(nearest))[0] if nearest.length else (
-            tips.mean(axis=0)
-        )  # fmt: skip
+        centre: Floats = tips.mean(axis=0)
+        if nearest.length:
+            centre = shapely.get_coordinates(shapely.centroid(nearest))[0]
+        return centre
 
     return _Plan(region, foot, lambda _: None, tips.mean(axis=0) + down * 1e-3, clipped=False)
 

@@ -1,0 +1,35 @@
+"""The cells of a cove: what a lofted cove is to the rest of the plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .curves import Floats
+
+Ints = np.ndarray
+
+
+@dataclass(frozen=True)
+class Cells:
+    """A lofted cove.
+
+    Args:
+        vertices: (n, 3) [m].
+        triangles: (m, 3) vertex numbers, anticlockwise seen from above.
+        group: (m,) group number of each triangle.
+        walls: Lines of vertex numbers along the walls, in order (closed: first repeated).
+        floors: The same along the floor contact.
+        mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
+            internal (an inside corner, a toe) or external (a brow).
+        radius: [m].
+    """
+
+    vertices: Floats
+    triangles: Ints
+    group: Ints
+    walls: tuple[Ints, ...]
+    floors: tuple[Ints, ...]
+    mitres: dict[tuple[int, int], bool]
+    radius: float

@@ -1,0 +1,187 @@
+"""Lofting: from joined stretches to cells."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .canal import Canal
+from .cells import Cells
+from .curves import Floats
+from .mitre import End
+from .strips import CoveMisfitError, Stretch, Strip, section
+from .tolerances import GRID, grid_keys
+
+Ints = np.ndarray
+
+
+def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
+    """Check that every cell faces up.
+
+    Raises:
+        CoveMisfitError: Where a joint of one strip runs over a joint of the next.
+    """
+    a, b, c = (vertices[triangles[:, i], :2] for i in range(3))
+    doubled = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    if len(doubled) and doubled.min() < -1e-9:
+        reason = "a break line of the floor runs too close to a corner for it"
+        raise CoveMisfitError(reason, a[int(np.argmin(doubled))])
+
+
+class Loft:
+    """Collects vertices, triangles and lines of all strips."""
+
+    def __init__(self, canal: Canal, rings: int, *, closed: bool) -> None:
+        """Start empty.
+
+        Args:
+            canal: The ball on its floor.
+            rings: J, parts of the section.
+            closed: Whether the lines are closed.
+        """
+        self.canal, self.rings, self.closed = canal, rings, closed
+        self.vertices: list[Floats] = []
+        self.count = 0
+        self.triangles: list[Ints] = []
+        self.group: list[Ints] = []
+        self.walls: list[Ints] = []
+        self.floors: list[Ints] = []
+        self.mitres: dict[tuple[int, int], bool] = {}
+
+    def run(self, chains: list[list[Strip]]) -> Cells:
+        """Loft the strips of every wall line.
+
+        Args:
+            chains: For each line its strips in order.
+
+        Returns:
+            All cells.
+        """
+        for chain in chains:
+            wall: list[Ints] = []
+            floor: list[Ints] = []
+            for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
+                self._lines(strip, wall, floor)
+                if strip.stretch.mitred:
+                    self._note_mitre(strip.stretch, following.stretch)
+            self.walls.append(np.concatenate(wall))
+            self.floors.append(np.concatenate(floor))
+        return self._merged()
+
+    def _lines(self, strip: Strip, wall: list[Ints], floor: list[Ints]) -> None:
+        """Loft a strip and add its part to the lines along wall and floor."""
+        first, last = strip.first, strip.last
+        start, body, stop = self._grid(strip)
+        wall += [start[first.wall_tail :: -1], body[:, 0], stop[: last.wall_tail + 1]]
+        # at a flap the contact ends on the break line, in the column before the seam
+        if first.crossing is None:
+            floor.append(start[len(start) - first.floor_tail - 1 :])
+        floor.append(body[:, -1])
+        if last.crossing is None:
+            floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
+
+    def _note_mitre(self, here: Stretch, there: Stretch) -> None:
+        low, high = sorted((here.piece, there.piece))
+        rise = self.canal.floor.slopes[high] - self.canal.floor.slopes[low]
+        pair = sorted((here.group, there.group))
+        self.mitres[pair[0], pair[1]] = bool(rise >= 0.0)
+
+    def _add(self, points: Floats) -> Ints:
+        self.vertices.append(points)
+        self.count += len(points)
+        return np.arange(self.count - len(points), self.count)
+
+    def _grid(self, strip: Strip) -> tuple[Ints, Ints, Ints]:
+        """Loft one strip; return the vertex numbers of its first, inner and last columns."""
+        item, first, last = strip.stretch, strip.first, strip.last
+        share = self._columns(item, first, last)
+        ring = np.linspace(0.0, 1.0, self.rings + 1)
+        s = first.s + (last.s - first.s) * share[:, None]
+        inner = section(self.canal, item, s)
+        for end, column in ((first, 0), (last, -1)):
+            if end.crossing is not None:
+                self._flap(end, inner[column, -1], item.group, at_start=end is first)
+        start, stop = self._add(first.column), self._add(last.column)
+        body = self._add(inner.reshape(-1, 3)).reshape(len(share), self.rings + 1)
+        regular = [*body]
+        if len(start) == self.rings + 1:
+            regular.insert(0, start)
+        if len(stop) == self.rings + 1:
+            regular.append(stop)
+        self._quads(np.array(regular), item.group)
+        if len(start) != self.rings + 1:
+            after = regular[0] if regular else stop
+            self._zip(start, first.share, after, ring, item.group)
+        if len(stop) != self.rings + 1 and regular:
+            self._zip(regular[-1], ring, stop, last.share, item.group)
+        return start, body, stop
+
+    def _columns(self, item: Stretch, first: End, last: End) -> Floats:
+        """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
+        side, start, stop = item.side, float(first.s[0]), float(last.s[0])
+        margin = 1e-5
+        places = np.union1d(side.s, item.touches)
+        places = places[(places > start + margin) & (places < stop - margin)]
+        share = (places - start) / max(stop - start, 1e-12)
+        reach = float(last.s[-1] - first.s[-1])
+        crossings = [(end.crossing - float(first.s[-1])) / reach
+                     for end in (first, last) if end.crossing is not None]  # fmt: skip
+        return np.union1d(share, crossings) if crossings else share
+
+    def _flap(self, end: End, contact: Floats, group: int, *, at_start: bool) -> None:
+        """Fill the flap of a floor's plane between a seam's foot and the break line."""
+        if end.flap is None:
+            return
+        ids = self._add(np.vstack([contact, end.flap]))
+        fan = np.column_stack([np.full(len(ids) - 2, ids[0]), ids[1:-1], ids[2:]])
+        self.triangles.append(fan[:, ::-1] if at_start else fan)
+        self.group.append(np.full(len(fan), group))
+
+    def _quads(self, grid: Ints, group: int) -> None:
+        if len(grid) < 2:
+            return
+        a, b = grid[:-1, :-1], grid[1:, :-1]
+        c, d = grid[1:, 1:], grid[:-1, 1:]
+        both = np.stack([np.stack([a, b, c], -1), np.stack([a, c, d], -1)], 2).reshape(-1, 3)
+        self.triangles.append(both)
+        self.group.append(np.full(len(both), group))
+
+    def _zip(self, a: Ints, at_a: Floats, b: Ints, at_b: Floats, group: int) -> None:
+        """Triangulate between column ``a`` and the next column ``b`` of another count."""
+        i = j = 0
+        found = []
+        while i < len(a) - 1 or j < len(b) - 1:
+            if j == len(b) - 1 or (i < len(a) - 1 and at_a[i + 1] <= at_b[j + 1]):
+                found.append((a[i], b[j], a[i + 1]))
+                i += 1
+            else:
+                found.append((a[i], b[j], b[j + 1]))
+                j += 1
+        self.triangles.append(np.array(found))
+        self.group.append(np.full(len(found), group))
+
+    def _merged(self) -> Cells:
+        """Give coinciding vertices one number and drop the triangles that vanish."""
+        vertices = np.concatenate(self.vertices)
+        vertices[:, :2] = np.rint(vertices[:, :2] / GRID) * GRID
+        keys = grid_keys(vertices[:, :2])
+        _, kept, number = np.unique(keys, return_index=True, return_inverse=True)
+        triangles = number[np.concatenate(self.triangles)]
+        a, b, c = triangles.T
+        real = (a != b) & (b != c) & (c != a)
+        _check_unfolded(vertices[kept], triangles[real])
+
+        def line(ids: Ints) -> Ints:
+            found = number[ids]
+            if self.closed:
+                found = np.append(found, found[0])
+            return found[np.concatenate([[True], found[1:] != found[:-1]])]
+
+        return Cells(
+            vertices[kept],
+            triangles[real],
+            np.concatenate(self.group)[real],
+            tuple(line(item) for item in self.walls),
+            tuple(line(item) for item in self.floors),
+            self.mitres,
+            self.canal.radius,
+        )

@@ -1,0 +1,300 @@
+"""Strips of a cove: how a wall line is cut into stretches, and how these join.
+
+A **stretch** is part of one side over one piece of the floor. Stretches join smoothly, or in the
+mitre of an inside corner or of a break of the floor.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from .canal import Canal
+from .curves import Floats
+from .mitre import End, NoMitreError, break_ends, corner_ends, corner_foot, plain_end
+from .path import Side, sides_of
+from .swing import Swing
+
+AT_VERTEX = 5e-6
+"""[m] A break met this near to a wall vertex is met in it."""
+
+
+class CoveMisfitError(ValueError):
+    """The ball does not fit: ``str`` says what is in its way, ``place`` where [m]."""
+
+    def __init__(self, reason: str, place: Floats) -> None:
+        self.place = (float(place[0]), float(place[1]))
+        super().__init__(reason)
+
+
+@dataclass(frozen=True)
+class WallLine:
+    """A line that a cove runs along.
+
+    Args:
+        points: (n, 2) vertices on the true curve [m].
+        normals: (n, 2) left unit normals of the true curve there, nan where they are not known
+            or the line turns.
+    """
+
+    points: Floats
+    normals: Floats
+
+
+@dataclass
+class Stretch:
+    """Part of a side over one floor piece, between two joints.
+
+    Args:
+        side: The side.
+        start: Parameter of its start [m].
+        stop: Parameter of its stop [m].
+        piece: The floor piece.
+        mitred: Whether it stops in a mitre.
+        fresh: Whether it starts a group though it joins smoothly.
+        group: Number of its group.
+        swing: The ball's way about the corner, in a pivot over a sloping floor.
+        beside: Where such pivots stand on its side, as parameters [m], with their swings.
+        touches: Parameters of extra columns next to such pivots [m].
+    """
+
+    side: Side
+    start: float
+    stop: float
+    piece: int
+    mitred: bool = False
+    fresh: bool = False
+    group: int = 0
+    swing: Swing | None = None
+    beside: tuple[tuple[float, Swing], ...] = ()
+    touches: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A stretch with its two ends."""
+
+    stretch: Stretch
+    first: End
+    last: End
+
+
+def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]:
+    """Cut a wall line into stretches.
+
+    Args:
+        canal: The ball on its floor.
+        line: The wall line.
+        closed: Whether it is closed.
+
+    Returns:
+        Stretches in order.
+
+    Raises:
+        CoveMisfitError: A corner or a short side leaves no room for the ball.
+    """
+    sides = sides_of(line.points, line.normals, canal.radius, closed=closed)
+    feet = [[0.0, side.length] for side in sides]
+    for i, side in enumerate(sides):
+        if side.turn > 0.0:
+            j = (i + 1) % len(sides)
+            try:
+                feet[i][1], feet[j][0] = corner_foot(canal, side, sides[j])
+            except NoMitreError as error:
+                reason = "an inside corner leaves no room for it"
+                raise CoveMisfitError(reason, side.p[-1]) from error
+    stretches: list[Stretch] = []
+    for side, (start, stop) in zip(sides, feet, strict=True):
+        if stop <= start:
+            reason = "the side between two inside corners is too short for it"
+            raise CoveMisfitError(reason, side.p.mean(axis=0))
+        places = crossings(canal, side, start, stop)
+        for a, b in pairwise(places):
+            piece = int(canal.piece(*side.at(np.array([(a + b) / 2.0])))[0])
+            if stretches and stretches[-1].side is side and stretches[-1].piece == piece:
+                stretches[-1].stop = b
+                continue
+            stretches.append(Stretch(side, a, b, piece))
+        stretches[-1].mitred = side.turn > 0.0
+    for i, before in enumerate(stretches):
+        if closed or i + 1 < len(stretches):
+            before.mitred |= before.piece != stretches[(i + 1) % len(stretches)].piece
+    return stretches
+
+
+def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float]:
+    """Parameters at which the ball goes over to another floor piece, with both ends."""
+    inner = side.s[(side.s > start) & (side.s < stop)]
+    s = np.concatenate([[start], inner, [stop]])
+
+    def u_of(at: Floats) -> Floats:
+        p, n = side.at(at)
+        return canal.floor.along(p + canal.radius * n)
+
+    found: list[float] = []
+    u = u_of(s)
+    for bound in canal.bounds:
+        off = u - bound
+        at_vertex = np.abs(off) < AT_VERTEX
+        found += s[at_vertex].tolist()
+        i = np.flatnonzero((off[1:] > 0.0) != (off[:-1] > 0.0))
+        i = i[~at_vertex[i] & ~at_vertex[i + 1]]
+        if not len(i):
+            continue
+        a, b, fa, fb = s[i], s[i + 1], off[i], off[i + 1]
+        for _ in range(40):  # regula falsi, the end that stays halved (Illinois)
+            at = b - fb * (b - a) / (fb - fa)
+            fc = u_of(at) - bound
+            if np.abs(fc).max() < 1e-12:
+                break
+            crossed = (fc > 0.0) != (fb > 0.0)
+            a, fa = np.where(crossed, b, a), np.where(crossed, fb, fa / 2.0)
+            b, fb = at, np.where(fc == 0.0, 1e-300, fc)
+        found += at.tolist()
+    inside = sorted({at for at in found if start < at < stop})
+    return [start, *inside, stop]
+
+
+def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None:
+    """Give each pivot its swing, and its neighbours a column within the tolerance of the corner.
+
+    On a sloping floor the ball touches the corner's edge over a height: in the mesh the edge has
+    one vertex there, and the columns beside it keep what differs within the tolerance.
+    """
+    count = len(stretches)
+    for i, item in enumerate(stretches):
+        if not item.side.pivot or item.swing is not None:
+            continue
+        pivot = [j % count for j in range(i, i + count) if stretches[j % count].side is item.side]
+        before, after = stretches[pivot[0] - 1], stretches[(pivot[-1] + 1) % count]
+        swing = Swing.about(canal, before.side, item.side, after.side)
+        for j in pivot:
+            stretches[j].swing = swing
+        if before.stop - before.start > 3.0 * tolerance:
+            before.touches += (before.stop - tolerance,)
+        if after.stop - after.start > 3.0 * tolerance:
+            after.touches += (after.start + tolerance,)
+        for other in stretches:
+            if other.side is before.side:
+                other.beside += ((before.side.length, swing),)
+            if other.side is after.side:
+                other.beside += ((0.0, swing),)
+
+
+def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
+    """Return the sections (c, J + 1, 3) of a stretch at parameters (c, J + 1)."""
+    if item.swing is not None:
+        return item.swing.columns(item.side, s, item.piece)
+    share = np.broadcast_to(np.linspace(0.0, 1.0, s.shape[1]), s.shape)
+    points = canal.points(*item.side.at(s), item.piece, share)
+    for corner, swing in item.beside:
+        near = np.abs(s[:, 0] - corner) < 1.2 * canal.radius
+        points[near] = swing.columns(item.side, s[near], item.piece)
+    return points
+
+
+def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) -> list[Strip]:
+    """Join stretches end to end.
+
+    Args:
+        canal: The ball on its floor.
+        stretches: In order.
+        rings: J, parts of the section.
+        closed: Whether the last joins the first; else both end in plain sections.
+
+    Returns:
+        Strips in the same order.
+
+    Raises:
+        CoveMisfitError: Two joints run over each other, or a mitre finds no room.
+    """
+    firsts: dict[int, End] = {}
+    lasts: dict[int, End] = {}
+    count = len(stretches)
+    for i in range(count if closed else count - 1):
+        j = (i + 1) % count
+        lasts[i], firsts[j] = _joint(canal, stretches[i], stretches[j], rings)
+    if not closed:
+        first, last = stretches[0], stretches[-1]
+        firsts[0] = _plain(canal, first, first.start, rings)
+        lasts[count - 1] = _plain(canal, last, last.stop, rings)
+    strips = [Strip(item, firsts[i], lasts[i]) for i, item in enumerate(stretches)]
+    for strip in strips:
+        if np.any(strip.last.s - strip.first.s < -1e-9):
+            item = strip.stretch
+            place = item.side.at(np.array([(item.start + item.stop) / 2.0]))[0][0]
+            reason = "corners and break lines of the floor stand too close together for it"
+            raise CoveMisfitError(reason, place)
+    return strips
+
+
+def _plain(canal: Canal, item: Stretch, s: float, rings: int) -> End:
+    return plain_end(s, section(canal, item, np.full((1, rings + 1), s))[0])
+
+
+def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End, End]:
+    """Return the end of one stretch and the start of the next."""
+    if not here.mitred:
+        if there.swing is not None:
+            shared = _plain(canal, there, there.start, rings)
+        else:
+            shared = _plain(canal, here, here.stop, rings)
+        return plain_end(here.stop, shared.column), plain_end(there.start, shared.column)
+    try:
+        if here.side.turn <= 0.0 or (here.side is there.side and here.stop == there.start):
+            reason = "a break line of the floor leaves no room for its mitre"
+            return break_ends(canal, here.side, here.stop, here.piece, there.piece, rings)
+        reason = "a break line of the floor runs too close to an inside corner"
+        if here.piece == there.piece:
+            reason = "an inside corner leaves no room for its mitre"
+            feet = (here.stop, there.start)
+            return corner_ends(canal, here.side, there.side, feet, here.piece, rings)
+    except NoMitreError as error:
+        raise CoveMisfitError(reason, here.side.at(np.array([here.stop]))[0][0]) from error
+    raise CoveMisfitError(reason, here.side.p[-1])
+
+
+def part_single_mitre(stretches: list[Stretch]) -> list[Stretch]:
+    """Part a closed line that has one mitre only into three groups.
+
+    So the two groups that meet in the mitre meet nowhere else.
+
+    Returns:
+        The same stretches, the longest in three parts where that is needed.
+    """
+    if sum(item.mitred for item in stretches) != 1:
+        return stretches
+    longest = max(range(len(stretches)), key=lambda i: stretches[i].stop - stretches[i].start)
+    item = stretches[longest]
+    inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
+    if len(inner) < 2:
+        return stretches
+    a, b = (float(inner[k]) for k in (len(inner) // 3, 2 * len(inner) // 3))
+    parts = [
+        replace(item, stop=a, mitred=False),
+        replace(item, start=a, stop=b, mitred=False, fresh=True),
+        replace(item, start=b, fresh=True),
+    ]
+    return [*stretches[:longest], *parts, *stretches[longest + 1 :]]
+
+
+def number_groups(stretches: list[Stretch], groups: int, *, closed: bool) -> int:
+    """Number the groups of one line, from ``groups`` up; return the next free number."""
+    number = groups
+    for i, item in enumerate(stretches):
+        before = stretches[i - 1]
+        turned = before.side.pivot and not item.side.pivot
+        if i and (before.mitred or turned or item.fresh):
+            number += 1
+        item.group = number
+    first, last = stretches[0], stretches[-1]
+    smooth = first.side is last.side and first.piece == last.piece and not last.mitred
+    if closed and number > groups and smooth and not first.side.pivot:
+        # a smooth closed line that happens to start in mid-stretch
+        for item in stretches:
+            if item.group == number:
+                item.group = groups
+        number -= 1
+    return number + 1

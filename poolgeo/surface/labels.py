@@ -1,0 +1,110 @@
+"""Labels: every triangle gets its patch when it is made, from the layers that meet there."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from ..model import Patch, Sense
+from ..plan.cells import Cells
+from ..plan.floor import Floor
+from ..plan.layers import Layer
+from ..plan.planmap import PlanMap
+from ..plan.tolerances import GRID
+from .kinds import face_kind
+from .neighbours import PlanEdges
+
+Bools = npt.NDArray[np.bool_]
+Ints = npt.NDArray[np.int64]
+
+OWN_FACES = ("riser", "step side", "bench face", "seat face")
+"""Kinds of standing faces that are told apart by the feature that they belong to."""
+
+
+def patch_of(layer: Layer, part: int) -> Patch:
+    """Return the label of a layer's upper face over one part of it."""
+    feature = layer.feature
+    if isinstance(layer.height, Floor):
+        feature = f"{feature} piece {part + 1}"
+    elif isinstance(layer.height, Cells):
+        feature = f"{feature} group {part + 1}"
+    return Patch(layer.body, layer.kind, feature)
+
+
+def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
+    """Return the pairs of cove patches that meet in a mitre, with the crease's sense."""
+    return {
+        frozenset((patch_of(layer, a), patch_of(layer, b))): "internal" if internal else "external"
+        for layer in plan.layers
+        if isinstance(layer.height, Cells)
+        for (a, b), internal in layer.height.mitres.items()
+    }
+
+
+class Labels:
+    """Numbers the patches of one surface as they come up."""
+
+    def __init__(self, plan: PlanMap, edges: PlanEdges) -> None:
+        """Take the painted plan and its edges."""
+        self.plan, self.edges = plan, edges
+        self.patches: dict[Patch, int] = {}
+
+    def number(self, patch: Patch) -> int:
+        """Return a label's number, a new one if it is new."""
+        return self.patches.setdefault(patch, len(self.patches))
+
+    def of_faces(self, faces: Ints) -> Ints:
+        """Return the labels of the upper sides of faces."""
+        return self._of_parts(self.plan.top[faces], self.plan.part[faces])
+
+    def of_cells(self) -> Ints:
+        """Return the labels of the whole cells."""
+        return self._of_parts(self.plan.cell_layer, self.plan.cell_part)
+
+    def _of_parts(self, layer: Ints, part: Ints) -> Ints:
+        pairs, inverse = np.unique(np.column_stack([layer, part]), axis=0, return_inverse=True)
+        names = np.array(
+            [self.number(patch_of(self.plan.layers[a], int(b))) for a, b in pairs], dtype=np.int64
+        )
+        return names[inverse.ravel()] if len(pairs) else np.zeros(0, dtype=np.int64)
+
+    def of_standing(self, rows: Ints, *, flip: bool) -> Ints:
+        """Return the labels of the vertical faces on edges.
+
+        Args:
+            rows: Edge numbers.
+            flip: Whether the right side is the higher one.
+        """
+        edges, plan = self.edges, self.plan
+        upper, lower = edges.left[rows], edges.right[rows]
+        if flip:
+            upper, lower = lower, upper
+        flank = self._on_flank(rows, plan.top[upper])
+        trio = np.column_stack([plan.top[upper], plan.top[lower], flank])
+        kinds, inverse = np.unique(trio, axis=0, return_inverse=True)
+        names = []
+        for high, low, side in kinds:
+            a, b = plan.layers[high], plan.layers[low]
+            kind = face_kind("step side" if side else a.face, b.kind, b.body)
+            if kind == "cove":  # a crumb at the edge of an outside corner
+                names.append(self.number(patch_of(a, 0)))
+                continue
+            feature = a.flight if kind == "step side" else a.feature
+            names.append(self.number(Patch(b.body, kind, feature if kind in OWN_FACES else "")))
+        return np.array(names, dtype=np.int64)[inverse.ravel()]
+
+    def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
+        """Whether each edge lies on a flank of the layer above it."""
+        found = np.zeros(len(rows), dtype=bool)
+        middles = self.plan.partition.vertices[self.edges.ends[rows]].mean(axis=1)
+        for n in np.unique(upper):
+            flanks = self.plan.layers[n].flanks
+            if flanks is None:
+                continue
+            mine = np.flatnonzero(upper == n)
+            for a, b in flanks:
+                d = (b - a) / np.hypot(*(b - a))
+                away = middles[mine] - a
+                off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
+                found[mine] |= off < 5.0 * GRID
+        return found
