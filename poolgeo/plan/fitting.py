@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import manifold3d
 import numpy as np
 
 from .curves import Floats
 from .tolerances import GRID
+from .triangles import triangulate
 
 Ints = np.ndarray
-
-LONGEST = 200
-"""Most border vertices looked at between the two ends of one cell's edge."""
 
 
 def fitted(
@@ -39,12 +36,10 @@ def fitted(
     origin = np.arange(len(cells))
     if not len(loose):
         return cells, origin
-    after: dict[int, list[int]] = {}
-    for a, b in zip(ring_start.tolist(), ring_stop.tolist(), strict=True):
-        after.setdefault(a, []).append(b)
+    border_vertices = np.unique(ring_start)
     put: dict[int, dict[int, list[int]]] = {}
     for half in loose.tolist():
-        between = _walk(after, int(start[half]), int(stop[half]), vertices)
+        between = _between(int(start[half]), int(stop[half]), border_vertices, vertices)
         if between:
             put.setdefault(half // 3, {})[half % 3] = between
             _interpolate(int(start[half]), int(stop[half]), between, vertices, heights)
@@ -52,27 +47,23 @@ def fitted(
     for cell, sides in put.items():
         loop = [v for k in range(3) for v in (int(cells[cell, k]), *sides.get(k, []))]
         ids = np.array(loop)
-        found = ids[manifold3d.triangulate([vertices[ids]], GRID / 4.0)]
+        found = triangulate(vertices, [ids])
         parts.append(found)
         origins.append(np.full(len(found), cell))
     return np.concatenate(parts), np.concatenate(origins)
 
 
-def _walk(after: dict[int, list[int]], a: int, b: int, vertices: Floats) -> list[int]:
-    """Vertices of the border between two ends of a straight edge; none if it leads elsewhere."""
+def _between(a: int, b: int, border: Ints, vertices: Floats) -> list[int]:
+    """Return the border's vertices that lie on the inside of an edge, in order."""
     along = vertices[b] - vertices[a]
-    found: list[int] = []
-    here = a
-    for _ in range(LONGEST):
-        ways = after.get(here, [])
-        if not ways:
-            return []
-        here = max(ways, key=lambda v: float((vertices[v] - vertices[here]) @ along)
-                   / max(float(np.hypot(*(vertices[v] - vertices[here]))), 1e-12))  # fmt: skip
-        if here == b:
-            return found
-        found.append(here)
-    return []
+    away = vertices[border] - vertices[a]
+    size = float(along @ along)
+    share = away @ along / size
+    off = np.abs(away[:, 0] * along[1] - away[:, 1] * along[0]) / np.sqrt(size)
+    inside = (off < 1.5 * GRID) & (share > 0.0) & (share < 1.0)
+    inside &= (border != a) & (border != b)
+    found: list[int] = border[inside][np.argsort(share[inside])].tolist()
+    return found
 
 
 def _interpolate(a: int, b: int, between: list[int], vertices: Floats, heights: Floats) -> None:

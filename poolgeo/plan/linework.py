@@ -114,7 +114,8 @@ def _seen_cells(cells: Cells, numbers: Ints, cover: shapely.Geometry | None) -> 
     corners = cells.triangles[numbers]
     shapely.prepare(cover)
     hidden = shapely.contains_xy(cover, cells.vertices[corners.ravel(), :2]).reshape(-1, 3)
-    return numbers[~hidden.all(axis=1)]
+    seen: Ints = numbers[~hidden.all(axis=1)]
+    return seen
 
 
 def _chains(cells: Cells) -> list[Ints]:

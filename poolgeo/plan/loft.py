@@ -170,18 +170,19 @@ class Loft:
         real = (a != b) & (b != c) & (c != a)
         _check_unfolded(vertices[kept], triangles[real])
 
-        def line(ids: Ints) -> Ints:
+        def along(ids: Ints) -> Ints:
             found = number[ids]
             if self.closed:
                 found = np.append(found, found[0])
-            return found[np.concatenate([[True], found[1:] != found[:-1]])]
+            line: Ints = found[np.concatenate([[True], found[1:] != found[:-1]])]
+            return line
 
         return Cells(
             vertices[kept],
             triangles[real],
             np.concatenate(self.group)[real],
-            tuple(line(item) for item in self.walls),
-            tuple(line(item) for item in self.floors),
+            tuple(along(item) for item in self.walls),
+            tuple(along(item) for item in self.floors),
             self.mitres,
             self.canal.radius,
         )

@@ -75,7 +75,8 @@ def corner_foot(canal: Canal, before: Side, after: Side) -> tuple[float, float]:
 
     def gap(s: Floats) -> Floats:
         (pa, na), (pb, nb) = before.at(s[:1]), after.at(s[1:])
-        return (pa + canal.radius * na - pb - canal.radius * nb)[0]
+        apart: Floats = (pa + canal.radius * na - pb - canal.radius * nb)[0]
+        return apart
 
     for _ in range(30):
         value = gap(found)

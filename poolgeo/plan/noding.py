@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import manifold3d
 import numpy as np
 import shapely
 
 from .curves import Floats
 from .cut import lines_of, segments_of
 from .tolerances import GRID, grid_keys
+from .triangles import is_convex, triangulate
 
 Ints = np.ndarray
 
@@ -154,7 +154,8 @@ def _each_once(segments: Floats) -> Floats:
     keys = keys[order]
     fresh = np.ones(len(keys), dtype=bool)
     fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
-    return segments[order[fresh & (keys[:, 0] != keys[:, 1])]]
+    kept: Floats = segments[order[fresh & (keys[:, 0] != keys[:, 1])]]
+    return kept
 
 
 def _beside(point: Floats, start: Floats, along: Floats) -> np.ndarray:
@@ -188,16 +189,11 @@ def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints,
     three, four = np.flatnonzero(count == 3), np.flatnonzero(count == 4)
     triangles = [np.array([faces[i][0] for i in three], dtype=np.int64).reshape(-1, 3)]
     quads = np.array([faces[i][0] for i in four], dtype=np.int64).reshape(-1, 4)
-    fan = _convex(vertices, quads)
+    fan = is_convex(vertices, quads)
     triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
     owners = [three, four[fan], four[fan]]
     for face in np.setdiff1d(np.arange(len(faces)), np.concatenate(owners)).tolist():
-        rings = faces[face]
-        ids = np.concatenate(rings)
-        found = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
-        # where a ring touches another in a vertex, triangles without area may join the two
-        a, b, c = found.T
-        found = found[(a != b) & (b != c) & (c != a)]
+        found = triangulate(vertices, faces[face])
         triangles.append(found)
         owners.append(np.full(len(found), face))
     merged, owner = np.concatenate(triangles), np.concatenate(owners)
@@ -206,13 +202,3 @@ def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints,
     largest = np.lexsort([area, owner])[np.searchsorted(np.sort(owner), np.arange(len(faces)),
                                                         side="right") - 1]  # fmt: skip
     return merged, owner, ((a + b + c) / 3.0)[largest]
-
-
-def _convex(vertices: Floats, quads: Ints) -> np.ndarray:
-    """Whether quadrilaterals (k, 4), anticlockwise, may be cut along their first diagonal."""
-    p = vertices[quads]
-    d = np.roll(p, -1, axis=1) - p
-    e = np.roll(d, 1, axis=1)
-    turns = e[..., 0] * d[..., 1] - e[..., 1] * d[..., 0]
-    convex: np.ndarray = (turns > GRID * GRID).all(axis=1)
-    return convex

@@ -137,6 +137,9 @@ class _Lift:
 
         Sides come as top and soffit of the left face, then of the right; levels as the water level
         of the left face's body, then of the right's.
+
+        Returns:
+            Tickets.
         """
         plan, part, ends, ask = self.plan, self.plan.partition, self.edges.ends, self.columns.ask
         own, self.cells_at = np.unique(
@@ -222,7 +225,7 @@ class _Lift:
             rows = np.flatnonzero(rise)
             water = levels[0 if flip else 1][rows]
             low, high = lower[rows], higher[rows]
-            split = ((low < water) & (water < high)).all(axis=1)
+            split = np.asarray(((low < water) & (water < high)).all(axis=1))
             middle = np.where(split[:, None], water, high)
             found.append(self._curtain(low, middle, rows, flip))
             found.append(self._curtain(water[split], high[split], rows[split], flip))
