@@ -15,10 +15,11 @@ from .plan.corners import corners_of
 from .plan.cove import with_joints
 from .plan.curves import Ring
 from .plan.features.bench import bench_layer
-from .plan.features.cove import cove_layer, fit_regions, riser_coves
+from .plan.features.cove import cove_layer, riser_coves
 from .plan.features.site import Findings, Site, polygons_only
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan
 from .plan.features.steps import step_layers
+from .plan.fit import fit_regions
 from .plan.floor import floor_of
 from .plan.layers import Layer
 from .plan.outline import outline_ring

@@ -250,6 +250,24 @@ class Ring:
         """(n + 1,) Length along the true curve up to each vertex [m]."""
         return np.concatenate([[0.0], np.cumsum(self.lengths)])
 
+    @cached_property
+    def chord_normals(self) -> Floats:
+        """(n, 2, 2) Normals of the true curve at the start and at the end of each chord.
+
+        At a corner, the normal of a circle goes on through the chord's end as it came to its other
+        end; between two corners it is the chord's own.
+        """
+        chord = np.roll(self.points, -1, axis=0) - self.points
+        across = np.column_stack([-chord[:, 1], chord[:, 0]]) / np.hypot(*chord.T)[:, None]
+        ends = np.stack([self.normals, np.roll(self.normals, -1, axis=0)], axis=1)
+        known = np.isfinite(ends[:, :, 0])
+        for here, other in ((0, 1), (1, 0)):
+            lost = ~known[:, here]
+            seen = np.where(known[:, other, None], ends[:, other], across)
+            mirrored = 2.0 * np.sum(across * seen, axis=1)[:, None] * across - seen
+            ends[lost, here] = mirrored[lost]
+        return ends
+
     def with_points(self, points: Floats, normals: Floats) -> Ring:
         """Return the ring with further vertices on its true curve.
 

@@ -89,22 +89,35 @@ def linework(
     if len(extra):
         lines.append(lines_of(extra))
     lines += [lines_of(item) for item in knives[1:] if len(item)]
-    cut = {}
-    web = [np.zeros((0, 2, 2))]
-    for number, layer in enumerate(layers):
-        if not isinstance(layer.height, Cells):
-            continue
-        walls = shapely.MultiLineString([layer.height.vertices[ids, :2]
-                                         for ids in layer.height.walls])  # fmt: skip
-        others = np.concatenate(borders[:number] + borders[number + 1 :])
-        middles = shapely.points(others.mean(axis=1))
-        shapely.prepare(walls)
-        others = others[~shapely.dwithin(walls, middles, 2.0 * GRID)]
-        found = cut_cells(layer.height, np.concatenate([others, *knives]))
-        found = np.concatenate([found, *contours.get(number, [])]).astype(np.int64)
-        cut[number] = np.unique(_seen_cells(layer.height, found, covers[number]))
-        web.append(cell_edges(layer.height, cut[number]))
-    return Linework(lines, np.concatenate(web), cut)
+    cut = {
+        number: _cut_of(number, layer.height, covers[number], borders, knives, contours)
+        for number, layer in enumerate(layers)
+        if isinstance(layer.height, Cells)
+    }
+    coves = {number: item.height for number, item in enumerate(layers)}
+    web = [
+        cell_edges(cove, cut[number]) for number, cove in coves.items() if isinstance(cove, Cells)
+    ]
+    return Linework(lines, np.concatenate([*web, np.zeros((0, 2, 2))]), cut)
+
+
+def _cut_of(
+    number: int,
+    cells: Cells,
+    cover: shapely.Geometry | None,
+    borders: Sequence[Floats],
+    knives: Sequence[Floats],
+    contours: dict[int, list[Ints]],
+) -> Ints:
+    """Return the cells of one cove that anything but its own lines cuts, if they show."""
+    walls = shapely.MultiLineString([cells.vertices[ids, :2] for ids in cells.walls])
+    shapely.prepare(walls)
+    others = np.concatenate([*borders[:number], *borders[number + 1 :]])
+    middles = shapely.points(others.mean(axis=1))
+    others = others[~shapely.dwithin(walls, middles, 2.0 * GRID)]
+    found = cut_cells(cells, np.concatenate([others, *knives]))
+    found = np.concatenate([found, *contours.get(number, [])]).astype(np.int64)
+    return np.unique(_seen_cells(cells, found, cover))
 
 
 def _seen_cells(cells: Cells, numbers: Ints, cover: shapely.Geometry | None) -> Ints:
@@ -169,9 +182,9 @@ def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
         if not cover.is_empty:
             hidden = shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre")
         found.append(hidden)
-        over_level = shapely.union(over_level, layer.region)
+        over_level = shapely.union(over_level, layer.region, grid_size=GRID)
         if layer.over == "all" or _stands_clear(layer, coves, floors):
-            over_ground = shapely.union(over_ground, layer.region)
+            over_ground = shapely.union(over_ground, layer.region, grid_size=GRID)
     return found[::-1]
 
 

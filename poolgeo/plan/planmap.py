@@ -14,13 +14,13 @@ import shapely
 
 from .cells import Cells
 from .curves import Floats
-from .fitting import fitted
 from .floor import Floor
 from .layers import Layer
 from .linework import Linework, linework
 from .noding import Partition, partition
 from .slivers import absorb_slivers
 from .tolerances import GRID, grid_keys
+from .zones import fitted
 
 Ints = np.ndarray
 

@@ -35,27 +35,28 @@ class Stretch:
             return self.ring.perimeter
         return (self.end - self.start) % self.ring.perimeter
 
-    def course(self) -> tuple[Floats, Floats]:
-        """Return its vertices and the inward normals of the outline's chords between them.
+    def course(self) -> tuple[Floats, Floats, Floats]:
+        """Return its vertices with the inward normals of the true curve before and after each.
 
         Returns:
-            (k, 2) vertices, both ends included [m], and (k - 1, 2) unit normals. All round, the
-            first vertex is repeated.
+            (k, 2) vertices, both ends included [m], (k, 2) normals before and (k, 2) after; they
+            differ at corners only. All round, the first vertex is repeated.
         """
-        ring = self.ring
-        chords = np.roll(ring.points, -1, axis=0) - ring.points
-        left = np.column_stack([-chords[:, 1], chords[:, 0]]) / np.hypot(*chords.T)[:, None]
+        ring, count = self.ring, len(self.ring.points)
+        normals = ring.chord_normals
         if self.start is None or self.end is None:
-            return np.vstack([ring.points, ring.points[:1]]), left
-        count = len(ring.points)
+            around = np.append(np.arange(count), 0)
+            return ring.points[around], normals[around - 1, 1], normals[around, 0]
         first, last = _chord_at(ring, self.start), _chord_at(ring, self.end)
         steps = (last - first) % count
         if steps == 0 and self.length > ring.lengths[first]:
             steps = count  # from late on one chord round to early on the same
         inner = (first + 1 + np.arange(steps)) % count
-        ends = [point_at(ring, self.start), point_at(ring, self.end)]
-        points = np.vstack([ends[0], ring.points[inner], ends[1]])
-        return points, left[(first + np.arange(steps + 1)) % count]
+        points = [point_at(ring, self.start), *ring.points[inner], point_at(ring, self.end)]
+        start, end = inward_at(ring, self.start), inward_at(ring, self.end)
+        before = np.vstack([start, normals[inner - 1, 1], end])
+        after = np.vstack([start, normals[inner, 0], end])
+        return np.array(points), before, after
 
 
 def _chord_at(ring: Ring, station: float) -> int:
@@ -77,22 +78,33 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
     share = np.sum((np.array(place) - a) * d, axis=1) / np.sum(d * d, axis=1)
     share = np.clip(share, 0.0, 1.0)
     gaps = np.hypot(*(a + share[:, None] * d - np.array(place)).T)
-    i = int(np.argmin(gaps))
+    nearest = int(np.argmin(gaps))
+    for i in (nearest, nearest - 1, (nearest + 1) % len(a)):  # where the curve is square to it
+        ahead = [
+            float((np.array(place) - point) @ np.array([n[1], -n[0]]))
+            for point, n in zip((a[i], a[i] + d[i]), ring.chord_normals[i], strict=True)
+        ]
+        if ahead[0] >= 0.0 > ahead[1]:
+            on = ahead[0] / (ahead[0] - ahead[1])
+            return float(ring.stations[i] + on * ring.lengths[i]) % ring.perimeter
+    i = nearest
     return float(ring.stations[i] + share[i] * ring.lengths[i]) % ring.perimeter
 
 
 def point_at(ring: Ring, station: float) -> Floats:
-    """Return the plan point at a station (2,) [m]."""
+    """Return the plan point at a station (2,), on the chord there [m]."""
     closed = np.vstack([ring.points, ring.points[:1]])
     return np.array([np.interp(station, ring.stations, closed[:, i]) for i in range(2)])
 
 
 def inward_at(ring: Ring, station: float) -> Floats:
-    """Return the unit normal into the water at a station (2,)."""
+    """Return the unit normal of the true curve into the water at a station (2,)."""
     i = _chord_at(ring, station)
-    d = ring.points[(i + 1) % len(ring.points)] - ring.points[i]
-    inward: Floats = np.array([-d[1], d[0]]) / np.hypot(*d)
-    return inward
+    share = (station - ring.stations[i]) / ring.lengths[i]
+    a, b = ring.chord_normals[i]
+    inward: Floats = a * (1.0 - share) + b * share
+    unit: Floats = inward / np.hypot(*inward)
+    return unit
 
 
 def band(stretch: Stretch, width: float) -> shapely.Geometry:
@@ -103,21 +115,14 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     """
     if stretch.length < SHORTEST:
         return shapely.Polygon()
-    p, left = stretch.course()
-    if stretch.start is None:
-        left = np.vstack([left[-1:], left, left[:1]])
-    else:
-        left = np.vstack([left[:1], left, left[-1:]])
     near, far = [], []
-    for point, a, b in zip(p, left[:-1], left[1:], strict=True):
+    for point, a, b in zip(*stretch.course(), strict=True):
         turn = float(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b))
         if turn < -SHARP_TURN:
-            angle = np.arctan2(a[1], a[0]) + np.linspace(
-                0.0, turn, int(np.ceil(-turn / OUTLINE_TURN)) + 1
-            )
-            for n in np.column_stack([np.cos(angle), np.sin(angle)]):
-                near.append(point)
-                far.append(point + width * n)
+            count = int(np.ceil(-turn / OUTLINE_TURN)) + 1
+            angle = np.arctan2(a[1], a[0]) + np.linspace(0.0, turn, count)
+            near += [point] * count
+            far += list(point + width * np.column_stack([np.cos(angle), np.sin(angle)]))
         else:
             middle = (a + b) / np.hypot(*(a + b))
             near.append(point)

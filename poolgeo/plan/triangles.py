@@ -59,8 +59,8 @@ def _without_flat(vertices: Floats, triangles: Ints) -> Ints:
             k = int(np.argmax(sides))
             u, v, x = (int(found[i, (k + j) % 3]) for j in range(3))
             rows, at = np.nonzero((found == v) & (np.roll(found, -1, axis=1) == u))
-            if len(rows):
-                y = int(found[rows[0], (at[0] + 2) % 3])
+            y = int(found[rows[0], (at[0] + 2) % 3]) if len(rows) else x
+            if y != x:
                 found[i], found[rows[0]] = (u, y, x), (y, v, x)
                 turned = True
                 break

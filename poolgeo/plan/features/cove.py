@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -14,14 +13,10 @@ from ...design import schema
 from ...errors import Key
 from ..cells import Cells
 from ..cove import CoveMisfitError, WallLine, cove_cells
-from ..curves import Floats
 from ..floor import Floor, level_floor
 from ..layers import Layer
 from ..tolerances import grid_keys
 from .site import Site, polygons_only
-
-NEW_VERTEX = 1e-4
-"""[m] A vertex of a cove is put into a border that is nearer than this."""
 
 
 def cove_layer(
@@ -205,60 +200,3 @@ def _refuse(
         f"{radius:.3f} m",
         f"use at most {fits:.3f} m" if fits > 0.0 else "no radius fits there; change the plan",
     )
-
-
-def fit_regions(layers: Sequence[Layer]) -> list[Layer]:
-    """Put the vertices that coves add along walls into the borders of all regions.
-
-    Where a cove's joint falls between two vertices of a wall, its vertex stands on the grid, a hair
-    off the chord. Every border along that wall gets it, for lines that run along each other without
-    sharing their vertices cross at random.
-
-    Returns:
-        The layers, in their order.
-    """
-    chains = [
-        item.height.vertices[np.unique(np.concatenate(item.height.walls)), :2]
-        for item in layers
-        if isinstance(item.height, Cells)
-    ]
-    if not chains:
-        return list(layers)
-    points = np.concatenate(chains)
-    return [
-        item if isinstance(item.height, Cells) else replace(item, region=_fit(item.region, points))
-        for item in layers
-    ]
-
-
-def _fit(region: shapely.Geometry, points: Floats) -> shapely.Geometry:
-    """Put those points into a region's border that lie on it and are not its vertices yet."""
-    own = grid_keys(shapely.get_coordinates(region))
-    others = points[~np.isin(grid_keys(points), own)]
-    border = shapely.boundary(region)
-    shapely.prepare(border)
-    added = others[shapely.dwithin(border, shapely.points(others), NEW_VERTEX)]
-    if not len(added):
-        return region
-    polygons = []
-    for part in shapely.get_parts(region):
-        outer, *holes = (
-            _with_points(shapely.get_coordinates(ring), added) for ring in shapely.get_rings(part)
-        )
-        polygons.append(shapely.Polygon(outer, holes))
-    return polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
-
-
-def _with_points(ring: Floats, points: Floats) -> Floats:
-    """Insert points into the segments of a closed ring that they lie on; move no vertex."""
-    start, along = ring[:-1], np.diff(ring, axis=0)
-    away = points[:, None] - start[None]
-    share = np.sum(away * along, axis=2) / np.maximum(np.sum(along * along, axis=1), 1e-30)
-    share = np.clip(share, 0.0, 1.0)
-    gaps = np.hypot(*np.moveaxis(away - share[..., None] * along, 2, 0))
-    segment = np.argmin(gaps, axis=1)
-    rows = np.arange(len(points))
-    share = share[rows, segment]
-    inside = (gaps[rows, segment] < NEW_VERTEX) & (share > 0.0) & (share < 1.0)
-    place = np.concatenate([np.arange(len(ring)), (segment + share)[inside]])
-    return np.concatenate([ring, points[inside]])[np.argsort(place, kind="stable")]

@@ -210,8 +210,8 @@ def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> _Plan:
     def flanks(reach: float) -> Floats | None:
         if stretch.start is None or stretch.end is None:
             return None
-        points, left = stretch.course()
-        ends = [[at, at + n * reach] for at, n in ((points[0], left[0]), (points[-1], left[-1]))]
+        points, before, after = stretch.course()
+        ends = [[at, at + n * reach] for at, n in ((points[0], after[0]), (points[-1], before[-1]))]
         return np.array(ends)
 
     return _Plan(
