@@ -16,7 +16,7 @@ from .plan.cove import with_joints
 from .plan.curves import Ring
 from .plan.features.bench import bench_layer
 from .plan.features.cove import cove_layer, riser_coves
-from .plan.features.site import Findings, Site, polygons_only
+from .plan.features.site import Findings, Site
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan
 from .plan.features.steps import step_layers
 from .plan.fit import fit_regions
@@ -24,6 +24,7 @@ from .plan.floor import floor_of
 from .plan.layers import Layer
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
+from .plan.shapes import polygons_only
 from .plan.soffit import Underside, soffits
 from .surface.labels import creases_of
 from .surface.lift import lift

@@ -20,6 +20,7 @@ from .cut import (
 )
 from .floor import Floor
 from .layers import Layer
+from .shapes import polygons_only
 from .tolerances import GRID
 
 Ints = np.ndarray
@@ -182,10 +183,14 @@ def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
         if not cover.is_empty:
             hidden = shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre")
         found.append(hidden)
-        over_level = shapely.union(over_level, layer.region, grid_size=GRID)
+        over_level = _joined(over_level, layer.region)
         if layer.over == "all" or _stands_clear(layer, coves, floors):
-            over_ground = shapely.union(over_ground, layer.region, grid_size=GRID)
+            over_ground = _joined(over_ground, layer.region)
     return found[::-1]
+
+
+def _joined(one: shapely.Geometry, other: shapely.Geometry) -> shapely.Geometry:
+    return polygons_only(shapely.union(one, other, grid_size=GRID))
 
 
 def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:

@@ -8,7 +8,10 @@ import numpy as np
 import shapely
 
 from .curves import Floats, Ring
-from .tolerances import OUTLINE_TURN, SHARP_TURN
+from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN
+
+CRUMB = 1e-5
+"""[m] Wiggles below this, where a parallel folds over itself, are smoothed away."""
 
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
@@ -142,7 +145,7 @@ def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
             return shapely.difference(outer, inner)
     quads = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
     parts = shapely.make_valid(shapely.polygons(quads))
-    region = shapely.union_all(parts, grid_size=1e-6)
+    region = shapely.simplify(shapely.union_all(parts, grid_size=GRID), CRUMB)
     if closed:
         region = shapely.intersection(region, shapely.Polygon(near))
     return region

@@ -15,8 +15,9 @@ from ..cells import Cells
 from ..cove import CoveMisfitError, WallLine, cove_cells
 from ..floor import Floor, level_floor
 from ..layers import Layer
+from ..shapes import polygons_only
 from ..tolerances import grid_keys
-from .site import Site, polygons_only
+from .site import Site
 
 
 def cove_layer(

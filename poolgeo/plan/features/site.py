@@ -10,6 +10,7 @@ import shapely
 from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats, Ring
 from ..floor import Floor
+from ..shapes import polygons_only
 
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
@@ -87,19 +88,3 @@ class Site:
         """Return the depth of the bare floor below this body's water [m]."""
         found: Floats = self.level - self.floor.height(np.asarray(xy))
         return found
-
-
-def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
-    """Drop the points and lines of a mixed result."""
-    if shape.geom_type in ("Polygon", "MultiPolygon"):
-        return shape
-    parts = [item for item in shapely.get_parts(shape) if item.geom_type == "Polygon"]
-    return shapely.MultiPolygon(parts)
-
-
-def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
-    """Return the polygon of a shape that holds a point or lies nearest to it."""
-    parts = shapely.get_parts(shape)
-    if len(parts) < 2:
-        return shape
-    return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]

@@ -21,9 +21,10 @@ from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer
 from ..outline import outline_ring
+from ..shapes import polygons_only
 from .bench import bench_layer
 from .cove import cove_layer
-from .site import Findings, Site, polygons_only
+from .site import Findings, Site
 
 KEY = ("spa",)
 

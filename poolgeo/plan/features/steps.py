@@ -19,9 +19,10 @@ from ...design import schema
 from ...errors import Key
 from ..curves import Floats
 from ..layers import Layer
+from ..shapes import part_at, polygons_only
 from ..stretch import band, inward_at, point_at, station_of
 from .bench import check_station, stretch_on
-from .site import Site, part_at, polygons_only
+from .site import Site
 
 MOST_TREADS = 100
 

@@ -1,0 +1,24 @@
+"""Plan shapes: what overlay operations leave behind."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from .curves import Floats
+
+
+def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
+    """Drop the points and lines of a mixed result."""
+    if shape.geom_type in ("Polygon", "MultiPolygon"):
+        return shape
+    parts = [item for item in shapely.get_parts(shape) if item.geom_type == "Polygon"]
+    return shapely.MultiPolygon(parts)
+
+
+def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
+    """Return the polygon of a shape that holds a point or lies nearest to it."""
+    parts = shapely.get_parts(shape)
+    if len(parts) < 2:
+        return shape
+    return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]
