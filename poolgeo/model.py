@@ -134,7 +134,9 @@ class Run:
     """An edge run: a maximal polyline of one kind and sense.
 
     Args:
-        number: Stable run number such as ``P3.2``: body mark, kind code, position.
+        number: Stable run number such as ``P3.125b``: the body's mark, the code of its kind, and
+            where it starts: the station along the outline in decimetres, a letter where several
+            start there.
         body: The body whose water it touches (or that it serves, when dry).
         sense: ``internal`` (re-entrant) or ``external`` (salient), seen from the water.
         kind: What meets what, such as ``floor/wall``.

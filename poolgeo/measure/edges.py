@@ -19,6 +19,13 @@ TANGENT = 20.0
 """[deg] A cove meets what it was rolled along within this of flat (its facets turn by less); what
 cuts it stands steeper."""
 
+LEAST_BEND = 10.0
+"""[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
+does, facets of a flattened curve do not."""
+
+SLIT = 178.0
+"""[deg] Faces that turn by more than this touch: a slit as thin as the grid, and no edge."""
+
 FLUSH = 1.0
 """[deg] Faces of different labels nearer to flat than this are flush: no edge."""
 
@@ -77,7 +84,8 @@ def edges_of(model: Model) -> Edges:
     counts = ~tangent & (is_break | (bend > FLUSH) | (crease != 0))
     external = np.where(crease != 0, crease < 0, angle > 180.0)
     within = np.flatnonzero(p[:, 0] == p[:, 1])
-    counts[within] &= _at_corner(model, ends[within, 0])
+    counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[within, 0])
+    counts &= bend < SLIT
     keep = sound & (counts | (tangent & _at_cove(k)))
     swap = k[:, 0] > k[:, 1]
     k[swap], p[swap] = k[swap][:, ::-1], p[swap][:, ::-1]

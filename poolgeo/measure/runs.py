@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import groupby
 
 import numpy as np
+import shapely
 
 from ..model import CoveRun, Floats, Ints, Model, Run, Sense
 from ..plan.tolerances import CORNER, GRID
@@ -57,7 +61,11 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         run = _run(model, edges, chain, mine, body, levels[body])
         if run.length > LEAST_RUN:
             found[body, run.kind].append(run)
-    return tuple(run for item in sorted(found) for run in _numbered(item, found[item]))
+    runs = []
+    for (body, kind), same in found.items():
+        numbers = _numbers(model, body, kind, [run.points for run in same])
+        runs += [replace(run, number=name) for run, name in zip(same, numbers, strict=True)]
+    return tuple(sorted(runs, key=_order))
 
 
 def _body(first: str, second: str, kinds: Ints) -> str:
@@ -81,63 +89,100 @@ def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level:
     return Run("", body, sense, kind, points, wet, length, float(lengths[wet].sum()), mean)
 
 
-def _numbered(item: tuple[str, str], runs: list[Run]) -> list[Run]:
-    body, kind = item
-    ordered = sorted(runs, key=lambda run: tuple(np.round(run.points.mean(axis=0), 3).tolist()))
+def _numbers(model: Model, body: str, kind: str, points: Sequence[Floats]) -> list[str]:
+    """Number the runs of one kind by where they start.
+
+    The number is the station along the body's outline, in decimetres, of the outline point nearest
+    to the run's first point; letters tell runs apart that start at one station (nearest to the
+    outline first, then lowest). So a number does not move when something else in the pool changes.
+
+    Returns:
+        Numbers in the order of the runs.
+    """
+    outline = shapely.LinearRing(model.outlines[body])
+    starts = np.array([item[0] for item in points])
+    places = shapely.points(starts[:, :2])
+    stations = np.rint(shapely.line_locate_point(outline, places) * 10.0).astype(int)
+    away = np.round(shapely.distance(outline, places), 3)
+    middles = np.round(np.array([item.mean(axis=0) for item in points]), 3)
+    order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations))
     head = f"{body_mark(body)}{run_code(kind)}"
-    return [
-        Run(f"{head}.{i + 1}", run.body, run.sense, run.kind, run.points, run.wet, run.length,
-            run.wet_length, run.angle)
-        for i, run in enumerate(ordered)
-    ]  # fmt: skip
+    found = [""] * len(points)
+    for station, same in groupby(order.tolist(), key=lambda i: stations[i]):
+        for k, i in enumerate(same):
+            found[i] = f"{head}.{station}{_letters(k)}"
+    return found
+
+
+def _letters(k: int) -> str:
+    """Return nothing for the first, then b, c, ... z, ab, ac, ..."""
+    if k == 0:
+        return ""
+    high, low = divmod(k, 26)
+    return (chr(ord("a") + high - 1) if high else "") + chr(ord("a") + low)
 
 
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
     mesh = model.surface
-    cove = KINDS.index("cove")
     p, q, r = (mesh.vertices[mesh.triangles[:, i]] for i in range(3))
     area = np.linalg.norm(np.cross(q - p, r - p), axis=1) / 2.0
-    found: dict[str, list[CoveRun]] = defaultdict(list)
-    for number, patch in enumerate(mesh.patches):
+    patches, ends = _cove_lines(edges)
+    lines = [
+        chain for chain in chains_of(ends, patches, mesh.vertices, np.pi)
+        if np.linalg.norm(np.diff(mesh.vertices[chain.vertices], axis=0), axis=1).sum() > LEAST_RUN
+    ]  # fmt: skip
+    sizes = np.zeros(len(lines))
+    for number in np.flatnonzero([item.kind == "cove" for item in mesh.patches]).tolist():
         mine = np.flatnonzero(mesh.patch == number)
-        if patch.kind != "cove" or not len(mine):
-            continue
-        touching = ~edges.counts & (edges.patches == number).any(axis=1)
-        other = np.where(edges.kinds[:, 0] == cove, edges.kinds[:, 1], edges.kinds[:, 0])
-        upper = touching & np.isin(other, list(UPRIGHT))
-        lower = touching & ~upper & (other != cove)
-        ends = edges.ends[upper if upper.any() else lower]
-        chains = chains_of(ends, np.zeros(len(ends), dtype=np.int64), mesh.vertices, np.pi)
-        if not chains:
-            continue
-        lines = [chain.vertices for chain in chains]
-        shares = _nearest(mesh.vertices, lines, (p[mine] + q[mine] + r[mine]) / 3.0)
-        for k, line in enumerate(lines):
-            points = mesh.vertices[line]
-            length = float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
-            found[patch.body].append(
-                CoveRun("", patch.body, model.cove_radii[patch.body], points, length,
-                        float(area[mine[shares == k]].sum()))
-            )  # fmt: skip
-    runs = []
-    for body in sorted(found):
-        ordered = sorted(found[body], key=lambda run: tuple(np.round(run.points.mean(axis=0), 3)))
-        runs += [
-            CoveRun(f"{body_mark(body)}{run_code('cove')}.{i + 1}", run.body, run.radius,
-                    run.points, run.length, run.area)
-            for i, run in enumerate(ordered)
-        ]  # fmt: skip
-    return tuple(runs)
+        body = mesh.patches[number].body
+        near = [i for i, line in enumerate(lines) if line.sort == number] or [
+            i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body
+        ]  # a crumb without a line of its own goes to the nearest run
+        if len(mine) and near:
+            centres = (p[mine] + q[mine] + r[mine]) / 3.0
+            which = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
+            sizes += np.bincount(np.array(near)[which], area[mine], minlength=len(lines))
+    found = []
+    for body in sorted({mesh.patches[line.sort].body for line in lines}):
+        mine_here = [i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body]
+        points = [mesh.vertices[lines[i].vertices] for i in mine_here]
+        numbers = _numbers(model, body, "cove", points)
+        for i, number_text, line in zip(mine_here, numbers, points, strict=True):
+            length = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+            radius = model.cove_radii[body]
+            found.append(CoveRun(number_text, body, radius, line, length, float(sizes[i])))
+    return tuple(sorted(found, key=_order))
+
+
+def _cove_lines(edges: Edges) -> tuple[Ints, Ints]:
+    """Return the lines that measure coves: the cove's patch (e,) and vertices (e, 2) of each edge.
+
+    A patch is measured where it meets what stands, or along its floor where it meets nothing that
+    stands.
+    """
+    cove = KINDS.index("cove")
+    rows = np.flatnonzero(~edges.counts & (edges.kinds == cove).any(axis=1))
+    first = edges.kinds[rows, 0] == cove
+    patch = np.where(first, edges.patches[rows, 0], edges.patches[rows, 1])
+    other = np.where(first, edges.kinds[rows, 1], edges.kinds[rows, 0])
+    upper = np.isin(other, list(UPRIGHT))
+    lower = ~upper & (other != cove) & ~np.isin(patch, patch[upper])
+    kept = upper | lower
+    return patch[kept], edges.ends[rows[kept]]
 
 
 def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
     """Which line each point lies nearest to, in plan."""
     if len(lines) == 1:
         return np.zeros(len(centres), dtype=np.int64)
-    gaps = [
-        np.min(np.sum((centres[:, None, :2] - vertices[line][None, :, :2]) ** 2, axis=2), axis=1)
-        for line in lines
-    ]
-    nearest: Ints = np.argmin(np.array(gaps), axis=0)
+    tree = shapely.STRtree([shapely.LineString(vertices[line, :2]) for line in lines])
+    nearest: Ints = np.asarray(tree.nearest(shapely.points(centres[:, :2])), dtype=np.int64)
     return nearest
+
+
+def _order(run: Run | CoveRun) -> tuple[str, int, int, str]:
+    """Return the key that sorts runs as reports list them: body, kind, station, letter."""
+    head, _, tail = run.number.partition(".")
+    station = tail.rstrip("abcdefghijklmnopqrstuvwxyz")
+    return run.body, int(head[1:]), int(station), tail[len(station) :]

@@ -81,7 +81,7 @@ def linework(
         if len(seen) > 1:
             coved = shapely.union_all([item.region for item in layers
                                        if isinstance(item.height, Cells)])  # fmt: skip
-            coved = shapely.buffer(coved, 2.0 * GRID, quad_segs=1, join_style="mitre")
+            coved = _grown(coved, 2.0 * GRID)
             seen[1] = _ending_on(shapely.difference(seen[1], coved), feet)
         lines += seen
         borders.append(segments_of(seen[0]))
@@ -181,12 +181,18 @@ def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
         # a hair smaller, so that lines along its border stay and lines that end on it cross it
         hidden = None
         if not cover.is_empty:
-            hidden = shapely.buffer(cover, -2.0 * GRID, quad_segs=1, join_style="mitre")
+            hidden = _grown(cover, -2.0 * GRID)
         found.append(hidden)
         over_level = _joined(over_level, layer.region)
         if layer.over == "all" or _stands_clear(layer, coves, floors):
             over_ground = _joined(over_ground, layer.region)
     return found[::-1]
+
+
+def _grown(region: shapely.Geometry, by: float) -> shapely.Geometry:
+    with np.errstate(divide="ignore", invalid="ignore"):  # GEOS meets short segments
+        grown: shapely.Geometry = shapely.buffer(region, by, quad_segs=1, join_style="mitre")
+    return grown
 
 
 def _joined(one: shapely.Geometry, other: shapely.Geometry) -> shapely.Geometry:

@@ -134,11 +134,7 @@ def corner_ends(
         at_high = canal.points(*sides[high].at(b), piece, np.clip(1.0 - up / phi_high, 0.0, 1.0))
         return at_low, at_high
 
-    start = np.empty((len(rise), 2))
-    share = (1.0 - rise * phi[low] / phi[high]) * (1.0 - beyond)
-    out = 1.0 - np.cos(share * phi[high])
-    for i in range(2):
-        start[:, i] = corner_s[i] + (feet[i] - corner_s[i]) * out / max(out[0], 1e-12)
+    start = _first_guess(rise * phi[low] / phi[high], beyond, phi[high], corner_s, feet)
     s, seam = _solve(points, start)
     top = np.array([*before.p[-1], canal.points(
         *sides[high].at(np.array([corner_s[high]])), piece, np.zeros(1))[0, 2]])  # fmt: skip
@@ -156,6 +152,17 @@ def corner_ends(
         own = np.interp(grid, high_share, s[:, high])
         ends[high] = End(own, seam, high_share, wall_tail=tail)
     return ends[0], ends[1]
+
+
+def _first_guess(
+    rise: Floats, beyond: Floats, phi: float, corner: tuple[float, float], feet: tuple[float, float]
+) -> Floats:
+    """Guess the parameters (k, 2) of a corner's seam: from the corner to the feet as the ball."""
+    out = 1.0 - np.cos((1.0 - rise) * (1.0 - beyond) * phi)
+    share = out / max(float(out[0]), 1e-12)
+    ends = np.array([corner, feet])
+    guess: Floats = ends[0] + share[:, None] * (ends[1] - ends[0])
+    return guess
 
 
 def _opening(canal: Canal, side: Side, s: Floats, piece: int) -> Floats:

@@ -50,20 +50,21 @@ class Stretch:
         if self.start is None or self.end is None:
             around = np.append(np.arange(count), 0)
             return ring.points[around], normals[around - 1, 1], normals[around, 0]
-        first, last = _chord_at(ring, self.start), _chord_at(ring, self.end)
+        # a stretch that starts or ends in a corner is square to its own side of it
+        first, last = _chord_at(ring, self.start + CRUMB), _chord_at(ring, self.end - CRUMB)
         steps = (last - first) % count
         if steps == 0 and self.length > ring.lengths[first]:
             steps = count  # from late on one chord round to early on the same
         inner = (first + 1 + np.arange(steps)) % count
         points = [point_at(ring, self.start), *ring.points[inner], point_at(ring, self.end)]
-        start, end = inward_at(ring, self.start), inward_at(ring, self.end)
+        start, end = _normal_on(ring, first, self.start), _normal_on(ring, last, self.end)
         before = np.vstack([start, normals[inner - 1, 1], end])
         after = np.vstack([start, normals[inner, 0], end])
         return np.array(points), before, after
 
 
 def _chord_at(ring: Ring, station: float) -> int:
-    i = int(np.searchsorted(ring.stations, station, side="right")) - 1
+    i = int(np.searchsorted(ring.stations, station % ring.perimeter, side="right")) - 1
     return min(max(i, 0), len(ring.points) - 1)
 
 
@@ -102,9 +103,14 @@ def point_at(ring: Ring, station: float) -> Floats:
 
 def inward_at(ring: Ring, station: float) -> Floats:
     """Return the unit normal of the true curve into the water at a station (2,)."""
-    i = _chord_at(ring, station)
-    share = (station - ring.stations[i]) / ring.lengths[i]
-    a, b = ring.chord_normals[i]
+    return _normal_on(ring, _chord_at(ring, station), station)
+
+
+def _normal_on(ring: Ring, chord: int, station: float) -> Floats:
+    """Return the unit normal of the true curve on one chord (2,)."""
+    ahead = (station - ring.stations[chord]) % ring.perimeter
+    share = min(float(ahead / ring.lengths[chord]), 1.0)
+    a, b = ring.chord_normals[chord]
     inward: Floats = a * (1.0 - share) + b * share
     unit: Floats = inward / np.hypot(*inward)
     return unit

@@ -145,7 +145,7 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
             continue
         a, b, fa, fb = s[i], s[i + 1], off[i], off[i + 1]
         for _ in range(40):  # regula falsi, the end that stays halved (Illinois)
-            at = b - fb * (b - a) / (fb - fa)
+            at = b - fb * (b - a) / np.where(fb == fa, 1e-300, fb - fa)
             fc = u_of(at) - bound
             if np.abs(fc).max() < 1e-12:
                 break
