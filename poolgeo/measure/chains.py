@@ -60,7 +60,7 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     found = []
     for line, edges in walker.walks():
         whole = Chain(int(sorts[edges[0]]), vertex[line], np.array(edges))
-        found += _broken(whole, vertices, corner)
+        found += [_forward(part, rank) for part in _broken(whole, vertices, corner)]
     return found
 
 
@@ -95,6 +95,14 @@ class _Walker:
             one, other = self.around[self.first[node] : self.first[node] + 2]
             edge = other if one == edge else one
         return line, edges
+
+
+def _forward(chain: Chain, rank: Ints) -> Chain:
+    """Return a chain that starts at its lower end."""
+    line = chain.vertices
+    if line[0] == line[-1] or rank[line[0]] <= rank[line[-1]]:
+        return chain
+    return Chain(chain.sort, line[::-1], chain.edges[::-1])
 
 
 def _broken(chain: Chain, vertices: Floats, corner: float) -> list[Chain]:

@@ -95,11 +95,13 @@ def linework(
         for number, layer in enumerate(layers)
         if isinstance(layer.height, Cells)
     }
-    coves = {number: item.height for number, item in enumerate(layers)}
-    web = [
-        cell_edges(cove, cut[number]) for number, cove in coves.items() if isinstance(cove, Cells)
-    ]
-    return Linework(lines, np.concatenate([*web, np.zeros((0, 2, 2))]), cut)
+    web = [np.zeros((0, 2, 2))]
+    for number, found in cut.items():
+        cove = layers[number].height
+        if isinstance(cove, Cells) and len(found):
+            edges = lines_of(cell_edges(cove, found))
+            web.append(segments_of(_outside(edges, covers[number])))
+    return Linework(lines, np.concatenate(web), cut)
 
 
 def _cut_of(

@@ -87,7 +87,7 @@ def _share_inside(start: Floats, way: Floats, half: Floats) -> Floats:
     Returns:
         (n,) 0 to 1: what is left after each pair of sides has cut off its part.
     """
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         one, other = (-half - start) / way, (half - start) / way
     beside = (way == 0) & (np.abs(start) > half)
     enter = np.where(way == 0, 0.0, np.minimum(one, other)).max(axis=1)

@@ -1,4 +1,4 @@
-"""Run numbers: body mark, kind code, position; the same edge keeps its number."""
+"""Run numbers: body mark, kind code, station; the same edge keeps its number."""
 
 from __future__ import annotations
 
@@ -27,17 +27,21 @@ def places(takeoff: Takeoff) -> dict[tuple[object, ...], str]:
 
 
 def test_form() -> None:
-    """A number is the body's letter, a kind's code, and a count from 1 without gaps."""
+    """A number is the body's letter, a kind's code, a station, and a letter; none comes twice."""
     takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA))
     numbers = [run.number for run in takeoff.edges] + [run.number for run in takeoff.coves]
     assert len(set(numbers)) == len(numbers)
-    groups: dict[tuple[str, str], list[int]] = {}
     for number in numbers:
-        found = re.fullmatch(r"([PS])(\d+)\.(\d+)", number)
-        assert found is not None
-        groups.setdefault((found[1], found[2]), []).append(int(found[3]))
-    for counts in groups.values():
-        assert sorted(counts) == list(range(1, len(counts) + 1))
+        assert re.fullmatch(r"[PS]\d+\.\d+[b-z]?", number), number
+
+
+def test_the_number_is_a_station_of_the_outline() -> None:
+    """A wall's run starts as many decimetres along the outline as its number says."""
+    takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5)))
+    corners = {(-4.0, -2.0): 0, (4.0, -2.0): 80, (4.0, 2.0): 120, (-4.0, 2.0): 200}
+    for run in takeoff.edges:
+        start = corners[run.points[0, 0], run.points[0, 1]]
+        assert int(run.number.split(".")[1].rstrip("bc")) == start, run.number
 
 
 def test_a_kind_has_one_code() -> None:
@@ -52,15 +56,6 @@ def test_building_twice_gives_the_same_numbers() -> None:
     file = pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA, cove={"radius": 0.1})
     first, second = takeoff_of(file), takeoff_of(file)
     assert first.as_dict() == second.as_dict()
-
-
-def test_the_first_point_of_the_outline_does_not_matter() -> None:
-    """A polygon that starts elsewhere has the same numbers at the same places."""
-    points = ANGLE["points"]
-    turned = ANGLE | {"points": points[2:] + points[:2]}
-    assert places(takeoff_of(pool(turned, level(1.5)))) == places(
-        takeoff_of(pool(ANGLE, level(1.5)))
-    )
 
 
 @pytest.mark.parametrize(
