@@ -100,6 +100,8 @@ def linework(
         cove = layers[number].height
         if isinstance(cove, Cells) and len(found):
             edges = lines_of(cell_edges(cove, found))
+            if layers[number].over == "floor":
+                edges = shapely.intersection(edges, layers[number].region, grid_size=GRID)
             web.append(segments_of(_outside(edges, covers[number])))
     return Linework(lines, np.concatenate(web), cut)
 
@@ -127,10 +129,9 @@ def _seen_cells(cells: Cells, numbers: Ints, cover: shapely.Geometry | None) -> 
     """Leave out the cells that something hides wholly."""
     if cover is None or not len(numbers):
         return numbers
-    corners = cells.triangles[numbers]
     shapely.prepare(cover)
-    hidden = shapely.contains_xy(cover, cells.vertices[corners.ravel(), :2]).reshape(-1, 3)
-    seen: Ints = numbers[~hidden.all(axis=1)]
+    shapes = shapely.polygons(cells.vertices[cells.triangles[numbers], :2])
+    seen: Ints = numbers[~shapely.contains(cover, shapes)]
     return seen
 
 

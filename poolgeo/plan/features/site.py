@@ -66,8 +66,8 @@ class Site:
         Returns:
             What is left, possibly empty.
         """
-        inside = shapely.intersection(region, self.ring.polygon, grid_size=1e-6)
-        inside = polygons_only(inside)
+        region = polygons_only(shapely.make_valid(region))
+        inside = polygons_only(shapely.intersection(region, self.ring.polygon, grid_size=1e-6))
         lost = region.area - inside.area
         if inside.area < STRAY:
             self.findings.error(
