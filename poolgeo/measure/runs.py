@@ -149,6 +149,8 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
         points = [mesh.vertices[lines[i].vertices] for i in mine_here]
         numbers = _numbers(model, body, "cove", points)
         for i, number_text, line in zip(mine_here, numbers, points, strict=True):
+            if sizes[i] == 0.0:
+                continue  # a line of crumbs: its cells count to the run beside it
             length = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
             radius = model.cove_radii[body]
             found.append(CoveRun(number_text, body, radius, line, length, float(sizes[i])))

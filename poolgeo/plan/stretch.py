@@ -141,11 +141,11 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
 
 def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
     """Join the quadrilaterals between two polylines of equal length into one region."""
-    outline = shapely.Polygon(np.vstack([near, far[::-1]]))
+    outline = shapely.Polygon(np.vstack([near, _distinct(far)[::-1]]))
     if not closed and outline.is_valid:
         return outline
     if closed:
-        outer, inner = shapely.Polygon(near), shapely.Polygon(far)
+        outer, inner = shapely.Polygon(near), shapely.Polygon(_distinct(far))
         folded = not inner.is_valid or inner.exterior.is_ccw != outer.exterior.is_ccw
         if not folded:
             return shapely.difference(outer, inner)
@@ -155,3 +155,12 @@ def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
     if closed:
         region = shapely.intersection(region, shapely.Polygon(near))
     return region
+
+
+def _distinct(line: Floats) -> Floats:
+    """Drop crowded points: a parallel to an arc at its radius shrinks to its centre."""
+    kept = [0]
+    for i in range(1, len(line)):
+        if np.hypot(*(line[i] - line[kept[-1]])) > CRUMB:
+            kept.append(i)
+    return line[kept] if len(kept) > 3 else line

@@ -38,6 +38,9 @@ def cove_layer(
             open_floor, shapely.union_all(list(standing)), grid_size=1e-6
         )
     lines = _wall_lines(site, open_floor)
+    if not lines:
+        site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
+        return None
     try:
         cells = cove_cells(lines, site.floor, cove.radius, tolerance)
         _check_height(site, cells)
