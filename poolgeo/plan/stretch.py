@@ -13,6 +13,9 @@ from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN
 CRUMB = 1e-5
 """[m] Wiggles below this, where a parallel folds over itself, are smoothed away."""
 
+CROWD = 3e-5
+"""[m] Points of a parallel nearer than this to each other are one."""
+
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
 
@@ -136,16 +139,16 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
             middle = (a + b) / np.hypot(*(a + b))
             near.append(point)
             far.append(point + width * middle / max(float(middle @ a), 0.05))
-    return _swept(np.array(near), np.array(far), closed=stretch.start is None)
+    return _swept(np.array(near), _gathered(np.array(far)), closed=stretch.start is None)
 
 
 def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
     """Join the quadrilaterals between two polylines of equal length into one region."""
-    outline = shapely.Polygon(np.vstack([near, _distinct(far)[::-1]]))
+    outline = shapely.Polygon(np.vstack([near, far[::-1]]))
     if not closed and outline.is_valid:
         return outline
     if closed:
-        outer, inner = shapely.Polygon(near), shapely.Polygon(_distinct(far))
+        outer, inner = shapely.Polygon(near), shapely.Polygon(far)
         folded = not inner.is_valid or inner.exterior.is_ccw != outer.exterior.is_ccw
         if not folded:
             return shapely.difference(outer, inner)
@@ -157,10 +160,10 @@ def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
     return region
 
 
-def _distinct(line: Floats) -> Floats:
-    """Drop crowded points: a parallel to an arc at its radius shrinks to its centre."""
-    kept = [0]
+def _gathered(line: Floats) -> Floats:
+    """Put crowded points of a polyline on one place: a parallel to an arc may shrink to a point."""
+    found = line.copy()
     for i in range(1, len(line)):
-        if np.hypot(*(line[i] - line[kept[-1]])) > CRUMB:
-            kept.append(i)
-    return line[kept] if len(kept) > 3 else line
+        if np.hypot(*(found[i] - found[i - 1])) < CROWD:
+            found[i] = found[i - 1]
+    return found
