@@ -10,7 +10,7 @@ import shapely
 from .cells import Cells
 from .curves import Floats, Ring
 from .layers import Layer
-from .tolerances import CORNER, grid_keys
+from .tolerances import CORNER
 
 NOISE = 1e-5
 """[m] Wiggles of a border below this come from snapping and are no corners."""
@@ -19,19 +19,21 @@ NOISE = 1e-5
 def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
     """Return the plan points (k, 2) of all corners.
 
-    On an outline the turn of the true curve decides. Borders of features are straight, or run
-    parallel to an outline in facets that turn by far less than a corner.
+    On an outline the turn of the true curve decides: where a feature's border meets the wall, the
+    wall itself goes on. Elsewhere borders are straight, or run parallel to an outline in facets
+    that turn by far less than a corner.
     """
     least = CORNER - 1e-9
     found = [ring.points[np.abs(ring.turns) >= least] for ring in rings]
-    known = np.concatenate([grid_keys(ring.points) for ring in rings])
+    walls = shapely.union_all([shapely.boundary(ring.polygon) for ring in rings])
+    shapely.prepare(walls)
     for layer in layers:
         if isinstance(layer.height, Cells):
             continue
         for line in shapely.get_rings(shapely.get_parts(shapely.simplify(layer.region, NOISE))):
             points = shapely.get_coordinates(line)[:-1]
             points = points[np.abs(turns_of(points)) >= least]
-            found.append(points[~np.isin(grid_keys(points), known)])
+            found.append(points[~shapely.dwithin(walls, shapely.points(points), NOISE)])
     return np.concatenate(found)
 
 
