@@ -32,8 +32,8 @@ class OutputFile(click.Path):
 
 
 def pool_file(command: Command) -> Command:
-    """Add the argument FILE, a pool file that is there."""
-    kind = click.Path(exists=True, dir_okay=False, readable=True, path_type=Path)
+    """Add the argument FILE; reading it says what is wrong, a missing file included."""
+    kind = click.Path(path_type=Path)
     return click.argument("file", metavar="FILE", type=kind)(command)
 
 

@@ -63,11 +63,13 @@ def test_an_unknown_command_is_a_usage_error(poolgeo_run: Callable[..., Result])
 
 
 @pytest.mark.parametrize("name", ["check", "takeoff", "drawing", "model", "picture", "view"])
-def test_a_file_that_is_not_there_is_a_usage_error(
-    name: str, poolgeo_run: Callable[..., Result]
+def test_a_file_that_is_not_there_is_bad_input(
+    name: str, tmp_path: Path, poolgeo_run: Callable[..., Result]
 ) -> None:
-    result = poolgeo_run(name, "nowhere.yaml")
-    assert (result.exit_code, result.stdout) == (2, "")
+    output = {"model": "a.glb", "drawing": "a.dxf", "picture": "a.png"}.get(name)
+    more = ("-o", tmp_path / output) if output else ()
+    result = poolgeo_run(name, "nowhere.yaml", *more)
+    assert (result.exit_code, result.stdout) == (1, "")
     assert "nowhere.yaml" in result.stderr
 
 

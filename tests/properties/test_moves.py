@@ -24,9 +24,9 @@ CHORDS = 8e-4
 
 jogs = pytest.mark.xfail(
     strict=False,
-    reason="Known: where two borders meet within a grid step of 1e-6 m, a jog of that size is left, "
-    "whose faces can lose or double an upright edge; and a feature 'at' a corner, or a spillway at "
-    "the spa's centre, has two nearest places, of which a moved pool may take the other.",
+    reason="Known: where two borders meet within a grid step of 1e-6 m, a jog of that size is "
+    "left, whose faces can lose or double an upright edge; and a feature 'at' a corner, or a "
+    "spillway at the spa's centre, has two nearest places: a moved pool may take the other.",
 )
 """A defect that the moves still show in one pool of some hundred. To be mended in the partition."""
 
