@@ -44,9 +44,9 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     """
     if not len(ends):
         return []
-    place = np.round(vertices, 4)
+    used = np.unique(ends)
     rank = np.empty(len(vertices), dtype=np.int64)
-    rank[np.lexsort(place.T[::-1])] = np.arange(len(vertices))
+    rank[used[np.lexsort(np.round(vertices[used], 4).T[::-1])]] = np.arange(len(used))
     nodes, at = np.unique(
         (sorts[:, None] * len(vertices) + rank[ends]).ravel(), return_inverse=True
     )  # nodes rise by sort, then by place

@@ -199,7 +199,10 @@ def _grown(region: shapely.Geometry, by: float) -> shapely.Geometry:
 
 
 def _joined(one: shapely.Geometry, other: shapely.Geometry) -> shapely.Geometry:
-    return polygons_only(shapely.union(one, other, grid_size=GRID))
+    try:
+        return polygons_only(shapely.union(one, other))
+    except shapely.GEOSException:  # borders that nearly coincide: slower, on the grid
+        return polygons_only(shapely.union(one, other, grid_size=GRID))
 
 
 def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:
