@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 from hypothesis import HealthCheck, event, given, settings
 
@@ -12,6 +14,9 @@ from poolgeo.measure.takeoff import measure
 
 from ..strategies import PoolDict, pools
 from .facts import FACTS
+
+MANY = int(os.environ.get("POOLGEO_EXAMPLES", "4000"))
+"""How many pools the slow test looks at; CI takes a part."""
 
 SLOW_IS_FINE = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 
@@ -41,8 +46,8 @@ def test_a_pool_holds_every_fact(file: PoolDict) -> None:
 
 
 @pytest.mark.slow
-@settings(max_examples=4000, deadline=None, print_blob=True, suppress_health_check=SLOW_IS_FINE)
+@settings(max_examples=MANY, deadline=None, print_blob=True, suppress_health_check=SLOW_IS_FINE)
 @given(pools())
 def test_many_pools_hold_every_fact(file: PoolDict) -> None:
-    """4000 pools, other ones in every run."""
+    """4000 pools (or as many as the environment says), other ones in every run."""
     check(file)
