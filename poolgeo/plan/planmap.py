@@ -118,6 +118,7 @@ def _paint(
     ground = np.full(count, -np.inf)
     covers = np.array([layer.covers(plan.inside) for layer in layers])
     gaps = ~covers.any(axis=0)
+    owners: dict[int, Ints] = {}
     for n, layer in enumerate(layers):
         covered = covers[n]
         if gaps.any():  # slivers that snapping has left between neighbours
@@ -125,7 +126,8 @@ def _paint(
             covered[gaps] |= near
         zone = np.zeros(count, dtype=bool)
         if isinstance(layer.height, Cells):
-            z, mine, zone = _cove_under(layer.height, work.cut[n], plan, covered, heights[n])
+            owners[n] = _cell_under(layer.height, work.cut[n], plan, covered)
+            z, mine, zone = _cove_under(layer.height, owners[n], plan, covered, heights[n])
             covered &= np.isfinite(z)
         elif isinstance(layer.height, Floor):
             z, mine = layer.height.height(plan.inside), layer.height.piece(plan.inside)
@@ -138,46 +140,54 @@ def _paint(
         elif layer.over == "all":
             ground = np.where(covered, -np.inf, ground)
         top[covered], part[covered], is_zone[covered] = n, mine[covered], zone[covered]
+    for n, owner in owners.items():
+        cove = layers[n].height
+        if isinstance(cove, Cells):
+            shown = np.flatnonzero((top == n) & (owner >= 0))
+            _fill(cove, plan, shown, owner[shown], heights[n])
     return top, part, is_zone
 
 
+def _cell_under(cells: Cells, cut: Ints, plan: Partition, covered: np.ndarray) -> Ints:
+    """Find the cut cell under each face's inner point (f,), -1 where there is none."""
+    found = np.full(len(plan.rings), -1)
+    faces = np.flatnonzero(covered)
+    if not len(cut) or not len(faces):
+        return found
+    tree = shapely.STRtree(shapely.polygons(cells.vertices[cells.triangles[cut], :2]))
+    points = shapely.points(plan.inside[faces])
+    at, which = tree.query(points, predicate="intersects")
+    lost = np.setdiff1d(np.flatnonzero(plan.area[faces] < CRUMB), at)
+    # the inner point of a sliver may lie a hair outside the cell that it belongs to
+    more, nearest = tree.query_nearest(points[lost], max_distance=3.0 * GRID, all_matches=False)
+    found[faces[at]] = cut[which]
+    found[faces[lost[more]]] = cut[nearest]
+    return found
+
+
 def _cove_under(
-    cells: Cells, cut: Ints, plan: Partition, covered: np.ndarray, known: Floats
+    cells: Cells, owner: Ints, plan: Partition, covered: np.ndarray, known: Floats
 ) -> tuple[Floats, Ints, np.ndarray]:
-    """Find the cove under each face's inner point, and complete its heights at their vertices.
+    """Read the cove under each face's inner point.
 
     Returns:
         Height there (nan where the cove is not), group, and whether the face is a zone.
     """
     count = len(plan.rings)
     z, group = np.full(count, np.nan), np.zeros(count, dtype=np.int64)
-    zone = covered.copy()
-    faces = np.flatnonzero(covered)
-    if len(cut) and len(faces):
-        tree = shapely.STRtree(shapely.polygons(cells.vertices[cells.triangles[cut], :2]))
-        points = shapely.points(plan.inside[faces])
-        at, which = tree.query(points, predicate="intersects")
-        lost = np.setdiff1d(np.flatnonzero(plan.area[faces] < CRUMB), at)
-        # the inner point of a sliver may lie a hair outside the cell that it belongs to
-        more, nearest = tree.query_nearest(points[lost], max_distance=3.0 * GRID, all_matches=False)
-        at, which = np.concatenate([at, lost[more]]), np.concatenate([which, nearest])
-        owner = cut[which]
-        face = faces[at]
-        planes = _planes(cells, owner)
-        z[face] = planes[:, 0] + np.sum(planes[:, 1:] * plan.inside[face], axis=1)
-        group[face] = cells.group[owner]
-        zone[face] = False
-        _fill(cells, plan, face, owner, planes, known)
+    faces = np.flatnonzero(owner >= 0)
+    planes = _planes(cells, owner[faces])
+    z[faces] = planes[:, 0] + np.sum(planes[:, 1:] * plan.inside[faces], axis=1)
+    group[faces] = cells.group[owner[faces]]
+    zone = covered & (owner < 0)
     for i in np.flatnonzero(zone):
         ring = plan.rings[i][0]
         z[i] = np.nanmean(known[ring]) if np.isfinite(known[ring]).any() else np.nan
     return z, group, zone & np.isfinite(z)
 
 
-def _fill(
-    cells: Cells, plan: Partition, faces: Ints, owner: Ints, planes: Floats, known: Floats
-) -> None:
-    """Complete a cove's heights at the vertices of its cut cells, large pieces first.
+def _fill(cells: Cells, plan: Partition, faces: Ints, owner: Ints, known: Floats) -> None:
+    """Complete a cove's heights at the vertices of the cut cells that show, large pieces first.
 
     A sliver that reaches beyond the cell it was found in takes no height beyond the cell's.
     """
@@ -186,9 +196,9 @@ def _fill(
     new = np.flatnonzero((row[plan.face] >= 0) & np.isnan(known[plan.start]))
     new = new[np.argsort(-plan.area[plan.face[new]], kind="stable")]
     vertex, first = np.unique(plan.start[new], return_index=True)
-    at = row[plan.face[new[first]]]
-    corners = cells.vertices[cells.triangles[owner[at]], 2]
-    value = planes[at, 0] + np.sum(plan.vertices[vertex] * planes[at, 1:], axis=1)
+    cell = owner[row[plan.face[new[first]]]]
+    planes, corners = _planes(cells, cell), cells.vertices[cells.triangles[cell], 2]
+    value = planes[:, 0] + np.sum(plan.vertices[vertex] * planes[:, 1:], axis=1)
     known[vertex] = np.clip(value, corners.min(axis=1), corners.max(axis=1))
 
 
