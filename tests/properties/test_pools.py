@@ -84,7 +84,7 @@ def check_many(how: settings, count: int) -> None:
     assert len(stay_open) <= allowed, stay_open
 
 
-@pytest.mark.xfail(reason="a known fault of the kernel: rare pools crash it (see the known limits)")
+@pytest.mark.xfail(reason="a known limit: rare pools fail a fact of the plan")
 def test_a_pool_holds_every_fact() -> None:
     """200 pools, the same in each run of the same modules (hypothesis draws on constants)."""
     check_many(
@@ -108,7 +108,7 @@ def test_a_pool_that_stays_open() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.xfail(reason="a known fault of the kernel: rare pools crash it (see the known limits)")
+@pytest.mark.xfail(reason="a known limit: rare pools fail a fact of the plan")
 def test_many_pools_hold_every_fact() -> None:
     """4000 pools (or as many as the environment says), other ones in every run."""
     check_many(
