@@ -208,8 +208,6 @@ def _joined(one: shapely.Geometry, other: shapely.Geometry) -> shapely.Geometry:
 def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:
     """Tell whether a level layer lies above all coves, and above the floors at its corners."""
     corners = shapely.get_coordinates(layer.region)
-    if not len(corners):  # cut away whole: it covers nothing
-        return False
     highest = max([*coves, *(float(floor.height(corners).max()) for floor in floors)])
     return bool(layer.level > highest)
 

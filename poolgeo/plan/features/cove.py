@@ -12,12 +12,17 @@ import shapely
 from ...design import schema
 from ...errors import Key
 from ..cells import Cells
-from ..cove import CoveMisfitError, WallLine, cove_cells
+from ..cove import cove_cells
 from ..floor import Floor, level_floor
 from ..layers import Layer
 from ..shapes import polygons_only
-from ..tolerances import grid_keys
+from ..strips import CoveMisfitError, WallLine
+from ..tolerances import GRID, grid_keys
 from .site import Site
+
+SAME_LINE = 3.0 * GRID
+"""[m] A riser's border that runs nearer than this to its tread's, on the grid, is a flank of both:
+snapping has moved them apart."""
 
 
 def cove_layer(
@@ -35,7 +40,7 @@ def cove_layer(
     open_floor: shapely.Geometry = site.ring.polygon
     if standing:
         open_floor = shapely.difference(
-            open_floor, shapely.union_all(list(standing)), grid_size=1e-6
+            open_floor, shapely.union_all(list(standing)), grid_size=GRID
         )
     lines = _wall_lines(site, open_floor)
     if not lines:
@@ -65,7 +70,7 @@ def riser_coves(
     found = []
     for deeper, higher in pairwise(treads):
         rise = higher.level - deeper.level
-        region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=1e-6))
+        region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=GRID))
         room = _depth_of(region, higher.region)
         if min(rise, room) < cove.radius:
             site.findings.error(
@@ -75,11 +80,12 @@ def riser_coves(
                 "use a smaller radius, or take 'risers' out of 'also_at'",
             )
             return []
-        foot = shapely.difference(
-            shapely.boundary(higher.region), shapely.boundary(deeper.region), grid_size=1e-6
-        )
+        border = shapely.boundary(deeper.region)
+        foot = shapely.difference(shapely.boundary(higher.region), border, grid_size=GRID)
         for part in shapely.get_parts(shapely.line_merge(foot)):
-            if part.length < cove.radius:
+            middle = shapely.line_interpolate_point(part, 0.5, normalized=True)
+            on_border = shapely.dwithin(middle, border, SAME_LINE)
+            if part.length < cove.radius or on_border:
                 continue
             try:
                 cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
@@ -92,10 +98,10 @@ def riser_coves(
                     "use a smaller radius, or take 'risers' out of 'also_at'",
                 )
                 return []
-            shape = shapely.intersection(_band(cells), region, grid_size=1e-6)
+            shape = polygons_only(shapely.intersection(_band(cells), region, grid_size=GRID))
             found.append(
-                Layer(site.body, "cove", f"cove on {deeper.feature}", key,
-                      polygons_only(shape), cells, "floor", "step side")
+                Layer(site.body, "cove", f"cove on {deeper.feature}", key, shape, cells, "floor",
+                      "step side")
             )  # fmt: skip
     return found
 
