@@ -24,7 +24,7 @@ from .plan.floor import floor_of
 from .plan.layers import Layer
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
-from .plan.shapes import polygons_only
+from .plan.shapes import polygons_only, thickened
 from .plan.soffit import Underside, soffits
 from .surface.labels import creases_of
 from .surface.lift import lift
@@ -126,7 +126,7 @@ def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
     if pool.cove is not None:
         ring = with_joints(ring, floor, pool.cove.radius)
     site = Site("pool", ring, floor, 0.0, pool.freeboard, findings)
-    wall = shapely.buffer(ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0)
+    wall = thickened(ring.polygon, pool.shell.wall)
     spa = None
     if pool.spa is not None:
         spa = spa_plan(site, pool.spa, pool.shell.wall, tolerance)
@@ -146,9 +146,7 @@ def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
             Underside(wall, undersides[0].floor, level),  # WALL_RING
             Underside(spa.site.ring.polygon, None, level),  # BASIN
         ]
-        outer = shapely.buffer(
-            spa.site.ring.polygon, pool.shell.wall, join_style="mitre", mitre_limit=2.0
-        )
+        outer = thickened(spa.site.ring.polygon, pool.shell.wall)
         rings.append(spa.site.ring)
         outlines["spa"] = spa.site.ring.points
         outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]

@@ -64,6 +64,12 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     return found
 
 
+def step_lengths(points: Floats) -> Floats:
+    """Return the lengths (k,) of the pieces of a polyline (k + 1, 3) [m]."""
+    lengths: Floats = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
+    return lengths
+
+
 class _Walker:
     """Walks over edges from node to node."""
 
@@ -124,7 +130,7 @@ def _broken(chain: Chain, vertices: Floats, corner: float) -> list[Chain]:
 
 def _corners(points: Floats, corner: float, *, closed: bool) -> Ints:
     """Places at which a polyline turns, looking past wiggles shorter than `NOISE`."""
-    steps = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
+    steps = step_lengths(points)
     at = np.concatenate([[0.0], np.cumsum(steps)])
     total = at[-1]
     if total < 4.0 * NOISE:

@@ -14,6 +14,7 @@ import numpy as np
 from ..model import Bools, Floats, Ints, Model
 from ..plan.tolerances import GRID
 from ..surface.kinds import KINDS
+from ..surface.manifold import edge_keys
 
 TANGENT = 20.0
 """[deg] A cove meets what it was rolled along within this of flat (its facets turn by less); what
@@ -97,7 +98,7 @@ def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
     start = triangles.ravel()
     stop = triangles[:, [1, 2, 0]].ravel()
     owner = np.repeat(np.arange(len(triangles)), 3)
-    key = np.minimum(start, stop) * count + np.maximum(start, stop)
+    key = edge_keys(triangles, count)
     order = np.argsort(key, kind="stable")
     first = np.flatnonzero(key[order][1:] == key[order][:-1])
     one, other = order[first], order[first + 1]

@@ -13,7 +13,7 @@ import shapely
 from ..model import CoveRun, Floats, Ints, Model, Run, Sense
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
-from .chains import Chain, chains_of
+from .chains import Chain, chains_of, step_lengths
 from .edges import UPRIGHT, Edges
 
 COMMON = (
@@ -80,7 +80,7 @@ def _body(first: str, second: str, kinds: Ints) -> str:
 
 def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level: float) -> Run:
     points = model.surface.vertices[chain.vertices]
-    lengths = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
+    lengths = step_lengths(points)
     wet = (points[1:, 2] + points[:-1, 2]) / 2.0 < level - GRID
     length = float(lengths.sum())
     sense: Sense = "external" if edges.external[mine[0]] else "internal"
@@ -130,7 +130,7 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     patches, ends = _cove_lines(edges)
     lines = [
         chain for chain in chains_of(ends, patches, mesh.vertices, np.pi)
-        if np.linalg.norm(np.diff(mesh.vertices[chain.vertices], axis=0), axis=1).sum() > LEAST_RUN
+        if step_lengths(mesh.vertices[chain.vertices]).sum() > LEAST_RUN
     ]  # fmt: skip
     sizes = np.zeros(len(lines))
     for number in np.flatnonzero([item.kind == "cove" for item in mesh.patches]).tolist():
@@ -151,7 +151,7 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
         for i, number_text, line in zip(mine_here, numbers, points, strict=True):
             if sizes[i] == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
-            length = float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+            length = float(step_lengths(line).sum())
             radius = model.cove_radii[body]
             found.append(CoveRun(number_text, body, radius, line, length, float(sizes[i])))
     return tuple(sorted(found, key=_order))

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from .cells import Cells
-from .curves import Floats, Ring
+from .curves import Floats, Ring, turns_of
 from .layers import Layer
 from .tolerances import CORNER
 
@@ -35,12 +35,3 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
             points = points[np.abs(turns_of(points)) >= least]
             found.append(points[~shapely.dwithin(walls, shapely.points(points), NOISE)])
     return np.concatenate(found)
-
-
-def turns_of(points: Floats) -> Floats:
-    """Return the turn of a closed polyline at each vertex (n,), left positive [rad]."""
-    after = np.roll(points, -1, axis=0) - points
-    before = np.roll(after, 1, axis=0)
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turns: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
-    return turns

@@ -3,8 +3,7 @@
 A **strip** is the cove along one stretch of one side over one piece of the floor: a grid of
 columns (sections) by rings (equal shares of the section's angle). Strips join smoothly, or in the
 mitre of an inside corner or of a break of the floor. A **group** is a chain of strips that joins
-smoothly over
-one piece of floor along one side; a change of group is where a cove run ends.
+smoothly over one piece of floor along one side; a change of group is where a cove run ends.
 """
 
 from __future__ import annotations
@@ -33,8 +32,6 @@ from .strips import (
     stretches_of,
 )
 from .tolerances import SECTION_TURN
-
-__all__ = ["CoveMisfitError", "WallLine", "cove_cells", "ring_count", "with_joints"]
 
 
 def ring_count(radius: float, tolerance: float) -> int:

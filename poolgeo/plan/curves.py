@@ -332,3 +332,12 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
 def _signed_area(points: Floats) -> float:
     x, y = points.T
     return float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1))) / 2.0
+
+
+def turns_of(points: Floats) -> Floats:
+    """Return the turn of a closed polyline at each vertex (n,), left positive [rad]."""
+    after = np.roll(points, -1, axis=0) - points
+    before = np.roll(after, 1, axis=0)
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turns: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
+    return turns

@@ -9,7 +9,7 @@ import shapely
 
 from ..design import schema
 from ..errors import Finding, Key, PoolFileError
-from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece, Ring, ring_of
+from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece, Ring, ring_of, turns_of
 
 SAME_POINT = 1e-4
 """[m] Two listed points nearer than this are one point listed twice."""
@@ -78,9 +78,7 @@ def _rounded(points: Floats, radii: Floats, key: Key) -> list[Piece]:
     reach = np.hypot(*sides.T)
     along = sides / reach[:, None]
     before = np.roll(along, 1, axis=0)
-    turns = np.arctan2(
-        before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0], np.sum(before * along, axis=1)
-    )
+    turns = turns_of(points)
     cut = radii * np.tan(np.abs(turns) / 2.0)
     over = cut + np.roll(cut, -1) - reach
     if np.any(over > 1e-9) or not np.all(np.isfinite(cut)):

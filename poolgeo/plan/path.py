@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from .curves import Floats
+from .curves import Floats, turns_of
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
 
@@ -87,10 +87,7 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
     """
     chords = np.roll(points, -1, axis=0) - points
     along = chords / np.hypot(*chords.T)[:, None]
-    before = np.roll(along, 1, axis=0)
-    turns = np.arctan2(
-        before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0], np.sum(before * along, axis=1)
-    )
+    turns = turns_of(points)
     left = np.column_stack([-along[:, 1], along[:, 0]])
     smooth = left + np.roll(left, 1, axis=0)
     smooth /= np.maximum(np.hypot(*smooth.T), 1e-12)[:, None]

@@ -7,12 +7,9 @@ from the same columns, the surface closes without any matching afterwards.
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
+from ..model import Floats, Ints
 from ..plan.tolerances import SAME_HEIGHT
-
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
 
 
 class Columns:

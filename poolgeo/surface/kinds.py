@@ -28,8 +28,6 @@ OUTSIDE_KINDS = ("outer wall", "soffit")
 WATER_SURFACE = "water surface"
 """The free surface of a body of water, and the open side of a spillway."""
 
-_SPA_GROUND = ("spa floor", "seat top")
-
 
 def face_kind(face: str, lower: str, lower_body: str) -> str:
     """Return the kind of the vertical face between two plan neighbours.

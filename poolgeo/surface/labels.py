@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
-from ..model import Patch, Sense
+from ..model import Bools, Ints, Patch, Sense
 from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Layer
@@ -13,9 +12,6 @@ from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID
 from .kinds import face_kind
 from .neighbours import PlanEdges
-
-Bools = npt.NDArray[np.bool_]
-Ints = npt.NDArray[np.int64]
 
 OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""

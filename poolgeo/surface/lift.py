@@ -10,9 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-from ..model import Mesh, Patch
+from ..model import Bools, Floats, Ints, Mesh, Patch
 from ..plan.planmap import OUTSIDE, PlanMap
 from ..plan.soffit import Soffits
 from ..plan.tolerances import GRID, SAME_HEIGHT
@@ -21,10 +20,6 @@ from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
 from .manifold import parted
 from .neighbours import plan_edges
-
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -120,11 +115,11 @@ class _Lift:
         corners = np.concatenate([item[0] for item in parts])
         patch = np.concatenate([item[1] for item in parts])
         names = tuple(self.labels.patches)
-        wet = self._wet(corners, patch, names)
+        inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
+        wet = inside & self._under_level(corners, patch, names)
         shell = Mesh(self.columns.vertices, corners, patch, names)
         free = surfaces[0], plan.top[owner[under_water]]
         waters = {body: self._water(body, shell, wet, free, sides, levels) for body in self.waters}
-        inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         surface = compact(Mesh(shell.vertices, corners[inside], patch[inside], names))
         return Lifted(_closed(shell), surface, wet[inside], waters)
 
@@ -167,12 +162,12 @@ class _Lift:
         under: Bools = z.mean(axis=1) < level - SAME_HEIGHT
         return under
 
-    def _wet(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
-        inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])
+    def _under_level(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
+        """Whether triangles lie under the water of their patch's body."""
         level = np.array([self.waters[item.body] for item in names])
         z = self.columns.vertices[corners, 2].mean(axis=1)
-        wet: Bools = inside[patch] & (z < level[patch] - GRID)
-        return wet
+        under: Bools = z < level[patch] - GRID
+        return under
 
     def _water(
         self,

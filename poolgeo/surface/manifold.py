@@ -8,12 +8,8 @@ of its own there, so that every edge has two triangles again.
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
-from ..model import Mesh
-
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
+from ..model import Floats, Ints, Mesh
 
 THIN = 1e-9
 """[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
@@ -24,7 +20,7 @@ def open_at(mesh: Mesh) -> Floats | None:
 
     Closed: every edge is shared by two triangles.
     """
-    key = _edge_keys(mesh.triangles, len(mesh.vertices))
+    key = edge_keys(mesh.triangles, len(mesh.vertices))
     if _all_in_pairs(key):
         return None
     order = np.argsort(key, kind="stable")
@@ -33,7 +29,8 @@ def open_at(mesh: Mesh) -> Floats | None:
     return place
 
 
-def _edge_keys(triangles: Ints, count: int) -> Ints:
+def edge_keys(triangles: Ints, count: int) -> Ints:
+    """Return a key for each half-edge (3 m,) in the order of corners: its edge's, either way."""
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
     keys: Ints = np.minimum(start, stop) * count + np.maximum(start, stop)
     return keys
@@ -57,7 +54,7 @@ def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
     Returns:
         Vertices (with some repeated) and triangles; the same objects where nothing touches.
     """
-    key = _edge_keys(triangles, len(vertices))
+    key = edge_keys(triangles, len(vertices))
     if _all_in_pairs(key):
         return vertices, triangles
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
+from ..model import Ints
 from ..plan.planmap import OUTSIDE, PlanMap
-
-Ints = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats, Ring
 from ..floor import Floor
 from ..shapes import polygons_only
+from ..tolerances import GRID
 
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
@@ -67,7 +68,7 @@ class Site:
             What is left, possibly empty.
         """
         region = polygons_only(shapely.make_valid(region))
-        inside = polygons_only(shapely.intersection(region, self.ring.polygon, grid_size=1e-6))
+        inside = polygons_only(shapely.intersection(region, self.ring.polygon, grid_size=GRID))
         lost = region.area - inside.area
         if inside.area < STRAY:
             self.findings.error(

@@ -21,7 +21,8 @@ from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer
 from ..outline import outline_ring
-from ..shapes import polygons_only
+from ..shapes import polygons_only, thickened
+from ..tolerances import GRID
 from .bench import bench_layer
 from .cove import cove_layer
 from .site import Findings, Site
@@ -49,7 +50,7 @@ class SpaPlan:
     @property
     def footprint(self) -> shapely.Geometry:
         """Everything that the spa takes from the pool."""
-        return shapely.union_all([self.site.ring.polygon, self.dam], grid_size=1e-6)
+        return shapely.union_all([self.site.ring.polygon, self.dam], grid_size=GRID)
 
 
 def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
@@ -70,13 +71,10 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
         "spa", ring, level_floor(level - spa.depth), level, level + spa.freeboard, pool.findings
     )
     water = pool.ring.polygon
-    dam = shapely.buffer(ring.polygon, spa.dam_wall, join_style="mitre", mitre_limit=2.0)
-    dam = shapely.intersection(shapely.difference(dam, ring.polygon), water, grid_size=1e-6)
-    dam = polygons_only(dam)
-    rim = shapely.buffer(ring.polygon, wall, join_style="mitre", mitre_limit=2.0)
-    rim = polygons_only(
-        shapely.difference(shapely.difference(rim, ring.polygon), water, grid_size=1e-6)
-    )
+    dam = shapely.difference(thickened(ring.polygon, spa.dam_wall), ring.polygon)
+    dam = polygons_only(shapely.intersection(dam, water, grid_size=GRID))
+    rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
+    rim = polygons_only(shapely.difference(rim, water, grid_size=GRID))
     plan = SpaPlan(site, dam, rim)
     _check_place(pool, plan, wall, pool.findings)
     return plan
@@ -153,7 +151,7 @@ def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spill
     key = (*KEY, "spillway")
     site = plan.site
     notch = _notch(plan, spillway, spa.dam_wall)
-    region = polygons_only(shapely.intersection(notch, plan.dam, grid_size=1e-6))
+    region = polygons_only(shapely.intersection(notch, plan.dam, grid_size=GRID))
     wanted = spillway.width * spa.dam_wall
     if region.area < 0.5 * wanted:
         pool.findings.error(

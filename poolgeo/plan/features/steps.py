@@ -21,6 +21,7 @@ from ..curves import Floats
 from ..layers import Layer
 from ..shapes import part_at, polygons_only
 from ..stretch import band, inward_at, point_at, station_of
+from ..tolerances import GRID
 from .bench import check_station, stretch_on
 from .site import Site
 
@@ -70,7 +71,7 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
         if plan.clipped and k == len(depths):
             region = site.clip(whole, (*key, "going"), name)
         else:
-            inside = shapely.intersection(whole, site.ring.polygon, grid_size=1e-6)
+            inside = shapely.intersection(whole, site.ring.polygon, grid_size=GRID)
             region = polygons_only(inside)
         layers.append(
             Layer(
@@ -163,7 +164,7 @@ def _side(site: Site, flight: schema.SideFlight, key: Key) -> _Plan:
         behind = shapely.Polygon([back - across, origin - across, origin + across, back + across])
         inside = polygons_only(shapely.intersection(behind, site.ring.polygon))
         ahead = polygons_only(shapely.difference(whole, behind))
-        return polygons_only(shapely.union(ahead, inside, grid_size=1e-6))
+        return polygons_only(shapely.union(ahead, inside, grid_size=GRID))
 
     def flanks(reach: float) -> Floats:
         front = origin + down * reach
