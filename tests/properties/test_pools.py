@@ -53,6 +53,14 @@ STAYS_OPEN: PoolDict = {
 SLOW_IS_FINE = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 
 
+rare_faults = pytest.mark.xfail(
+    strict=False,
+    raises=AssertionError,
+    reason="Known: rare pools fail a fact of the plan; whether one is drawn hangs on the modules "
+    "that are loaded. A crash still fails.",
+)
+
+
 def check(file: PoolDict) -> bool:
     """Build a pool and check every fact, unless it is refused. False: refused as not closed."""
     try:
@@ -69,7 +77,7 @@ def check(file: PoolDict) -> bool:
     return True
 
 
-def check_many(how: settings, count: int) -> None:
+def check_many(how: settings) -> None:
     """Check random pools; those that the kernel can't close are counted, and must stay few."""
     stay_open: list[PoolDict] = []
 
@@ -80,11 +88,11 @@ def check_many(how: settings, count: int) -> None:
             stay_open.append(file)
 
     each()
-    allowed = max(OPEN_IN_200, OPEN_IN_200 * count // 200)
+    allowed = max(OPEN_IN_200, OPEN_IN_200 * how.max_examples // 200)
     assert len(stay_open) <= allowed, stay_open
 
 
-@pytest.mark.xfail(reason="a known limit: rare pools fail a fact of the plan")
+@rare_faults
 def test_a_pool_holds_every_fact() -> None:
     """200 pools, the same in each run of the same modules (hypothesis draws on constants)."""
     check_many(
@@ -94,8 +102,7 @@ def test_a_pool_holds_every_fact() -> None:
             derandomize=True,
             phases=[Phase.generate],
             suppress_health_check=SLOW_IS_FINE,
-        ),
-        200,
+        )
     )
 
 
@@ -108,7 +115,7 @@ def test_a_pool_that_stays_open() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.xfail(reason="a known limit: rare pools fail a fact of the plan")
+@rare_faults
 def test_many_pools_hold_every_fact() -> None:
     """4000 pools (or as many as the environment says), other ones in every run."""
     check_many(
@@ -118,6 +125,5 @@ def test_many_pools_hold_every_fact() -> None:
             print_blob=True,
             phases=[Phase.generate],
             suppress_health_check=SLOW_IS_FINE,
-        ),
-        MANY,
+        )
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from itertools import pairwise
 from pathlib import Path
 
@@ -46,6 +46,15 @@ def texts(document: Drawing, layer: str) -> list[str]:
     """Return the texts of a layer, sorted."""
     return sorted(
         entity.dxf.text for entity in document.modelspace().query(f"TEXT[layer=='{layer}']")
+    )
+
+
+def pieces(document: Drawing) -> Counter[tuple[str, frozenset[Place]]]:
+    """Count the straight pieces of all polylines by layer and ends (one end: without length)."""
+    return Counter(
+        (entity.dxf.layer, frozenset(piece))
+        for entity in document.modelspace().query("LWPOLYLINE")
+        for piece in pairwise(points(entity))
     )
 
 

@@ -22,7 +22,7 @@ from poolgeo.write.layers import LAYERS, PATTERNS
 from poolgeo.write.positions import text_width
 
 from . import hand_made
-from .drawing import closed, points, polylines, read, summary, texts
+from .drawing import closed, pieces, polylines, read, summary, texts
 
 
 @pytest.fixture(scope="module")
@@ -152,13 +152,9 @@ def test_an_edge_lies_on_the_layer_of_its_sense(drawing: Drawing, takeoff: Takeo
 
 
 def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -> None:
-    pieces = Counter(
-        (entity.dxf.layer, frozenset(piece))
-        for entity in drawing.modelspace().query("LWPOLYLINE")
-        for piece in zip(points(entity), points(entity)[1:], strict=False)
-    )
-    assert max(pieces.values()) == 1
-    assert all(len(ends) == 2 for _, ends in pieces)
+    drawn = pieces(drawing)
+    assert max(drawn.values()) == 1
+    assert all(len(ends) == 2 for _, ends in drawn)
 
 
 def test_a_run_that_is_there_twice_is_drawn_once_and_numbered_twice(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -20,7 +19,7 @@ from poolgeo.write.positions import text_width
 from poolgeo.write.scene import write_picture
 from poolgeo.write.terminal import takeoff_text
 
-from .drawing import points, read, texts
+from .drawing import pieces, read, texts
 from .test_meshfile import gltf
 
 FILE = """
@@ -70,13 +69,9 @@ def test_every_run_and_cove_is_numbered_once(
 
 
 def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -> None:
-    pieces = Counter(
-        (entity.dxf.layer, frozenset(piece))
-        for entity in drawing.modelspace().query("LWPOLYLINE")
-        for piece in zip(points(entity), points(entity)[1:], strict=False)
-    )
-    assert max(pieces.values()) == 1
-    assert all(len(ends) == 2 for _, ends in pieces)
+    drawn = pieces(drawing)
+    assert max(drawn.values()) == 1
+    assert all(len(ends) == 2 for _, ends in drawn)
 
 
 def test_texts_do_not_lie_on_each_other(drawing: Drawing) -> None:
