@@ -17,25 +17,17 @@ from .plan.curves import Ring
 from .plan.features.bench import bench_layer
 from .plan.features.cove import cove_layer, riser_coves
 from .plan.features.site import Findings, Site
-from .plan.features.spa import SpaPlan, spa_layers, spa_plan
+from .plan.features.spa import SpaPlan, spa_layers, spa_plan, spa_undersides
 from .plan.features.steps import step_layers
-from .plan.fit import fit_regions
 from .plan.floor import floor_of
-from .plan.layers import Layer
+from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.shapes import polygons_only, thickened
-from .plan.soffit import Underside, soffits
 from .surface.labels import creases_of
 from .surface.lift import lift
 from .surface.manifold import open_at
 from .surface.spots import spots_of
-
-ATTEMPTS = ((1.0, False), (1.0, True), (0.93, True), (0.81, True))
-"""What is tried in turn until every solid is closed: a factor on the tolerance (where vertices of
-two lines fall into each other's grid places and leave a gap, other vertices do not), and whether
-to node by snap rounding."""
-
 
 @dataclass(frozen=True)
 class _Layout:
@@ -69,33 +61,17 @@ def build(design: Design) -> Model:
         >>> round(float(model.bodies[0].water.trimesh().volume), 6)
         75.0
     """
-    gaps: list[Floats] = []
-    for refinement, thorough in ATTEMPTS:
-        tolerance = design.pool.tolerance * refinement
-        model, gap = _attempt(design, tolerance, thorough=thorough)
-        if gap is None:
-            return model
-        gaps.append(gap)
-    x, y, _ = gaps[-1]
-    rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
-    remedy = "move what meets there by a few millimetres, and tell the developers"
-    raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
-
-
-def _attempt(design: Design, tolerance: float, *, thorough: bool) -> tuple[Model, Floats | None]:
-    """Build once; return the model, and a place where a solid is open (None: all are closed)."""
     findings = Findings()
     try:
-        layout = _layout(design, findings, tolerance)
+        layout = _layout(design, findings)
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     waters = [("pool", 0.0)]
     if layout.spa is not None:
         waters.append(("spa", layout.spa.site.level))
-    extra = np.concatenate([item.lines() for item in layout.undersides])
-    plan = plan_map(layout.layers, extra, waters, thorough=thorough)
-    lifted = lift(plan, soffits(layout.undersides, plan), waters)
+    plan = plan_map(layout.layers, layout.undersides, waters)
+    lifted = lift(plan, waters)
     model = Model(
         design,
         lifted.surface,
@@ -109,8 +85,14 @@ def _attempt(design: Design, tolerance: float, *, thorough: bool) -> tuple[Model
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )
-    gaps = (open_at(mesh) for mesh in (model.shell, *(body.water for body in model.bodies)))
-    return model, next((gap for gap in gaps if gap is not None), None)
+    for mesh in (model.shell, *(body.water for body in model.bodies)):
+        gap = open_at(mesh)
+        if gap is not None:
+            x, y, _ = gap
+            rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
+            remedy = "move what meets there by a few millimetres, and tell the developers"
+            raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
+    return model
 
 
 def _placed(design: Design, found: list[Finding]) -> list[Finding]:
@@ -119,8 +101,9 @@ def _placed(design: Design, found: list[Finding]) -> list[Finding]:
     return sorted(once, key=lambda item: item.line or 0)
 
 
-def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
+def _layout(design: Design, findings: Findings) -> _Layout:
     pool = design.pool
+    tolerance = pool.tolerance
     ring = outline_ring(pool.outline, tolerance, ("outline",))
     floor = floor_of(pool.floor)
     if pool.cove is not None:
@@ -141,16 +124,12 @@ def _layout(design: Design, findings: Findings, tolerance: float) -> _Layout:
     undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, tolerance)
-        level = float(spa.site.floor.intercepts[0]) - pool.shell.floor
-        undersides += [
-            Underside(wall, undersides[0].floor, level),  # WALL_RING
-            Underside(spa.site.ring.polygon, None, level),  # BASIN
-        ]
+        undersides += spa_undersides(spa, undersides[0], pool.shell.floor)
         outer = thickened(spa.site.ring.polygon, pool.shell.wall)
         rings.append(spa.site.ring)
         outlines["spa"] = spa.site.ring.points
         outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]
-    return _Layout(site, spa, fit_regions(layers), undersides, outlines, rings)
+    return _Layout(site, spa, layers, undersides, outlines, rings)
 
 
 def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float) -> list[Layer]:

@@ -88,7 +88,7 @@ def edges_of(model: Model) -> Edges:
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[within, 0])
     counts &= bend < SLIT
     keep = sound & (counts | (tangent & _at_cove(k)))
-    swap = k[:, 0] > k[:, 1]
+    swap = (k[:, 0] > k[:, 1]) | ((k[:, 0] == k[:, 1]) & (p[:, 0] > p[:, 1]))
     k[swap], p[swap] = k[swap][:, ::-1], p[swap][:, ::-1]
     return Edges(ends[keep], p[keep], k[keep], angle[keep], external[keep], counts[keep])
 

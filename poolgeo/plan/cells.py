@@ -21,6 +21,7 @@ class Cells:
         group: (m,) group number of each triangle.
         walls: Lines of vertex numbers along the walls, in order (closed: first repeated).
         floors: The same along the floor contact.
+        sections: Lines in which open coves end, with the cove on their left.
         mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
             internal (an inside corner, a toe) or external (a brow).
         radius: [m].
@@ -31,5 +32,6 @@ class Cells:
     group: Ints
     walls: tuple[Ints, ...]
     floors: tuple[Ints, ...]
+    sections: tuple[Ints, ...]
     mitres: dict[tuple[int, int], bool]
     radius: float

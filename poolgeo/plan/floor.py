@@ -13,6 +13,7 @@ straight between breaks and beyond the ends. ::
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -61,11 +62,30 @@ class Floor:
         m = float(self.slopes[piece])
         return np.array([*(-m * self.direction), 1.0]) / math.hypot(1.0, m)
 
-    def lines(self, breaks: Floats, reach: float) -> Floats:
-        """Return plan segments (k, 2, 2) square to the direction at each u, ``reach`` each way."""
-        centre = self.origin + breaks[:, None] * self.direction
-        side = np.array([-self.direction[1], self.direction[0]]) * reach
-        return np.stack([centre - side, centre + side], axis=1)
+    def lines_within(self, u: Floats, rings: Sequence[Floats], snap: float) -> Floats:
+        """Return what of the lines square to the direction at each u lies inside rings.
+
+        Args:
+            u: Where the lines stand [m].
+            rings: Closed polylines, first point repeated (even-odd where there are several) [m].
+            snap: A line that passes a vertex nearer than this ends in it [m].
+
+        Returns:
+            Segments (k, 2, 2) [m].
+        """
+        found = [np.zeros((0, 2, 2))]
+        start = np.concatenate([ring[:-1] for ring in rings])
+        stop = np.concatenate([ring[1:] for ring in rings])
+        across = np.array([-self.direction[1], self.direction[0]])
+        for place in u:
+            a, b = self.along(start) - place, self.along(stop) - place
+            a[np.abs(a) < snap], b[np.abs(b) < snap] = 0.0, 0.0
+            met = np.flatnonzero((a < 0.0) != (b < 0.0))
+            share = a[met] / (a[met] - b[met])
+            ends = start[met] + share[:, None] * (stop[met] - start[met])
+            ends = ends[np.argsort(ends @ across)]
+            found.append(ends.reshape(-1, 2, 2))
+        return np.concatenate(found)
 
     def offset(self, distance: float) -> Floor:
         """Return the profile moved square to itself, up if positive, its breaks mitred [m].

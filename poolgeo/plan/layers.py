@@ -37,7 +37,6 @@ class Layer:
         over: What it replaces.
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
-        underside: Number of the underside of the concrete below it.
         flight: Name of the flight that a tread belongs to: its sides are one face.
     """
 
@@ -51,7 +50,6 @@ class Layer:
     face: str = "wall"
     flanks: Floats | None = None
     flight: str = ""
-    underside: int = 0
 
     @property
     def level(self) -> float:
@@ -63,3 +61,27 @@ class Layer:
         shapely.prepare(self.region)
         covered: np.ndarray = shapely.contains_xy(self.region, xy)
         return covered
+
+
+@dataclass(frozen=True)
+class Underside:
+    """The underside of the concrete in a region.
+
+    Args:
+        region: Where it lies.
+        floor: A profile; None where there is only a level.
+        level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
+    """
+
+    region: shapely.Geometry
+    floor: Floor | None
+    level: float = np.inf
+
+    def lines(self) -> Floats:
+        """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""
+        if self.floor is None:
+            return np.zeros((0, 2, 2))
+        rings = [shapely.get_coordinates(ring)
+                 for ring in shapely.get_rings(shapely.get_parts(self.region))]  # fmt: skip
+        u = self.floor.level_at(self.level) if np.isfinite(self.level) else self.floor.breaks
+        return self.floor.lines_within(u, rings, 0.0) if rings else np.zeros((0, 2, 2))

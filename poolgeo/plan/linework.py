@@ -1,256 +1,259 @@
-"""The lines of the partition: what can be seen from above, and nothing else."""
+"""The lines of the plan map, each with what it says about the plan on either side of it."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from .cells import Cells
+from .contours import Contour, contours
 from .curves import Floats
-from .cut import (
-    cell_edges,
-    cells_at_level,
-    cut_cells,
-    floor_at_level,
-    lines_of,
-    segments_of,
-)
+from .cut import Cut, cut_cells
 from .floor import Floor
-from .layers import Layer
-from .shapes import polygons_only
-from .tolerances import GRID
+from .layers import Layer, Underside
+from .noding import Segments
+from .tolerances import WELD, grid_keys
 
 Ints = np.ndarray
+
+AT_WALL = 1e-4
+"""[m] A border that passes a cove's wall vertex nearer than this goes through it: where a joint of
+the cove falls between two vertices of a flattened wall, it may stand off the chord."""
 
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
 
+TOP, UNDER = 1, 2
+"""Sides of the concrete: lines of one do not meet those of the other."""
+
+NO_CELL, WHOLE = -2, -1
+"""Beside a cell's edge: beyond the cove, or some whole cell."""
+
 
 @dataclass(frozen=True)
 class Linework:
-    """Lines to node, and the cells that they cut.
+    """Lines to node, and what each of them stands for.
 
     Args:
-        lines: Any line geometries [m].
-        web: (k, 2, 2) edges of the cut cells: they cross the lines, never each other [m].
+        segments: The lines; vertices of coves come first.
+        border: (m,) the layer (or, under the concrete, the underside) whose region ends on it, -1
+            for none.
+        cove: (m,) the layer of which it is a cell's edge, -1 for none.
+        cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
+        contour: (m,) the layer that has one height along it, -1 for none.
+        height: (m,) that height [m].
         cut: For each layer of cells (by its number) the numbers of its cut cells.
+        number: For each layer of cells the vertex number of each of its vertices, -1 for those
+            that are on no line.
     """
 
-    lines: list[shapely.Geometry]
-    web: Floats
-    cut: dict[int, Ints]
+    segments: Segments
+    border: Ints
+    cove: Ints
+    cells: Ints
+    contour: Ints
+    height: Floats
+    cut: Mapping[int, Ints]
+    number: Mapping[int, Ints]
 
 
 def linework(
     layers: Sequence[Layer],
-    extra: Floats,
+    undersides: Sequence[Underside],
     waters: Sequence[tuple[str, float]],
 ) -> Linework:
-    """Collect the lines of a partition.
+    """Collect the lines of a plan map.
 
     Args:
         layers: In painting order.
-        extra: (k, 2, 2) further segments that must be lines [m].
+        undersides: The same under the concrete.
         waters: Each body's name and water level [m]: its floor and coves are split there.
 
     Returns:
-        Lines, web, and cut cells.
+        The lines.
     """
-    covers = _covers(layers)
-    feet = shapely.MultiPoint(np.concatenate([np.zeros((0, 2)), *(
-        item.height.vertices[ids, :2] for item in layers
-        if isinstance(item.height, Cells) for ids in item.height.floors)]))  # fmt: skip
-    lines: list[shapely.Geometry] = []
-    borders: list[Floats] = []
-    for layer, cover in zip(layers, covers, strict=True):
-        own = []
-        if isinstance(layer.height, Cells):
-            chains = [layer.height.vertices[ids, :2] for ids in _chains(layer.height)]
-            lines_here: shapely.Geometry = shapely.MultiLineString(chains)
-            if layer.over == "floor":  # a cove on a tread ends with the tread
-                lines_here = shapely.intersection(lines_here, layer.region, grid_size=GRID)
-            own.append(lines_here)
-        else:
-            own.append(shapely.boundary(layer.region))
+    coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
+    found = _Collected()
+    borders = [_border(item) for item in layers]
+    for n, layer in enumerate(layers):
+        found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and len(layer.height.breaks):
-            own.append(_breaks(layer.height, layer.region))
-        seen = [_outside(item, cover) for item in own]
-        if len(seen) > 1:
-            coved = shapely.union_all([item.region for item in layers
-                                       if isinstance(item.height, Cells)])  # fmt: skip
-            coved = _grown(coved, 2.0 * GRID)
-            seen[1] = _ending_on(shapely.difference(seen[1], coved), feet)
-        lines += seen
-        borders.append(segments_of(seen[0]))
-    contours: dict[int, list[Ints]] = {}
-    knives = [extra, *_contours(layers, waters, contours)]
-    if len(extra):
-        lines.append(lines_of(extra))
-    lines += [lines_of(item) for item in knives[1:] if len(item)]
-    cut = {
-        number: _cut_of(number, layer.height, covers[number], borders, knives, contours)
-        for number, layer in enumerate(layers)
-        if isinstance(layer.height, Cells)
-    }
-    web = [np.zeros((0, 2, 2))]
-    for number, found in cut.items():
-        cove = layers[number].height
-        if isinstance(cove, Cells) and len(found):
-            edges = lines_of(cell_edges(cove, found))
-            if layers[number].over == "floor":
-                edges = shapely.intersection(edges, layers[number].region, grid_size=GRID)
-            web.append(segments_of(_outside(edges, covers[number])))
-    return Linework(lines, np.concatenate(web), cut)
+            found.add(_breaks(layer, n, layers), TOP)
+    lines = contours(layers, waters)
+    for line in lines:
+        found.add(line.segments, TOP, contour=line.layer, height=line.height)
+    for n, item in enumerate(undersides):
+        found.add(_rings(item.region), UNDER, border=n)
+        found.add(item.lines(), UNDER)
+    cut = {n: _cut(n, layers, borders, lines) for n in coves}
+    return found.finish(coves, cut)
 
 
-def _cut_of(
-    number: int,
-    cells: Cells,
-    cover: shapely.Geometry | None,
-    borders: Sequence[Floats],
-    knives: Sequence[Floats],
-    contours: dict[int, list[Ints]],
-) -> Ints:
-    """Return the cells of one cove that anything but its own lines cuts, if they show."""
-    walls = shapely.MultiLineString([cells.vertices[ids, :2] for ids in cells.walls])
-    shapely.prepare(walls)
-    others = np.concatenate([*borders[:number], *borders[number + 1 :]])
-    middles = shapely.points(others.mean(axis=1))
-    others = others[~shapely.dwithin(walls, middles, 2.0 * GRID)]
-    found = cut_cells(cells, np.concatenate([others, *knives]))
-    found = np.concatenate([found, *contours.get(number, [])]).astype(np.int64)
-    return np.unique(_seen_cells(cells, found, cover))
+class _Collected:
+    """Lines by their coordinates, as they come up."""
+
+    def __init__(self) -> None:
+        self.lines: list[Floats] = []
+        self.facts: list[tuple[int, int, int, float]] = []
+
+    def add(
+        self, lines: Floats, side: int, *, border: int = -1, contour: int = -1, height: float = 0.0
+    ) -> None:
+        """Add segments (k, 2, 2) [m]."""
+        self.lines.append(lines)
+        self.facts.append((side, border, contour, height))
+
+    def finish(self, coves: Mapping[int, Cells], cut: Mapping[int, Ints]) -> Linework:
+        """Number the vertices, and add the cells' edges."""
+        tables = {n: _cell_edges(item, cut[n]) for n, item in coves.items()}
+        used = {n: np.unique(table[0]) for n, table in tables.items()}
+        places = [coves[n].vertices[ids, :2] for n, ids in used.items()]
+        own = sum(len(item) for item in places)
+        lines = np.concatenate([*self.lines, np.zeros((0, 2, 2))])
+        xy = np.concatenate([*places, lines.reshape(-1, 2)])
+        _, first, inverse = np.unique(grid_keys(xy), return_index=True, return_inverse=True)
+        order = np.argsort(first)
+        rank = np.empty(len(order), dtype=np.int64)
+        rank[order] = np.arange(len(order))
+        number, vertices = rank[inverse], xy[first[order]]
+        reach = np.full(len(vertices), WELD)
+        vertex_sheet = np.full(len(vertices), -1)
+        numbers: dict[int, Ints] = {}
+        ends, cells, layer, sheet = [number[own:].reshape(-1, 2)], [], [], []
+        begin = 0
+        for k, (n, ids) in enumerate(used.items()):
+            numbers[n] = np.full(len(coves[n].vertices), -1)
+            numbers[n][ids] = number[begin : begin + len(ids)]
+            begin += len(ids)
+            vertex_sheet[numbers[n][ids]] = k
+            reach[numbers[n][np.concatenate(coves[n].walls)]] = AT_WALL
+            pairs, beside = tables[n]
+            ends.append(numbers[n][pairs])
+            cells.append(beside)
+            layer.append(np.full(len(pairs), n))
+            sheet.append(np.full(len(pairs), k))
+        counts = [len(item) for item in self.lines]
+        more = len(np.concatenate([*sheet, np.zeros(0)]))
+        facts = np.repeat(np.array(self.facts), counts, axis=0)
+        side, border, contour = facts[:, :3].astype(np.int64).T
+        none = np.full(more, -1)
+        return Linework(
+            Segments(
+                vertices,
+                np.concatenate(ends),
+                reach,
+                np.concatenate([np.full(len(lines), -1), *sheet]),
+                vertex_sheet,
+                np.concatenate([side, np.full(more, TOP)]),
+            ),
+            np.concatenate([border, none]),
+            np.concatenate([np.full(len(lines), -1), *layer]),
+            np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
+            np.concatenate([contour, none]),
+            np.concatenate([facts[:, 3], np.zeros(more)]),
+            cut,
+            numbers,
+        )
 
 
-def _seen_cells(cells: Cells, numbers: Ints, cover: shapely.Geometry | None) -> Ints:
-    """Leave out the cells that something hides wholly."""
-    if cover is None or not len(numbers):
-        return numbers
-    shapely.prepare(cover)
-    shapes = shapely.polygons(cells.vertices[cells.triangles[numbers], :2])
-    seen: Ints = numbers[~shapely.contains(cover, shapes)]
-    return seen
-
-
-def _chains(cells: Cells) -> list[Ints]:
-    return [ids for ids in (*cells.walls, *cells.floors) if len(ids) > 1]
-
-
-def _outside(lines: shapely.Geometry, cover: shapely.Geometry | None) -> shapely.Geometry:
-    return lines if cover is None else shapely.difference(lines, cover)
-
-
-def _ending_on(lines: shapely.Geometry, feet: shapely.MultiPoint) -> shapely.Geometry:
-    """End break lines in the very vertices in which the seams of the cove end."""
-    segments = segments_of(lines)
-    if not len(segments) or feet.is_empty:
-        return lines
-    ends = segments.reshape(-1, 2)
-    goals = shapely.get_coordinates(feet)
-    at, near = shapely.STRtree(shapely.points(goals)).query_nearest(
-        shapely.points(ends), max_distance=FOOT, all_matches=False
-    )
-    ends[at] = goals[near]
-    return lines_of(ends.reshape(-1, 2, 2))
-
-
-def _breaks(floor: Floor, region: shapely.Geometry) -> shapely.Geometry:
-    bounds = np.array(region.bounds)
-    reach = float(np.abs(bounds).max() + np.abs(floor.origin).max()) * 2.0 + 1.0
-    reach += float(np.abs(floor.breaks).max())
-    lines = shapely.MultiLineString(list(floor.lines(floor.breaks, reach)))
-    return shapely.intersection(lines, region)
-
-
-def _covers(layers: Sequence[Layer]) -> list[shapely.Geometry | None]:
-    """Find what later layers hide of each layer.
-
-    A level layer is hidden by every later one. Floors and coves are hidden by what replaces them,
-    and by concrete that stands above them everywhere.
+def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints]:
+    """Edges of a cove's cut cells, and those on its rim.
 
     Returns:
-        A region for each layer, None where nothing is hidden.
+        Vertices of each (k, 2), lower first, and the cell on its left and right (k, 2).
     """
-    coves = [item.height.vertices[:, 2].max() for item in layers if isinstance(item.height, Cells)]
-    floors = [item.height for item in layers if isinstance(item.height, Floor)]
-    nothing: shapely.Geometry = shapely.Polygon()
-    over_ground, over_level = nothing, nothing
-    found: list[shapely.Geometry | None] = []
-    for layer in reversed(layers):
-        cover = over_level if isinstance(layer.height, float) else over_ground
-        # a hair smaller, so that lines along its border stay and lines that end on it cross it
-        hidden = None
-        if not cover.is_empty:
-            hidden = _grown(cover, -2.0 * GRID)
-        found.append(hidden)
-        over_level = _joined(over_level, layer.region)
-        if layer.over == "all" or _stands_clear(layer, coves, floors):
-            over_ground = _joined(over_ground, layer.region)
-    return found[::-1]
+    count = len(cells.vertices)
+    walls = np.concatenate([np.column_stack([a[:-1], a[1:]]) for a in cells.walls])
+    floors = np.concatenate([np.column_stack([a[1:], a[:-1]]) for a in cells.floors])
+    rim = np.concatenate(
+        [walls, floors, *(np.column_stack([a[:-1], a[1:]]) for a in cells.sections)]
+    )
+    corners = cells.triangles[cut]
+    start = np.concatenate([rim[:, 0], corners.ravel()])
+    stop = np.concatenate([rim[:, 1], corners[:, [1, 2, 0]].ravel()])
+    cell = np.concatenate([np.full(len(rim), WHOLE), np.repeat(cut, 3)])
+    key = np.minimum(start, stop) * count + np.maximum(start, stop)
+    edges, inverse = np.unique(key, return_inverse=True)
+    beside = np.full((len(edges), 2), WHOLE)
+    beside[inverse[: len(rim)]] = NO_CELL
+    np.maximum.at(beside, (inverse, (start > stop).astype(np.int64)), cell)
+    return np.column_stack(np.divmod(edges, count)), beside
 
 
-def _grown(region: shapely.Geometry, by: float) -> shapely.Geometry:
-    with np.errstate(divide="ignore", invalid="ignore"):  # GEOS meets short segments
-        grown: shapely.Geometry = shapely.buffer(region, by, quad_segs=1, join_style="mitre")
-    return grown
+def _border(layer: Layer) -> Floats:
+    """The segments (k, 2, 2) on which a layer's region ends [m]."""
+    if isinstance(layer.height, Cells) and layer.over == "all":
+        cells = layer.height
+        chains = [cells.vertices[ids, :2] for ids in (*cells.walls, *cells.floors)]
+        return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
+    return _rings(layer.region)
 
 
-def _joined(one: shapely.Geometry, other: shapely.Geometry) -> shapely.Geometry:
-    try:
-        return polygons_only(shapely.union(one, other))
-    except shapely.GEOSException:  # borders that nearly coincide: slower, on the grid
-        return polygons_only(shapely.union(one, other, grid_size=GRID))
+def _rings(region: shapely.Geometry) -> Floats:
+    """The segments (k, 2, 2) of a region's border [m]."""
+    rings = shapely.get_rings(shapely.get_parts(region))
+    xy, index = shapely.get_coordinates(rings, return_index=True)
+    same = index[1:] == index[:-1]
+    return np.stack([xy[:-1][same], xy[1:][same]], axis=1)
 
 
-def _stands_clear(layer: Layer, coves: Sequence[float], floors: Sequence[Floor]) -> bool:
-    """Tell whether a level layer lies above all coves, and above the floors at its corners."""
-    corners = shapely.get_coordinates(layer.region)
-    highest = max([*coves, *(float(floor.height(corners).max()) for floor in floors)])
-    return bool(layer.level > highest)
+def _breaks(layer: Layer, number: int, layers: Sequence[Layer]) -> Floats:
+    """The break lines of a floor (k, 2, 2), from cove to cove or from wall to wall [m]."""
+    floor = layer.height
+    assert isinstance(floor, Floor)
+    rings = [
+        item.height.vertices[ids, :2]
+        for item in layers[number + 1 :]
+        if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
+        for ids in item.height.floors
+    ] or [shapely.get_coordinates(ring) for ring in shapely.get_rings(layer.region)]
+    return floor.lines_within(floor.breaks, rings, FOOT)
 
 
-def _contours(
-    layers: Sequence[Layer], waters: Sequence[tuple[str, float]], cut: dict[int, list[Ints]]
-) -> list[Floats]:
-    """Return the segments in which grounds pass a level that something makes of them.
-
-    Floors and coves meet the levels of the concrete that stands on them, and the water's.
-    """
-    standing = [
-        (number, layer.height, layer)
-        for number, layer in enumerate(layers)
-        if layer.over == "floor" and isinstance(layer.height, float)
-    ]
-    wetted = [
-        (len(layers), level, layer)
-        for body, level in waters
-        for layer in layers
-        if layer.body == body and not isinstance(layer.height, float)
-    ]
-    return [
-        segments
-        for before, z, maker in (*standing, *wetted)
-        for number, ground in enumerate(layers[:before])
-        if ground.body == maker.body
-        for segments in _contour(ground, z, maker.region, cut.setdefault(number, []))
-    ]
+def _cut(
+    number: int, layers: Sequence[Layer], borders: Sequence[Floats], lines: Sequence[Contour]
+) -> Ints:
+    """Return the cells of one cove that anything but its own lines cuts, if they may show."""
+    cells = layers[number].height
+    assert isinstance(cells, Cells)
+    # what was painted before the cove's own floor lies hidden under it
+    first = max(
+        (n for n, item in enumerate(layers[:number])
+         if isinstance(item.height, Floor) and item.body == layers[number].body), default=0
+    )  # fmt: skip
+    lines = [item for item in lines if item.layer >= first]
+    found = [(n, item) for n, item in enumerate(borders) if n >= first and n != number]
+    found += [(-1, item.segments) for item in lines]
+    knives = np.concatenate([item for _, item in found])
+    owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])
+    sharp = ~_along_walls(cells, knives)
+    cut = cut_cells(cells, knives[sharp], owner[sharp])
+    passing = [item.passing for item in lines if item.layer == number]
+    numbers = np.unique(np.concatenate([cut.cell, *passing]).astype(np.int64))
+    return numbers[~_hidden(number, layers, cut, numbers)]
 
 
-def _contour(ground: Layer, z: float, region: shapely.Geometry, cut: list[Ints]) -> list[Floats]:
-    """Return where one ground passes a height in a region; note the cells that do."""
-    if isinstance(ground.height, Floor):
-        return [floor_at_level(ground.height, z, region)]
-    if not isinstance(ground.height, Cells):
-        return []
-    passing, lines = cells_at_level(ground.height, z)
-    if not len(passing):
-        return []
-    shapely.prepare(region)
-    near = shapely.intersects(region, shapely.linestrings(lines))
-    if not near.any():
-        return []
-    cut.append(passing[near])
-    return [segments_of(shapely.intersection(lines_of(lines[near]), region))]
+def _along_walls(cells: Cells, lines: Floats) -> np.ndarray:
+    """Tell which segments run along the cove's own walls."""
+    walls = shapely.MultiLineString([cells.vertices[ids, :2] for ids in cells.walls])
+    shapely.prepare(walls)
+    found: np.ndarray = shapely.dwithin(walls, shapely.points(lines.mean(axis=1)), AT_WALL)
+    return found
+
+
+def _hidden(number: int, layers: Sequence[Layer], cut: Cut, cells: Ints) -> np.ndarray:
+    """Tell which cells of a cove some later layer hides wholly."""
+    cove = layers[number].height
+    assert isinstance(cove, Cells)
+    centres = cove.vertices[cove.triangles[cells], :2].mean(axis=1)
+    top = cove.vertices[:, 2].max()
+    hidden = np.zeros(len(cells), dtype=bool)
+    for n, layer in enumerate(layers[number + 1 :], number + 1):
+        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.level > top):
+            continue
+        on_border = np.isin(cells, cut.cell[cut.knife_owner == n])
+        hidden |= ~on_border & layer.covers(centres)
+    return hidden

@@ -45,6 +45,7 @@ class Loft:
         self.group: list[Ints] = []
         self.walls: list[Ints] = []
         self.floors: list[Ints] = []
+        self.sections: list[Ints] = []
         self.mitres: dict[tuple[int, int], bool] = {}
 
     def run(self, chains: list[list[Strip]]) -> Cells:
@@ -59,16 +60,23 @@ class Loft:
         for chain in chains:
             wall: list[Ints] = []
             floor: list[Ints] = []
+            columns = []
             for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
-                self._lines(strip, wall, floor)
+                columns += self._lines(strip, wall, floor)
                 if strip.stretch.mitred:
                     self._note_mitre(strip.stretch, following.stretch)
             self.walls.append(np.concatenate(wall))
             self.floors.append(np.concatenate(floor))
+            if not self.closed:
+                self.sections += [columns[0][::-1], columns[-1]]
         return self._merged()
 
-    def _lines(self, strip: Strip, wall: list[Ints], floor: list[Ints]) -> None:
-        """Loft a strip and add its part to the lines along wall and floor."""
+    def _lines(self, strip: Strip, wall: list[Ints], floor: list[Ints]) -> tuple[Ints, Ints]:
+        """Loft a strip and add its part to the lines along wall and floor.
+
+        Returns:
+            Its first and its last column.
+        """
         first, last = strip.first, strip.last
         start, body, stop = self._grid(strip)
         wall += [start[first.wall_tail :: -1], body[:, 0], stop[: last.wall_tail + 1]]
@@ -78,6 +86,7 @@ class Loft:
         floor.append(body[:, -1])
         if last.crossing is None:
             floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
+        return start, stop
 
     def _note_mitre(self, here: Stretch, there: Stretch) -> None:
         low, high = sorted((here.piece, there.piece))
@@ -183,6 +192,7 @@ class Loft:
             np.concatenate(self.group)[real],
             tuple(along(item) for item in self.walls),
             tuple(along(item) for item in self.floors),
+            tuple(number[item] for item in self.sections),
             self.mitres,
             self.canal.radius,
         )

@@ -1,204 +1,296 @@
-"""Noding: from lines to a partition whose topology is integers."""
+"""Noding: lines that cross, touch or nearly coincide come to share their vertices.
+
+Words: a **segment** goes in; a **strand** is the part of a segment between two neighbouring
+vertices of the result. Vertices nearer to each other than `WELD` become one, and a line that passes
+a vertex nearer than that goes through it; so no gap and no overlap thinner than `WELD` is left
+where regions have been rounded, each on its own, and every later question is one of integers.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from .curves import Floats
-from .cut import lines_of, segments_of
-from .tolerances import GRID, grid_keys
-from .triangles import is_convex, triangulate
+from .tolerances import GRID, WELD, grid_keys
 
 Ints = np.ndarray
 
-ROUNDS = 5
-"""Most rounds of weaving; two are usual."""
+ROUNDS = 20
+"""Most rounds; two or three are usual, as snapping bends lines by less than `WELD`."""
+
+
+class NodingError(RuntimeError):
+    """Noding came to no end."""
 
 
 @dataclass(frozen=True)
-class Partition:
-    """Non-overlapping faces that share their vertices.
+class Segments:
+    """Lines to node.
 
     Args:
-        vertices: (n, 2) on the grid [m].
-        keys: (n,) grid keys of the vertices, rising.
-        rings: For each face its rings of vertex numbers: outer anticlockwise, holes clockwise.
-        start: (h,) vertex at which each half-edge of a ring starts; its face is on its left.
-        stop: (h,) vertex at which it stops.
-        face: (h,) its face.
-        triangles: (t, 3) all faces' triangles, anticlockwise.
-        owner: (t,) face number of each triangle.
-        inside: (f, 2) a point well inside each face [m].
-        area: (f,) [m2].
+        vertices: (n, 2) plan points, different ones on different grid places; of two that weld,
+            the first stays where it is [m].
+        ends: (m, 2) vertex numbers.
+        reach: (n,) how near a line may pass a vertex before it goes through it [m].
+        sheet: (m,) segments of one sheet (0 and up) are noded with each other already; -1: none.
+        vertex_sheet: (n,) vertices of one sheet never weld.
+        side: (m,) bits; segments that share no bit pass each other by.
     """
 
     vertices: Floats
-    keys: Ints
-    rings: tuple[tuple[Ints, ...], ...]
-    start: Ints
-    stop: Ints
-    face: Ints
-    triangles: Ints
-    owner: Ints
-    inside: Floats
-    area: Floats
+    ends: Ints
+    reach: Floats
+    sheet: Ints
+    vertex_sheet: Ints
+    side: Ints
 
 
-def partition(
-    lines: Sequence[shapely.Geometry], web: Floats, points: Floats, *, thorough: bool
-) -> Partition:
-    """Node the lines and return the faces between them.
+@dataclass(frozen=True)
+class Strands:
+    """Noded lines.
 
     Args:
-        lines: Any line geometries [m].
-        web: (k, 2, 2) segments that cross the lines, but never each other [m].
-        points: (k, 2) further points that must have a vertex number [m].
-        thorough: Whether to round the web together with the lines by snap rounding, which is
-            always right but slow, or to weave it into them.
-
-    Returns:
-        The partition.
+        vertices: (k, 2) those of the segments first [m].
+        number: (n,) vertex that each vertex of the segments has become.
+        parent: (s,) segment that each strand is part of.
+        ends: (s, 2) vertex numbers, in the direction of the parent.
     """
-    lines = [*lines, lines_of(web)] if thorough and len(web) else lines
-    on_grid = shapely.transform(np.array(lines, dtype=object), lambda xy: np.rint(xy / GRID) * GRID)
-    noded = shapely.union_all(on_grid, grid_size=GRID)
-    strands = shapely.get_parts(noded)
-    if len(web) and not thorough:
-        strands = shapely.linestrings(_woven(segments_of(noded), web))
-    faces = shapely.get_parts(shapely.polygonize(strands))
-    faces = shapely.orient_polygons(faces)
-    rings, owner = shapely.get_rings(faces, return_index=True)
-    coords, ring_of = shapely.get_coordinates(rings, return_index=True)
-    last = np.concatenate([ring_of[1:] != ring_of[:-1], [True]])
-    coords, ring_of = coords[~last], ring_of[~last]  # without the repeated last point
-    keys, first, number = np.unique(
-        np.concatenate([grid_keys(coords), grid_keys(points)]),
-        return_index=True, return_inverse=True,
-    )  # fmt: skip
-    place = np.concatenate([coords, points])[first]
-    vertices = np.rint(place / GRID) * GRID
-    starts = np.searchsorted(ring_of, np.arange(len(rings) + 1))
-    start = number[: len(coords)]
-    following = np.arange(1, len(coords) + 1)
-    following[starts[1:] - 1] = starts[:-1]
-    loops = [number[a:b] for a, b in pairwise(starts)]
-    grouped: list[list[Ints]] = [[] for _ in faces]
-    for loop, face in zip(loops, owner, strict=True):
-        grouped[face].append(loop)
-    triangles, owners, inside = _triangulate(vertices, grouped)
-    return Partition(
-        vertices,
-        keys,
-        tuple(tuple(item) for item in grouped),
-        start,
-        start[following],
-        owner[ring_of],
-        triangles,
-        owners,
-        inside,
-        shapely.area(faces),
-    )
+
+    vertices: Floats
+    number: Ints
+    parent: Ints
+    ends: Ints
 
 
-def _woven(lines: Floats, web: Floats) -> Floats:
-    """Node a web with lines that are noded already.
-
-    Rounding a crossing to the grid bends both; so this goes on until nothing new is met.
+def node(given: Segments) -> Strands:
+    """Node segments.
 
     Args:
-        lines: (m, 2, 2) on the grid [m].
-        web: (k, 2, 2) on the grid, noded in itself [m].
+        given: The segments.
 
     Returns:
-        Segments (n, 2, 2), each once [m].
+        Their strands; a segment that is shorter than the grid has none.
+
+    Raises:
+        NodingError: It came to no end (no case is known).
     """
-    lines, web = (np.rint(item / GRID) * GRID for item in (lines, web))  # equal to the last bit
+    work = _Noding(given)
     for _ in range(ROUNDS):
-        before = len(lines) + len(web)
-        lines, web = _woven_once(lines, web)
-        if len(lines) + len(web) == before:
-            break
-    return _each_once(np.concatenate([lines, web]))
+        if not work.once():
+            return Strands(work.xy, work.alias[: len(given.vertices)], work.parent, work.ends)
+    raise NodingError
 
 
-def _woven_once(lines: Floats, web: Floats) -> tuple[Floats, Floats]:
-    tree = shapely.STRtree(shapely.linestrings(lines))
-    w, s = tree.query(shapely.linestrings(web), predicate="dwithin", distance=0.75 * GRID)
-    a, b, p, q = web[w, 0], web[w, 1], lines[s, 0], lines[s, 1]
-    d, e = b - a, q - p
-    cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        t = ((p - a)[:, 0] * e[:, 1] - (p - a)[:, 1] * e[:, 0]) / cross
-        u = ((p - a)[:, 0] * d[:, 1] - (p - a)[:, 1] * d[:, 0]) / cross
-    meet = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
-    places = np.rint((a[meet] + t[meet, None] * d[meet]) / GRID) * GRID
-    on_web, on_lines = [(w[meet], places)], [(s[meet], places)]
-    for end in (p, q):
-        near = _beside(end, a, d)
-        on_web.append((w[near], end[near]))
-    for end in (a, b):
-        near = _beside(end, p, e)
-        on_lines.append((s[near], end[near]))
-    return _each_once(_split(lines, on_lines)), _each_once(_split(web, on_web))
+class _Noding:
+    """The state of one noding."""
+
+    def __init__(self, given: Segments) -> None:
+        self.given = given
+        self.xy = np.rint(given.vertices / GRID) * GRID
+        self.alias = np.arange(len(self.xy))
+        self.parent = np.arange(len(given.ends))
+        self.ends = given.ends
+        self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
+        self.fresh = self.alias  # vertices that may weld
+
+    def once(self) -> bool:
+        """Weld, let edges meet, split them; return whether anything was met."""
+        self._weld()
+        edges, of_strand = self._edges()
+        pairs = self._pairs(edges)
+        on, vertex, share = self._met(edges.ends, *pairs)
+        if not len(on):
+            return False
+        self._split(edges.ends, of_strand, on, vertex, share)
+        return True
+
+    # --- vertices ----------------------------------------------------------------------------
+
+    def _weld(self) -> None:
+        """Give vertices that lie together one number: the lowest."""
+        a, b = _neighbours(self.xy, self.fresh)
+        if len(a):
+            sheet = self.given.vertex_sheet
+            count = len(sheet)
+            both = (a < count) & (b < count)
+            same = np.zeros(len(a), dtype=bool)
+            same[both] = (sheet[a[both]] == sheet[b[both]]) & (sheet[a[both]] >= 0)
+            same |= (self.alias[a] != a) | (self.alias[b] != b)  # welded before
+            a, b = a[~same], b[~same]
+        if len(a):
+            to = np.arange(len(self.xy))
+            np.minimum.at(to, b, a)
+            while not np.array_equal(to, to[to]):
+                to = to[to]
+            self.alias = to[self.alias]
+            self.ends = to[self.ends]
+        real = self.ends[:, 0] != self.ends[:, 1]
+        self.parent, self.ends = self.parent[real], self.ends[real]
+
+    # --- edges -------------------------------------------------------------------------------
+
+    def _edges(self) -> tuple[_Edges, Ints]:
+        """Return the edges on which strands lie, and each strand's edge."""
+        low, high = self.ends.min(axis=1), self.ends.max(axis=1)
+        keys, first, inverse = np.unique(
+            low * _FAR + high, return_index=True, return_inverse=True
+        )
+        sheet = np.full(len(keys), -1)
+        np.maximum.at(sheet, inverse, self.given.sheet[self.parent])
+        side = np.zeros(len(keys), dtype=np.int64)
+        np.bitwise_or.at(side, inverse, self.given.side[self.parent])
+        at = np.searchsorted(self.known, keys)
+        new = np.ones(len(keys), dtype=bool)
+        if len(self.known):
+            new = self.known[np.minimum(at, len(self.known) - 1)] != keys
+        self.known = keys
+        return _Edges(np.column_stack([low, high])[first], sheet, side, new), inverse
+
+    def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:
+        """Return the pairs of edges that may meet, of which one is new."""
+        p = self.xy[edges.ends]
+        low, high = p.min(axis=1), p.max(axis=1)
+        # edges of the first sheet need not ask: others ask them
+        asking = np.flatnonzero(edges.new & (edges.sheet != 0))
+        answering = np.arange(len(p)) if edges.new.all() else np.flatnonzero(edges.new)
+        i, j = _boxes_meet(low, high, asking, np.arange(len(p)))
+        if not edges.new.all():
+            old = np.flatnonzero(~edges.new & (edges.sheet != 0))
+            sheets = answering[edges.sheet[answering] == 0]
+            more = _boxes_meet(low, high, old, sheets)
+            i, j = np.concatenate([i, more[0]]), np.concatenate([j, more[1]])
+        apart = (edges.sheet[i] == edges.sheet[j]) & (edges.sheet[i] >= 0)
+        apart |= (edges.side[i] & edges.side[j]) == 0
+        apart |= i == j
+        i, j = i[~apart], j[~apart]
+        twice = (i > j) & edges.new[j] & (edges.sheet[j] != 0)
+        return i[~twice], j[~twice]
+
+    def _met(self, ends: Ints, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
+        """Return the vertices to put into edges: edge, vertex, and share of its length."""
+        reach = np.full(len(self.xy), WELD)
+        reach[: len(self.given.reach)] = self.given.reach
+        on, vertex, shares = [], [], []
+        touched = np.zeros(len(i), dtype=bool)
+        for edge, other in ((i, j), (j, i)):
+            a, b = self.xy[ends[edge, 0]], self.xy[ends[edge, 1]]
+            d = b - a
+            size = np.einsum("ij,ij->i", d, d)
+            for k in (0, 1):
+                v = ends[other, k]
+                w = self.xy[v] - a
+                share = np.einsum("ij,ij->i", w, d) / size
+                off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
+                own = (v == ends[edge, 0]) | (v == ends[edge, 1])
+                near = (off < reach[v]) & (share > 0.0) & (share < 1.0) & ~own
+                touched |= near | own
+                on.append(edge[near])
+                vertex.append(v[near])
+                shares.append(share[near])
+        i, j = i[~touched], j[~touched]
+        a, p = self.xy[ends[i, 0]], self.xy[ends[j, 0]]
+        d, e = self.xy[ends[i, 1]] - a, self.xy[ends[j, 1]] - p
+        cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+        w = p - a
+        with np.errstate(divide="ignore", invalid="ignore"):
+            t = (w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross
+            u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
+        meet = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
+        places = np.rint((a[meet] + t[meet, None] * d[meet]) / GRID) * GRID
+        _, first, number = np.unique(grid_keys(places), return_index=True, return_inverse=True)
+        count = len(self.xy)
+        self.fresh = count + np.arange(len(first))
+        self.xy = np.concatenate([self.xy, places[first]])
+        self.alias = np.concatenate([self.alias, self.fresh])
+        on += [i[meet], j[meet]]
+        vertex += [count + number, count + number]
+        shares += [t[meet], u[meet]]
+        return np.concatenate(on), np.concatenate(vertex), np.concatenate(shares)
+
+    def _split(
+        self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats
+    ) -> None:
+        """Put vertices into edges, and split the strands on these."""
+        order = np.lexsort((vertex, share, on))
+        on, vertex = on[order], vertex[order]
+        once = np.ones(len(on), dtype=bool)
+        once[1:] = (on[1:] != on[:-1]) | (vertex[1:] != vertex[:-1])
+        on, vertex = on[once], vertex[once]
+        count = np.bincount(on, minlength=len(ends))
+        split = count[of_strand] > 0
+        strands, edge = np.flatnonzero(split), of_strand[split]
+        # every edge as a chain of vertices, one after the other
+        size = count + 2
+        offset = np.cumsum(size) - size
+        chain = np.empty(int(size.sum()), dtype=np.int64)
+        chain[offset], chain[offset + size - 1] = ends[:, 0], ends[:, 1]
+        chain[offset[on] + 1 + np.arange(len(on)) - (np.cumsum(count) - count)[on]] = vertex
+        pieces = count[edge] + 1
+        owner = np.repeat(np.arange(len(strands)), pieces)
+        step = np.arange(len(owner)) - np.repeat(np.cumsum(pieces) - pieces, pieces)
+        at = offset[edge][owner] + step
+        both = np.column_stack([chain[at], chain[at + 1]])
+        backward = self.ends[strands, 0] != ends[edge, 0]
+        both[backward[owner]] = both[backward[owner]][:, ::-1]
+        self.ends = np.concatenate([self.ends[~split], both])
+        self.parent = np.concatenate([self.parent[~split], self.parent[strands][owner]])
 
 
-def _each_once(segments: Floats) -> Floats:
-    """Drop repeated segments and those without length."""
-    keys = np.sort(grid_keys(segments.reshape(-1, 2)).reshape(-1, 2), axis=1)
-    order = np.lexsort((keys[:, 1], keys[:, 0]))
-    keys = keys[order]
-    fresh = np.ones(len(keys), dtype=bool)
-    fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
-    kept: Floats = segments[order[fresh & (keys[:, 0] != keys[:, 1])]]
-    return kept
+_FAR = 1 << 31
 
 
-def _beside(point: Floats, start: Floats, along: Floats) -> np.ndarray:
-    """Whether points lie on the inside of segments, up to the grid."""
-    away = point - start
-    size = np.maximum(np.sum(along * along, axis=1), 1e-30)
-    share = np.sum(away * along, axis=1) / size
-    off = np.abs(away[:, 0] * along[:, 1] - away[:, 1] * along[:, 0]) / np.sqrt(size)
-    inside: np.ndarray = (off < 0.75 * GRID) & (share > 0.0) & (share < 1.0)
-    return inside
+@dataclass(frozen=True)
+class _Edges:
+    """Edges (e, 2), lower vertex first, with the sheet and the sides of their strands."""
+
+    ends: Ints
+    sheet: Ints
+    side: Ints
+    new: np.ndarray
 
 
-def _split(segments: Floats, places: list[tuple[Ints, Floats]]) -> Floats:
-    """Split segments at points."""
-    index = np.concatenate([item[0] for item in places])
-    points = np.concatenate([item[1] for item in places])
-    start, along = segments[index, 0], segments[index, 1] - segments[index, 0]
-    share = np.sum((points - start) * along, axis=1) / np.sum(along * along, axis=1)
-    count = np.arange(len(segments))
-    owner = np.concatenate([count, index, count])
-    at = np.concatenate([np.full(len(count), -1.0), share, np.full(len(count), 2.0)])
-    xy = np.concatenate([segments[:, 0], points, segments[:, 1]])
-    order = np.lexsort((at, owner))
-    owner, xy = owner[order], xy[order]
-    same = owner[1:] == owner[:-1]
-    return np.stack([xy[:-1][same], xy[1:][same]], axis=1)
+def _boxes_meet(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:
+    """Return the pairs of which the boxes come nearer than the widest reach."""
+    if not len(asking) or not len(answering):
+        return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
+    tree = shapely.STRtree(shapely.linestrings(np.stack([low[answering], high[answering]], 1)))
+    wide = shapely.linestrings(np.stack([low[asking] - WIDEST, high[asking] + WIDEST], 1))
+    i, j = tree.query(wide)
+    return asking[i], answering[j]
 
 
-def _triangulate(vertices: Floats, faces: list[list[Ints]]) -> tuple[Ints, Ints, Floats]:
-    count = np.array([len(rings[0]) if len(rings) == 1 else 0 for rings in faces])
-    three, four = np.flatnonzero(count == 3), np.flatnonzero(count == 4)
-    triangles = [np.array([faces[i][0] for i in three], dtype=np.int64).reshape(-1, 3)]
-    quads = np.array([faces[i][0] for i in four], dtype=np.int64).reshape(-1, 4)
-    fan = is_convex(vertices, quads)
-    triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
-    owners = [three, four[fan], four[fan]]
-    for face in np.setdiff1d(np.arange(len(faces)), np.concatenate(owners)).tolist():
-        found = triangulate(vertices, faces[face])
-        triangles.append(found)
-        owners.append(np.full(len(found), face))
-    merged, owner = np.concatenate(triangles), np.concatenate(owners)
-    a, b, c = (vertices[merged[:, i]] for i in range(3))
-    area = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
-    largest = np.lexsort([area, owner])[np.searchsorted(np.sort(owner), np.arange(len(faces)),
-                                                        side="right") - 1]  # fmt: skip
-    return merged, owner, ((a + b + c) / 3.0)[largest]
+WIDEST = 1.5e-4
+"""[m] No reach is wider than this."""
+
+
+def _neighbours(xy: Floats, fresh: Ints) -> tuple[Ints, Ints]:
+    """Return pairs of vertices (lower number first) nearer than `WELD`, one of each fresh.
+
+    Two such points share a square of twice that size in one of four grids, shifted by half.
+    """
+    if not len(fresh):
+        return fresh, fresh
+    place = xy / (2.0 * WELD)
+    is_fresh = np.zeros(len(xy), dtype=bool)
+    is_fresh[fresh] = True
+    found_a, found_b = [], []
+    for shift in ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5)):
+        square = np.floor(place + shift).astype(np.int64)
+        key = square[:, 0] * _FAR + square[:, 1]
+        order = np.argsort(key, kind="stable")
+        ordered = key[order]
+        for step in range(1, len(key)):
+            same = np.flatnonzero(ordered[step:] == ordered[:-step])
+            if not len(same):
+                break
+            found_a.append(order[same])
+            found_b.append(order[same + step])
+    if not found_a:
+        return fresh[:0], fresh[:0]
+    a, b = np.concatenate(found_a), np.concatenate(found_b)
+    near = np.hypot(*(xy[a] - xy[b]).T) < WELD
+    near &= is_fresh[a] | is_fresh[b]
+    return a[near], b[near]

@@ -28,3 +28,17 @@ def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
     if len(parts) < 2:
         return shape
     return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]
+
+
+def segments_of(lines: shapely.Geometry) -> Floats:
+    """Return the segments (k, 2, 2) of any line geometry [m]."""
+    parts = shapely.get_parts(shapely.get_parts(lines))
+    coords, index = shapely.get_coordinates(parts, return_index=True)
+    same = index[1:] == index[:-1]
+    return np.stack([coords[:-1][same], coords[1:][same]], axis=1)
+
+
+def lines_of(segments: Floats) -> shapely.Geometry:
+    """Return segments (k, 2, 2) as one line geometry [m]."""
+    lines: shapely.Geometry = shapely.multilinestrings(shapely.linestrings(segments))
+    return lines

@@ -1,7 +1,8 @@
-"""The underside of the concrete: zones painted under the plan map.
+"""The underside of the concrete: a partition of its own under the plan map.
 
 The pool's soffit is its floor profile moved down square to its slope. A spa stands on a level
-soffit of its own; its wall ring goes down to the pool's soffit where that is deeper.
+soffit of its own; its wall ring goes down to the pool's soffit where that is deeper. The two sides
+of the concrete share the outer border only, vertex by vertex.
 """
 
 from __future__ import annotations
@@ -10,77 +11,68 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 
+from .arrangement import Arrangement
+from .coverage import coverage
 from .curves import Floats
-from .cut import floor_at_level, segments_of
-from .floor import Floor
-from .planmap import PlanMap
+from .layers import Underside
+from .linework import Linework
+from .noding import Strands
+from .partition import Partition, partition
 
 Ints = np.ndarray
 
 
 @dataclass(frozen=True)
-class Underside:
-    """The underside of some layers.
-
-    Args:
-        region: Where the profile counts; beyond it there is only the level.
-        floor: A profile; None where there is only a level.
-        level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
-    """
-
-    region: shapely.Geometry
-    floor: Floor | None
-    level: float = np.inf
-
-    def lines(self) -> Floats:
-        """Return the segments (k, 2, 2) along which it bends or ends [m]."""
-        if self.floor is None:
-            return np.zeros((0, 2, 2))
-        found = []
-        if len(self.floor.breaks):
-            bounds = np.array(self.region.bounds)
-            reach = 2.0 * float(np.abs(bounds).max() + np.abs(self.floor.origin).max())
-            reach += float(np.abs(self.floor.breaks).max()) + 1.0
-            lines = shapely.MultiLineString(list(self.floor.lines(self.floor.breaks, reach)))
-            found.append(segments_of(shapely.intersection(lines, self.region)))
-        if np.isfinite(self.level):
-            found.append(floor_at_level(self.floor, self.level, self.region))
-        return np.concatenate([*found, np.zeros((0, 2, 2))])
-
-
-@dataclass(frozen=True)
 class Soffits:
-    """The underside of the faces of a plan map.
+    """The underside.
 
     Args:
+        partition: Its faces.
         zone: (f,) row of ``heights`` that holds for each face.
         heights: (zones, n) height at every vertex [m].
     """
 
+    partition: Partition
     zone: Ints
     heights: Floats
 
 
-def soffits(undersides: Sequence[Underside], plan: PlanMap) -> Soffits:
-    """Return the underside of each face: that of the layer on top of it.
+def soffits(
+    undersides: Sequence[Underside],
+    work: Linework,
+    strands: Strands,
+    plan: Arrangement,
+    mine: Ints,
+    edge: Ints,
+) -> Soffits:
+    """Paint the undersides.
 
     Args:
-        undersides: As the layers number them.
-        plan: The painted plan.
+        undersides: In painting order; the first is the pool's, and profiles count only in it.
+        work: What the lines stand for.
+        strands: The noded lines.
+        plan: The faces between them.
+        mine: The strands that the plan is made of.
+        edge: The edge of the plan on which each of them lies.
     """
-    numbers = np.array([item.underside for item in plan.layers] + [0])[plan.top]
-    zone = 2 * numbers
-    rows = []
-    for number, item in enumerate(undersides):
-        level = np.full(len(plan.partition.vertices), item.level)
-        if item.floor is None:
-            rows += [level, level]
-            continue
-        both = np.minimum(level, item.floor.height(plan.partition.vertices))
-        rows += [both, level if np.isfinite(item.level) else both]
-        mine = np.flatnonzero(numbers == number)
-        shapely.prepare(item.region)
-        zone[mine] += ~shapely.contains_xy(item.region, plan.partition.inside[mine])
-    return Soffits(zone, np.array(rows))
+    parent = strands.parent[mine]
+    borders = work.border[parent] >= 0
+    covers = coverage(plan, edge[borders], work.border[parent[borders]], len(undersides))
+    zone = np.full(plan.count + 1, -1)
+    piece = np.zeros(plan.count + 1, dtype=np.int64)
+    middle = np.column_stack([plan.mean(strands.vertices[:, i]) for i in range(2)])
+    heights = []
+    for n, item in enumerate(undersides):
+        level = np.full(len(strands.vertices), item.level)
+        profile = level if item.floor is None else item.floor.height(strands.vertices)
+        heights += [profile, level]
+        zone[covers[n]] = 2 * n + 1
+        if item.floor is not None:
+            bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
+            zone[bent] = 2 * n
+            piece[bent] = item.floor.piece(middle[bent])
+    _, label = np.unique(np.column_stack([zone, piece]), axis=0, return_inverse=True)
+    label = np.where(zone < 0, -1, label.ravel())
+    faces, origin = partition(strands.vertices, plan, label)
+    return Soffits(faces, zone[origin], np.array(heights))

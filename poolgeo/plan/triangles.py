@@ -8,15 +8,13 @@ import manifold3d
 import numpy as np
 
 from .curves import Floats
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
-FLAT = 1e-11
-"""[m2] A triangle smaller than this is flat: its longest side is turned where it can be."""
-
-TURNS = 50
-"""Most sides turned in one region."""
+NEEDLE = 2.0 * WELD
+"""[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
+vertex off a line. Where it can be, the side is turned."""
 
 
 def triangulate(vertices: Floats, rings: Sequence[Ints]) -> Ints:
@@ -33,7 +31,7 @@ def triangulate(vertices: Floats, rings: Sequence[Ints]) -> Ints:
     found: Ints = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
     # where a ring touches another in a vertex, triangles without area may join the two
     a, b, c = found.T
-    return _without_flat(vertices, found[(a != b) & (b != c) & (c != a)])
+    return _without_needles(vertices, found[(a != b) & (b != c) & (c != a)])
 
 
 def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
@@ -46,24 +44,35 @@ def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
     return convex
 
 
-def _without_flat(vertices: Floats, triangles: Ints) -> Ints:
-    """Turn the longest side of flat triangles, so that no diagonal runs along a border."""
+def _without_needles(vertices: Floats, triangles: Ints) -> Ints:
+    """Turn the longest side of needles, so that they do not stand on a border of their own."""
     found = triangles.copy()
-    for _ in range(TURNS):
-        p = vertices[found]
-        d, e = p[:, 1] - p[:, 0], p[:, 2] - p[:, 0]
-        flat = np.flatnonzero((d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]) / 2.0 < FLAT)
-        turned = False
-        for i in flat.tolist():
-            sides = np.hypot(*np.moveaxis(np.roll(p[i], -1, axis=0) - p[i], 1, 0))
-            k = int(np.argmax(sides))
-            u, v, x = (int(found[i, (k + j) % 3]) for j in range(3))
-            rows, at = np.nonzero((found == v) & (np.roll(found, -1, axis=1) == u))
-            y = int(found[rows[0], (at[0] + 2) % 3]) if len(rows) else x
-            if y != x:
-                found[i], found[rows[0]] = (u, y, x), (y, v, x)
-                turned = True
-                break
-        if not turned:
-            break
+    for i in _needles(vertices[found]).tolist():
+        p = vertices[found[i]]
+        k = int(np.argmax(np.hypot(*(np.roll(p, -1, axis=0) - p).T)))
+        u, v, x = (int(found[i, (k + j) % 3]) for j in range(3))
+        rows, at = np.nonzero((found == v) & (np.roll(found, -1, axis=1) == u))
+        if not len(rows):
+            continue
+        y = int(found[rows[0], (at[0] + 2) % 3])
+        turned = np.array([(u, y, x), (y, v, x)])
+        before = _doubled_areas(vertices[np.array([found[i], found[rows[0]]])]).min()
+        if y != x and _doubled_areas(vertices[turned]).min() > before:
+            found[i], found[rows[0]] = turned
     return found
+
+
+def _doubled_areas(corners: Floats) -> Floats:
+    d, e = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    doubled: Floats = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+    return doubled
+
+
+def _needles(corners: Floats) -> Ints:
+    """Return which triangles (k, 3, 2) are needles, the lowest first."""
+    sides = np.roll(corners, -1, axis=1) - corners
+    longest = np.hypot(sides[..., 0], sides[..., 1]).max(axis=1)
+    height = _doubled_areas(corners) / longest
+    low = np.flatnonzero(height < NEEDLE)
+    order: Ints = low[np.argsort(height[low])]
+    return order

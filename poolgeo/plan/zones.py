@@ -1,74 +1,151 @@
-"""Fitting whole cells into their zone: its border may have vertices that the cells have not."""
+"""Whole cells: which of them show, and how they fit into their zones."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
+from .cells import Cells
 from .curves import Floats
-from .tolerances import GRID
+from .layers import Layer
+from .linework import Linework
+from .noding import Strands
+from .paint import Painted
+from .partition import Partition
 from .triangles import triangulate
 
 Ints = np.ndarray
 
 
-def fitted(
-    cells: Ints, rings: Sequence[Ints], vertices: Floats, heights: Floats
-) -> tuple[Ints, Ints]:
-    """Split cells at the vertices that other lines have put on their zone's border.
+@dataclass(frozen=True)
+class Shown:
+    """Whole cells that show.
 
     Args:
-        cells: (c, 3) vertex numbers.
-        rings: Of the zones that they fill.
-        vertices: (n, 2) [m].
-        heights: (n,) of the cove's surface; completed in place for the vertices put in [m].
+        triangles: (c, 3) vertex numbers.
+        layer: (c,) their layer.
+        part: (c,) their group.
+    """
+
+    triangles: Ints
+    layer: Ints
+    part: Ints
+
+
+def whole_cells(
+    layers: Sequence[Layer],
+    work: Linework,
+    strands: Strands,
+    painted: Painted,
+    faces: Partition,
+    origin: Ints,
+) -> tuple[Floats, Floats, Shown]:
+    """Collect the whole cells that show.
+
+    Args:
+        layers: In painting order.
+        work: What the lines stand for.
+        strands: The noded lines.
+        painted: What lies on top.
+        faces: The partition.
+        origin: For each of its faces, one that ``painted`` knows.
 
     Returns:
-        Triangles (t, 3), and the cell that each came from (t,).
+        Plan vertices (n, 2) with those inside zones added, heights (layers, n) likewise [m], and
+        the cells.
     """
-    count = len(vertices)
-    start, stop = cells.ravel(), cells[:, [1, 2, 0]].ravel()
-    border = np.flatnonzero(~np.isin(start * count + stop, stop * count + start))
-    ring_start = np.concatenate(rings)
-    ring_stop = np.concatenate([np.roll(ring, -1) for ring in rings])
-    loose = border[~np.isin(start[border] * count + stop[border], ring_start * count + ring_stop)]
-    origin = np.arange(len(cells))
-    if not len(loose):
-        return cells, origin
-    border_vertices = np.unique(ring_start)
-    put: dict[int, dict[int, list[int]]] = {}
-    for half in loose.tolist():
-        between = _between(int(start[half]), int(stop[half]), border_vertices, vertices)
-        if between:
-            put.setdefault(half // 3, {})[half % 3] = between
-            _interpolate(int(start[half]), int(stop[half]), between, vertices, heights)
-    parts, origins = [np.delete(cells, list(put), axis=0)], [np.delete(origin, list(put))]
-    for cell, sides in put.items():
-        loop = [v for k in range(3) for v in (int(cells[cell, k]), *sides.get(k, []))]
-        ids = np.array(loop)
-        found = triangulate(vertices, [ids])
-        parts.append(found)
-        origins.append(np.full(len(found), cell))
-    return np.concatenate(parts), np.concatenate(origins)
+    vertices, heights = [strands.vertices], [painted.heights]
+    count = len(strands.vertices)
+    triangles, owners, groups = [np.zeros((0, 3), np.int64)], [origin[:0]], [origin[:0]]
+    top, is_zone = painted.top[origin], painted.is_zone[origin]
+    for n, layer in enumerate(layers):
+        zones = np.flatnonzero(is_zone & (top == n))
+        if not isinstance(layer.height, Cells) or not len(zones):
+            continue
+        cells = layer.height
+        shown = np.ones(len(cells.triangles), dtype=bool)
+        shown[work.cut[n]] = False
+        shown = np.flatnonzero(shown)
+        if n in painted.hides:
+            shown = shown[_in_zones(cells, shown, [faces.loops[i] for i in zones], vertices[0])]
+        number = np.where(work.number[n] >= 0, strands.number[work.number[n]], -1)
+        inner = np.zeros(len(number), dtype=bool)
+        inner[cells.triangles[shown]] = True
+        inner &= number < 0
+        number[inner] = count + np.arange(inner.sum())
+        count += int(inner.sum())
+        vertices.append(cells.vertices[inner, :2])
+        rows = np.full((len(layers), int(inner.sum())), np.nan)
+        rows[n] = cells.vertices[inner, 2]
+        heights.append(rows)
+        corners, which = _fitted(
+            number[cells.triangles[shown]], n, work, strands, np.concatenate(vertices)
+        )
+        triangles.append(corners)
+        owners.append(np.full(len(corners), n))
+        groups.append(cells.group[shown][which])
+    return (
+        np.concatenate(vertices),
+        np.concatenate(heights, axis=1),
+        Shown(np.concatenate(triangles), np.concatenate(owners), np.concatenate(groups)),
+    )
 
 
-def _between(a: int, b: int, border: Ints, vertices: Floats) -> list[int]:
-    """Return the border's vertices that lie on the inside of an edge, in order."""
-    along = vertices[b] - vertices[a]
-    away = vertices[border] - vertices[a]
-    size = float(along @ along)
-    share = away @ along / size
-    off = np.abs(away[:, 0] * along[1] - away[:, 1] * along[0]) / np.sqrt(size)
-    inside = (off < 1.5 * GRID) & (share > 0.0) & (share < 1.0)
-    inside &= (border != a) & (border != b)
-    found: list[int] = border[inside][np.argsort(share[inside])].tolist()
-    return found
+def _in_zones(
+    cells: Cells, whole: Ints, zones: Sequence[Sequence[Ints]], vertices: Floats
+) -> np.ndarray:
+    """Tell which whole cells lie in zones.
+
+    Cells that follow each other and share an edge lie in one zone: no line runs between them.
+    """
+    corners = cells.triangles[whole]
+    shared = (corners[1:, :, None] == corners[:-1, None, :]).sum(axis=(1, 2)) == 2
+    run = np.concatenate([[0], np.cumsum(~shared)])
+    first = np.flatnonzero(np.concatenate([[True], ~shared]))
+    centres = cells.vertices[corners[first], :2].mean(axis=1)
+    found = np.zeros(len(first), dtype=bool)
+    for outer, *holes in zones:
+        polygon = shapely.Polygon(vertices[outer], [vertices[hole] for hole in holes])
+        shapely.prepare(polygon)
+        found |= shapely.contains_xy(polygon, centres)
+    return found[run]
 
 
-def _interpolate(a: int, b: int, between: list[int], vertices: Floats, heights: Floats) -> None:
-    along = vertices[b] - vertices[a]
-    for v in between:
-        if np.isnan(heights[v]):
-            share = float((vertices[v] - vertices[a]) @ along) / float(along @ along)
-            heights[v] = heights[a] + share * (heights[b] - heights[a])
+def _fitted(
+    corners: Ints, n: int, work: Linework, strands: Strands, vertices: Floats
+) -> tuple[Ints, Ints]:
+    """Split cells at the vertices that other lines have put on their edges.
+
+    Returns:
+        Triangles (t, 3), and the row of the cell that each came from (t,).
+    """
+    rows = np.arange(len(corners))
+    own = np.flatnonzero(work.cove[strands.parent] == n)
+    pieces = np.bincount(strands.parent[own], minlength=len(work.cove))
+    own = own[pieces[strands.parent[own]] > 1]
+    between: dict[tuple[int, int], list[int]] = {}
+    for parent in np.unique(strands.parent[own]).tolist():
+        a, b = strands.number[work.segments.ends[parent]].tolist()
+        inner = np.setdiff1d(strands.ends[own[strands.parent[own] == parent]], [a, b])
+        d = strands.vertices[b] - strands.vertices[a]
+        along = inner[np.argsort((strands.vertices[inner] - strands.vertices[a]) @ d)].tolist()
+        between[a, b], between[b, a] = along, along[::-1]
+    flagged = np.zeros(len(vertices), dtype=bool)
+    flagged[[a for a, _ in between]] = True
+    parts, origins = [], []
+    whole = np.ones(len(corners), dtype=bool)
+    for row in np.flatnonzero(flagged[corners].sum(axis=1) > 1).tolist():
+        loop: list[int] = []
+        cell = corners[row].tolist()
+        for a, b in zip(cell, cell[1:] + cell[:1], strict=True):
+            loop += [a, *between.get((a, b), [])]
+        if len(loop) > 3:
+            whole[row] = False
+            found = triangulate(vertices, [np.array(loop)])
+            parts.append(found)
+            origins.append(np.full(len(found), row))
+    real = whole & (corners != np.roll(corners, 1, axis=1)).all(axis=1)
+    return np.concatenate([corners[real], *parts]), np.concatenate([rows[real], *origins])

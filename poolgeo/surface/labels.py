@@ -9,7 +9,7 @@ from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
-from ..plan.tolerances import GRID
+from ..plan.tolerances import WELD
 from .kinds import face_kind
 from .neighbours import PlanEdges
 
@@ -55,7 +55,7 @@ class Labels:
 
     def of_cells(self) -> Ints:
         """Return the labels of the whole cells."""
-        return self._of_parts(self.plan.cell_layer, self.plan.cell_part)
+        return self._of_parts(self.plan.cells.layer, self.plan.cells.part)
 
     def _of_parts(self, layer: Ints, part: Ints) -> Ints:
         pairs, inverse = np.unique(np.column_stack([layer, part]), axis=0, return_inverse=True)
@@ -92,7 +92,7 @@ class Labels:
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
         """Whether each edge lies on a flank of the layer above it."""
         found = np.zeros(len(rows), dtype=bool)
-        middles = self.plan.partition.vertices[self.edges.ends[rows]].mean(axis=1)
+        middles = self.plan.vertices[self.edges.ends[rows]].mean(axis=1)
         for n in np.unique(upper):
             flanks = self.plan.layers[n].flanks
             if flanks is None:
@@ -102,5 +102,5 @@ class Labels:
                 d = (b - a) / np.hypot(*(b - a))
                 away = middles[mine] - a
                 off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
-                found[mine] |= off < 5.0 * GRID
+                found[mine] |= off < 2.0 * WELD
         return found

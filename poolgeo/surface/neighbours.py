@@ -1,4 +1,4 @@
-"""Neighbours: the edges of the partition, with the face on either side."""
+"""Neighbours: the edges of a partition, with the face on either side."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Ints
-from ..plan.planmap import OUTSIDE, PlanMap
+from ..model import Bools, Ints
+from ..plan.arrangement import NOWHERE
+from ..plan.partition import Partition
 
 
 @dataclass(frozen=True)
@@ -17,26 +18,34 @@ class PlanEdges:
     Args:
         ends: (e, 2) plan vertices; the left face is concrete.
         left: (e,) face on the left.
-        right: (e,) face on the right, `OUTSIDE` where no concrete is.
+        right: (e,) face on the right, `NOWHERE` where no concrete is.
     """
 
     ends: Ints
     left: Ints
     right: Ints
 
+    @property
+    def outer(self) -> Bools:
+        """(e,) Whether an edge is on the outside of everything."""
+        found: Bools = self.right == NOWHERE
+        return found
 
-def plan_edges(plan: PlanMap) -> PlanEdges:
-    """Pair the rings of neighbouring faces into edges."""
-    part = plan.partition
-    concrete = plan.top[part.face] != OUTSIDE
-    a, b, f = part.start[concrete], part.stop[concrete], part.face[concrete]
-    forward = a < b
-    key = np.where(forward, a, b) * len(plan.partition.vertices) + np.where(forward, b, a)
-    order = np.lexsort((~forward, key))
-    a, b, f, key = a[order], b[order], f[order], key[order]
-    twin = np.zeros(len(key), dtype=bool)
-    twin[1:] = key[1:] == key[:-1]
-    right = np.full(len(key), OUTSIDE)
-    right[:-1][twin[1:]] = f[1:][twin[1:]]
-    keep = ~twin
-    return PlanEdges(np.column_stack([a, b])[keep], f[keep], right[keep])
+
+def plan_edges(plan: Partition) -> PlanEdges:
+    """Turn the edges of a partition so that the outside is on their right."""
+    turned = plan.left == NOWHERE
+    return PlanEdges(
+        np.where(turned[:, None], plan.edges[:, ::-1], plan.edges),
+        np.where(turned, plan.right, plan.left),
+        np.where(turned, NOWHERE, plan.right),
+    )
+
+
+def matched(edges: PlanEdges, others: PlanEdges) -> Ints:
+    """Return for each outer edge (k,) the face of another partition on the same edge's left."""
+    far = 1 + max(int(edges.ends.max(initial=0)), int(others.ends.max(initial=0)))
+    mine, theirs = (item.ends[item.outer] @ np.array([far, 1]) for item in (edges, others))
+    order = np.argsort(theirs)
+    found: Ints = others.left[others.outer][order][np.searchsorted(theirs[order], mine)]
+    return found

@@ -20,10 +20,10 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
         levels: Water level of each body [m].
     """
     part = plan.partition
-    corners = part.vertices[part.triangles]
+    corners = plan.vertices[part.triangles]
     a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     area = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2.0
-    face_area = np.bincount(part.owner, area, minlength=len(part.rings))
+    face_area = np.bincount(part.owner, area, minlength=len(part.loops))
     found = []
     for n, layer in enumerate(plan.layers):
         if isinstance(layer.height, Cells) or layer.kind == "wall top":
@@ -34,8 +34,10 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
         for piece in np.unique(plan.part[mine]):
             here = mine[plan.part[mine] == piece]
             face = here[np.argmax(face_area[here])]
-            for x, y in _places(layer.height, int(piece), part.vertices, part.rings[face][0],
-                                part.inside[face]):  # fmt: skip
+            own = np.flatnonzero(part.owner == face)
+            inside = corners[own[np.argmax(area[own])]].mean(axis=0)
+            for x, y in _places(layer.height, int(piece), plan.vertices, part.loops[face][0],
+                                inside):  # fmt: skip
                 z = (
                     float(layer.height.height(np.array([x, y])))
                     if isinstance(layer.height, Floor) else float(layer.height)

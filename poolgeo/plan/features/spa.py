@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -19,7 +19,7 @@ import shapely
 from ...design import schema
 from ..curves import Floats
 from ..floor import level_floor
-from ..layers import Layer
+from ..layers import Layer, Underside
 from ..outline import outline_ring
 from ..shapes import polygons_only, thickened
 from ..tolerances import GRID
@@ -28,9 +28,6 @@ from .cove import cove_layer
 from .site import Findings, Site
 
 KEY = ("spa",)
-
-WALL_RING, BASIN = 1, 2
-"""Numbers of the undersides of the spa's walls and of its basin."""
 
 
 @dataclass(frozen=True)
@@ -143,8 +140,23 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
             layers.append(found)
     if seat is not None:
         layers.append(seat)
-    rings = ("wall top", "dam wall top", "spillway")
-    return [replace(item, underside=WALL_RING if item.kind in rings else BASIN) for item in layers]
+    return layers
+
+
+def spa_undersides(plan: SpaPlan, pool: Underside, thickness: float) -> list[Underside]:
+    """Return the undersides of the spa's walls and of its basin.
+
+    Args:
+        plan: The spa's regions.
+        pool: The underside of the pool: where it is deeper, the walls go down to it.
+        thickness: Of the shell's floor [m].
+    """
+    level = float(plan.site.floor.intercepts[0]) - thickness
+    rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
+    return [
+        *(Underside(item, pool.floor, level) for item in rings),
+        Underside(plan.site.ring.polygon, None, level),
+    ]
 
 
 def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway) -> list[Layer]:

@@ -1,0 +1,184 @@
+"""Arrangement: from noded lines to the faces between them, by integers.
+
+Words: a **half-edge** is an edge walked one way, with a face on its left: half-edge 2 e walks edge
+e from its first vertex to its second, 2 e + 1 back. A **cycle** is the closed walk along one
+border of a face.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .curves import Floats
+
+Ints = np.ndarray
+
+NOWHERE = -1
+"""Face number of what lies outside everything."""
+
+
+@dataclass(frozen=True)
+class Arrangement:
+    """Faces between edges.
+
+    Args:
+        edges: (e, 2) vertex numbers.
+        face: (2 e,) the face on the left of each half-edge, `NOWHERE` outside.
+        following: (2 e,) the half-edge that goes on along the same border.
+        count: How many faces there are.
+    """
+
+    edges: Ints
+    face: Ints
+    following: Ints
+    count: int
+
+    @property
+    def left(self) -> Ints:
+        """(e,) The face on the left of each edge."""
+        return self.face[::2]
+
+    @property
+    def right(self) -> Ints:
+        """(e,) The face on the right of each edge."""
+        return self.face[1::2]
+
+    @property
+    def start(self) -> Ints:
+        """(2 e,) The vertex at which each half-edge starts."""
+        return self.edges.ravel()
+
+    def mean(self, values: Floats) -> Floats:
+        """Return the mean over the border of each face (faces + 1,) of what vertices (n,) have.
+
+        The last is the outside's; nan counts for nothing.
+        """
+        at = values[self.start]
+        known = np.isfinite(at)
+        face = self.face[known] % (self.count + 1)
+        total = np.bincount(face, at[known], minlength=self.count + 1)
+        times = np.bincount(face, minlength=self.count + 1)
+        mean: Floats = np.divide(total, times, out=np.full(len(total), np.nan), where=times > 0)
+        return mean
+
+    def loops(self) -> list[list[Ints]]:
+        """Return for each face its borders as half-edges in order, the outer one first."""
+        following = self.following.tolist()
+        face = self.face.tolist()
+        seen = [item == NOWHERE for item in face]
+        found: list[list[Ints]] = [[] for _ in range(self.count)]
+        for first in range(len(seen)):
+            if seen[first]:
+                continue
+            loop = []
+            at = first
+            while not seen[at]:
+                seen[at] = True
+                loop.append(at)
+                at = following[at]
+            found[face[first]].append(np.array(loop))
+        return found
+
+
+def arrange(vertices: Floats, edges: Ints) -> Arrangement:
+    """Find the faces between edges that meet in vertices only.
+
+    Args:
+        vertices: (n, 2) [m].
+        edges: (e, 2) vertex numbers, each pair once.
+
+    Returns:
+        The arrangement.
+    """
+    start, stop = edges.ravel(), edges[:, ::-1].ravel()
+    d = vertices[stop] - vertices[start]
+    angle = np.arctan2(d[:, 1], d[:, 0])
+    order = np.lexsort((angle, start))
+    # the half-edges out of a vertex stand anticlockwise; on arriving, a border turns to the one
+    # before its way back
+    place = np.empty(len(order), dtype=np.int64)
+    place[order] = np.arange(len(order))
+    first = np.flatnonzero(np.concatenate([[True], start[order][1:] != start[order][:-1]]))
+    last = np.concatenate([first[1:], [len(order)]]) - 1
+    before = np.arange(len(order)) - 1
+    before[first] = last
+    twin = np.arange(len(start)) ^ 1
+    following = order[before[place[twin]]]
+    cycle = _cycles(following)
+    p, q = vertices[start], vertices[stop]
+    origin = vertices[edges[0, 0]] if len(edges) else np.zeros(2)
+    p, q = p - origin, q - origin
+    area = np.bincount(cycle, p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0])
+    face_of = np.full(len(area), NOWHERE)
+    is_face = area > 0.0
+    face_of[is_face] = np.arange(is_face.sum())
+    _place_holes(vertices, start, stop, cycle, is_face, face_of)
+    return Arrangement(edges, face_of[cycle], following, int(is_face.sum()))
+
+
+def components(count: int, a: Ints, b: Ints) -> Ints:
+    """Label what hangs together.
+
+    Args:
+        count: How many things there are.
+        a: (k,) the one, and
+        b: (k,) the other of each pair that hangs together.
+
+    Returns:
+        (count,) for each thing the lowest number of those that it hangs together with.
+    """
+    label = np.arange(count)
+    while True:
+        one, other = label[a], label[b]
+        if np.array_equal(one, other):
+            return label
+        low, high = np.minimum(one, other), np.maximum(one, other)
+        np.minimum.at(label, high, low)
+        while not np.array_equal(label, label[label]):
+            label = label[label]
+
+
+def _cycles(following: Ints) -> Ints:
+    """Number the cycles of half-edges (h,), from 0 up."""
+    label, ahead = np.arange(len(following)), following
+    for _ in range(max(1, int(len(following)).bit_length())):
+        label = np.minimum(label, label[ahead])
+        ahead = ahead[ahead]
+    is_first = label == np.arange(len(label))
+    numbers: Ints = (np.cumsum(is_first) - 1)[label]
+    return numbers
+
+
+def _place_holes(
+    vertices: Floats, start: Ints, stop: Ints, cycle: Ints, is_face: np.ndarray, face_of: Ints
+) -> None:
+    """Give each cycle that runs round the outside of something the face that this lies in.
+
+    From the leftmost vertex a ray goes left: what it meets first bounds that face.
+    """
+    holes = np.flatnonzero(~is_face)
+    if len(holes) < 2:
+        return
+    mine = np.flatnonzero(~is_face[cycle])
+    sort = np.lexsort((vertices[start[mine], 0], cycle[mine]))
+    which, first = np.unique(cycle[mine][sort], return_index=True)
+    x, y = vertices[start[mine[sort[first]]]].T
+    down = vertices[start, 1] > vertices[stop, 1]  # these have their left towards +x
+    p, q = vertices[start[down]], vertices[stop[down]]
+    halves = np.flatnonzero(down)
+    crossed = (q[:, 1] <= y[:, None]) & (p[:, 1] > y[:, None])
+    rise = p[:, 1] - q[:, 1]
+    at = q[:, 0] + (y[:, None] - q[:, 1]) / rise * (p[:, 0] - q[:, 0])
+    at = np.where(crossed & (at < x[:, None]), at, -np.inf)
+    nearest = np.argmax(at, axis=1)
+    met = np.isfinite(at[np.arange(len(which)), nearest])
+    beyond = np.where(met, cycle[halves[nearest]], -1)
+    container = dict(zip(which.tolist(), beyond.tolist(), strict=True))
+    for hole in which.tolist():
+        outer = container[hole]
+        while outer >= 0 and not is_face[outer]:
+            outer = container[outer]
+        if outer >= 0:
+            face_of[hole] = face_of[outer]

@@ -1,0 +1,98 @@
+"""Contours: where a floor or a cove passes a height that something makes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .cells import Cells
+from .curves import Floats
+from .floor import Floor
+from .layers import Layer
+from .shapes import lines_of, segments_of
+
+Ints = np.ndarray
+
+
+@dataclass(frozen=True)
+class Contour:
+    """Part of a ground at one height.
+
+    Args:
+        segments: (k, 2, 2) [m].
+        layer: The ground's number.
+        height: [m].
+        passing: The cells that pass through it (of a floor: none).
+    """
+
+    segments: Floats
+    layer: int
+    height: float
+    passing: Ints
+
+
+def contours(
+    layers: Sequence[Layer], waters: Sequence[tuple[str, float]]
+) -> list[Contour]:
+    """Return where grounds pass the level of the concrete that stands on them, or of the water.
+
+    Args:
+        layers: In painting order.
+        waters: Each body's name and water level [m].
+    """
+    standing = [
+        (layers[:number], layer.level, layer)
+        for number, layer in enumerate(layers)
+        if layer.over == "floor" and isinstance(layer.height, float)
+    ]
+    wetted = [
+        (layers, level, layer)
+        for body, level in waters
+        for layer in layers
+        if layer.body == body and not isinstance(layer.height, float)
+    ]
+    return [
+        line
+        for below, z, maker in (*standing, *wetted)
+        for number, ground in enumerate(below)
+        if ground.body == maker.body
+        for line in _contour(ground, number, z, maker.region)
+    ]
+
+
+def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:
+    none = np.zeros(0, dtype=np.int64)
+    if isinstance(ground.height, Floor):
+        u = ground.height.level_at(z)
+        if len(u):
+            rings = [shapely.get_coordinates(ring)
+                     for ring in shapely.get_rings(shapely.get_parts(region))]  # fmt: skip
+            yield Contour(ground.height.lines_within(u, rings, 0.0), number, z, none)
+    if isinstance(ground.height, Cells):
+        passing, lines = _cells_at_level(ground.height, z)
+        if len(passing):
+            shapely.prepare(region)
+            near = shapely.intersects(region, shapely.linestrings(lines))
+            if near.any():
+                inside = shapely.intersection(lines_of(lines[near]), region)
+                yield Contour(segments_of(inside), number, z, passing[near])
+
+
+def _cells_at_level(cells: Cells, z: float) -> tuple[Ints, Floats]:
+    """Return the cells that pass through a height, and the segment in each (k, 2, 2) [m]."""
+    heights = cells.vertices[cells.triangles, 2] - z
+    above = heights > 0.0
+    passing = np.flatnonzero(above.any(axis=1) & ~above.all(axis=1))
+    h, xy = heights[passing], cells.vertices[cells.triangles[passing], :2]
+    lone = above[passing].sum(axis=1) == 1
+    apex = np.argmax(above[passing] == lone[:, None], axis=1)
+    rows = np.arange(len(passing))
+    ends = []
+    for step in (1, 2):
+        other = (apex + step) % 3
+        share = h[rows, apex] / (h[rows, apex] - h[rows, other])
+        ends.append(xy[rows, apex] + share[:, None] * (xy[rows, other] - xy[rows, apex]))
+    return passing, np.stack(ends, axis=1)

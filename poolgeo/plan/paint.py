@@ -1,0 +1,178 @@
+"""Painting: which layer lies on top of each face, read off what the strands stand for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from .arrangement import Arrangement, components
+from .cells import Cells
+from .coverage import coverage, ends_of
+from .curves import Floats
+from .floor import Floor
+from .layers import Layer
+from .linework import NO_CELL, WHOLE, Linework
+from .noding import Strands
+
+Ints = np.ndarray
+
+OUTSIDE = -1
+"""Layer number of what no layer covers."""
+
+
+@dataclass(frozen=True)
+class Painted:
+    """What is known of the faces of an arrangement; each array's last entry is the outside's.
+
+    Args:
+        top: (f + 1,) number of the layer on top, `OUTSIDE` where there is none.
+        part: (f + 1,) piece of the floor or group of the cove there, 0 for a level.
+        is_zone: (f + 1,) whether whole cells fill it.
+        label: (f + 1,) the same where faces may be joined, below 0 where no layer is.
+        hides: Coves (by layer) of which whole cells are hidden somewhere.
+        heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
+    """
+
+    top: Ints
+    part: Ints
+    is_zone: np.ndarray
+    label: Ints
+    hides: frozenset[int]
+    heights: Floats
+
+
+def paint(
+    layers: Sequence[Layer],
+    waters: Sequence[tuple[str, float]],
+    work: Linework,
+    strands: Strands,
+    plan: Arrangement,
+    mine: Ints,
+    edge: Ints,
+) -> Painted:
+    """Paint the layers on an arrangement.
+
+    Args:
+        layers: In painting order.
+        waters: Each body's name and water level [m].
+        work: What the lines stand for.
+        strands: The noded lines.
+        plan: The faces between them.
+        mine: The strands that the plan is made of.
+        edge: The edge of the plan on which each of them lies.
+    """
+    parent = strands.parent[mine]
+    borders = work.border[parent] >= 0
+    covers = coverage(plan, edge[borders], work.border[parent[borders]], len(layers))
+    heights = _heights(layers, work, strands)
+    count = plan.count + 1
+    middle = np.column_stack([plan.mean(strands.vertices[:, i]) for i in range(2)])
+    top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
+    is_zone, wet = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
+    cell_on_top = np.full(count, NO_CELL)
+    ground = np.full(count, -np.inf)
+    levels = dict(waters)
+    hides = set()
+    for n, layer in enumerate(layers):
+        covered, cell, here = covers[n].copy(), np.full(count, NO_CELL), part * 0
+        if isinstance(layer.height, Cells):
+            cell = _cells_under(n, work, strands, plan, mine, edge)
+            covered &= cell != NO_CELL
+            _inside_cells(layer.height, cell, plan, strands.vertices, heights[n])
+            cut = cell >= 0
+            here[cut] = layer.height.group[cell[cut]]
+        z = layer.height if isinstance(layer.height, float) else plan.mean(heights[n])
+        if isinstance(layer.height, Floor):
+            here = layer.height.piece(middle)
+        if layer.over == "floor":
+            covered &= z > ground
+        if not isinstance(layer.height, float):
+            ground = np.where(covered, z, ground)
+        elif layer.over == "all":
+            ground = np.where(covered, -np.inf, ground)
+        top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
+        is_zone[covered] = cell[covered] == WHOLE
+        wet[covered] = np.broadcast_to(z, count)[covered] < levels[layer.body]
+        if isinstance(layer.height, Cells) and np.any((cell == WHOLE)[:-1] & ~covered[:-1]):
+            hides.add(n)
+    for n, layer in enumerate(layers):
+        if isinstance(layer.height, Cells) and np.any(covers[n] & (top != n)):
+            hides.add(n)
+    facts = np.column_stack([top, part, cell_on_top, wet])
+    _, label = np.unique(facts, axis=0, return_inverse=True)
+    label = np.where(top == OUTSIDE, OUTSIDE, label.ravel())
+    return Painted(top, part, is_zone, label, frozenset(hides), heights)
+
+
+def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Floats:
+    """Heights of every layer at the vertices; of coves only on their cells' edges yet."""
+    found = np.full((len(layers), len(strands.vertices)), np.nan)
+    for n, layer in enumerate(layers):
+        if isinstance(layer.height, Cells):
+            _on_edges(n, layer.height, work, strands, found[n])
+        elif isinstance(layer.height, Floor):
+            found[n] = layer.height.height(strands.vertices)
+        else:
+            found[n] = layer.height
+    contour = work.contour[strands.parent]
+    on = np.flatnonzero(contour >= 0)
+    found[contour[on, None], strands.ends[on]] = work.height[strands.parent[on], None]
+    return found
+
+
+def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:
+    """Fill in a cove's heights on its cells' edges, straight from end to end."""
+    used = work.number[n] >= 0
+    heights[strands.number[work.number[n][used]]] = cells.vertices[used, 2]
+    on = np.flatnonzero(work.cove[strands.parent] == n)
+    for k in (0, 1):
+        vertex = strands.ends[on, k]
+        new = np.isnan(heights[vertex])
+        vertex, whole = vertex[new], strands.number[work.segments.ends[strands.parent[on[new]]]]
+        a, b = strands.vertices[whole[:, 0]], strands.vertices[whole[:, 1]]
+        d = b - a
+        share = np.sum((strands.vertices[vertex] - a) * d, axis=1) / np.sum(d * d, axis=1)
+        low, high = heights[whole[:, 0]], heights[whole[:, 1]]
+        heights[vertex] = low + np.clip(share, 0.0, 1.0) * (high - low)
+
+
+def _cells_under(
+    n: int, work: Linework, strands: Strands, plan: Arrangement, mine: Ints, edge: Ints
+) -> Ints:
+    """Return what lies under each face (f + 1,) of one cove: a cut cell, `WHOLE` or `NO_CELL`.
+
+    A face knows it from the cells' edges on its border; one that has none from its neighbours.
+    """
+    own = work.cove[strands.parent[mine]] == n
+    on, ends = edge[own], strands.ends[mine[own]]
+    beside = work.cells[strands.parent[mine[own]]]
+    half = 2 * on + (ends[:, 0] != plan.edges[on, 0])
+    found = np.full(plan.count + 1, NO_CELL)
+    count = plan.count + 1
+    np.maximum.at(found, plan.face[half] % count, beside[:, 0])
+    np.maximum.at(found, plan.face[half ^ 1] % count, beside[:, 1])
+    between = np.ones(len(plan.edges), dtype=bool)
+    between[on] = False
+    left, right = ends_of(plan)
+    area = components(count, left[between], right[between])
+    held = np.full(count, NO_CELL)
+    np.maximum.at(held, area, found)
+    return held[area]
+
+
+def _inside_cells(
+    cells: Cells, cell: Ints, plan: Arrangement, vertices: Floats, heights: Floats
+) -> None:
+    """Fill in a cove's heights at the vertices inside its cut cells."""
+    under = cell[plan.face]
+    new = np.flatnonzero((under >= 0) & np.isnan(heights[plan.start]))
+    vertex, first = np.unique(plan.start[new], return_index=True)
+    corners = cells.vertices[cells.triangles[under[new[first]]]]
+    p, q, r = (corners[:, i] for i in range(3))
+    normal = np.cross(q - p, r - p)
+    slope = -normal[:, :2] / normal[:, 2:]
+    value = p[:, 2] + np.sum(slope * (vertices[vertex] - p[:, :2]), axis=1)
+    low, high = corners[:, :, 2].min(axis=1), corners[:, :, 2].max(axis=1)
+    heights[vertex] = np.clip(value, low, high)
