@@ -73,7 +73,7 @@ def cove_cells(
             set_swings(canal, stretches, tolerance)
         groups = number_groups(stretches, groups, closed=closed)
         chains.append(join(canal, stretches, rings, closed=closed))
-    _check_room(canal, lines, chains)
+    _check_room(canal, lines, chains, closed=closed)
     return Loft(canal, rings, closed=closed).run(chains)
 
 
@@ -97,15 +97,16 @@ def with_joints(ring: Ring, floor: Floor, radius: float) -> Ring:
     return ring.with_points(*np.split(np.concatenate(found), 2, axis=1))
 
 
-def _check_room(canal: Canal, lines: Sequence[WallLine], chains: list[list[Strip]]) -> None:
+def _check_room(
+    canal: Canal, lines: Sequence[WallLine], chains: list[list[Strip]], *, closed: bool
+) -> None:
     """Check that the ball touches the walls it rolls along and no other.
 
     Raises:
         CoveMisfitError: It does not.
     """
-    rings = [shapely.LinearRing(line.points) if len(line.points) > 2
-             else shapely.LineString(line.points) for line in lines]  # fmt: skip
-    walls = shapely.union_all(rings)
+    shape = shapely.LinearRing if closed else shapely.LineString
+    walls = shapely.union_all([shape(line.points) for line in lines])
     shapely.prepare(walls)
     for chain in chains:
         for item in (strip.stretch for strip in chain):

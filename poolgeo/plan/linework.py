@@ -20,8 +20,9 @@ from .tolerances import WELD, grid_keys
 Ints = np.ndarray
 
 AT_WALL = 1e-4
-"""[m] A border that passes a cove's wall vertex nearer than this goes through it: where a joint of
-the cove falls between two vertices of a flattened wall, it may stand off the chord."""
+"""[m] A border goes through a cove's wall vertex, and a cove's wall through a vertex of a border,
+that are nearer than this: where a joint of the cove falls between two vertices of a flattened wall,
+it may stand off the chord."""
 
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
@@ -123,6 +124,7 @@ class _Collected:
         vertex_sheet = np.full(len(vertices), -1)
         numbers: dict[int, Ints] = {}
         ends, cells, layer, sheet = [number[own:].reshape(-1, 2)], [], [], []
+        attracts = [np.full(len(lines), WELD)]
         begin = 0
         for k, (n, ids) in enumerate(used.items()):
             numbers[n] = np.full(len(coves[n].vertices), -1)
@@ -130,8 +132,9 @@ class _Collected:
             begin += len(ids)
             vertex_sheet[numbers[n][ids]] = k
             reach[numbers[n][np.concatenate(coves[n].walls)]] = AT_WALL
-            pairs, beside = tables[n]
+            pairs, beside, is_wall = tables[n]
             ends.append(numbers[n][pairs])
+            attracts.append(np.where(is_wall, AT_WALL, WELD))
             cells.append(beside)
             layer.append(np.full(len(pairs), n))
             sheet.append(np.full(len(pairs), k))
@@ -145,6 +148,7 @@ class _Collected:
                 vertices,
                 np.concatenate(ends),
                 reach,
+                np.concatenate(attracts),
                 np.concatenate([np.full(len(lines), -1), *sheet]),
                 vertex_sheet,
                 np.concatenate([side, np.full(more, TOP)]),
@@ -159,11 +163,12 @@ class _Collected:
         )
 
 
-def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints]:
+def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray]:
     """Edges of a cove's cut cells, and those on its rim.
 
     Returns:
-        Vertices of each (k, 2), lower first, and the cell on its left and right (k, 2).
+        Vertices of each (k, 2), lower first, the cell on its left and right (k, 2), and whether it
+        runs along a wall (k,).
     """
     count = len(cells.vertices)
     walls = np.concatenate([np.column_stack([a[:-1], a[1:]]) for a in cells.walls])
@@ -180,7 +185,9 @@ def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints]:
     beside = np.full((len(edges), 2), WHOLE)
     beside[inverse[: len(rim)]] = NO_CELL
     np.maximum.at(beside, (inverse, (start > stop).astype(np.int64)), cell)
-    return np.column_stack(np.divmod(edges, count)), beside
+    is_wall = np.zeros(len(edges), dtype=bool)
+    is_wall[inverse[: len(walls)]] = True
+    return np.column_stack(np.divmod(edges, count)), beside, is_wall
 
 
 def _border(layer: Layer) -> Floats:

@@ -16,6 +16,7 @@ import numpy as np
 from .canal import Canal
 from .curves import Floats
 from .path import Side
+from .tolerances import WELD
 
 TAIL = 3
 """Points in a tail: it is some millimetres long."""
@@ -26,6 +27,12 @@ wall Newton's method may end between two chords)."""
 
 NO_FLAP = 2e-5
 """[m] A tail that runs nearer than this along the break line of a brow leaves no flap."""
+
+SHORT_TAIL = 4e-4
+"""[m] A tail on a wall that comes off it by less than this, seen from above, is one line."""
+
+NO_WALL_TAIL = 3.0 * WELD
+"""[m] A tail on a wall that comes off it by less than this is left out."""
 
 NO_TAIL = 2e-3
 """[m] Two coves whose contacts differ by less than this end in one point: being tangent to the
@@ -119,9 +126,11 @@ def corner_ends(
            zip(sides, corner_s, strict=True)]  # fmt: skip
     low = int(phi[1] < phi[0])  # the side whose cove reaches less high
     high = 1 - low
-    tail = TAIL if canal.radius * (phi[high] - phi[low]) > NO_TAIL else 0
+    # the higher cove leaves the wall as a parabola
+    off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
+    tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
     seam_share = np.linspace(0.0, 1.0, rings + 1)[:-1]  # of the low side's phi; top point apart
-    tail_share = np.linspace(0.0, 1.0, tail + 1)[1:-1] if tail else np.zeros(0)
+    tail_share = 1.0 - np.sqrt(1.0 - np.arange(1, tail) / max(tail, 1))  # evenly in plan
     rise = np.concatenate([seam_share, [1.0] * bool(tail), np.ones(len(tail_share))])
     beyond = np.concatenate([np.zeros(len(seam_share)), [0.0] * bool(tail), tail_share])
 

@@ -35,6 +35,7 @@ class Segments:
             the first stays where it is [m].
         ends: (m, 2) vertex numbers.
         reach: (n,) how near a line may pass a vertex before it goes through it [m].
+        attracts: (m,) how near one of these vertices may pass a segment before it goes through it [m].
         sheet: (m,) segments of one sheet (0 and up) are noded with each other already; -1: none.
         vertex_sheet: (n,) vertices of one sheet never weld.
         side: (m,) bits; segments that share no bit pass each other by.
@@ -43,6 +44,7 @@ class Segments:
     vertices: Floats
     ends: Ints
     reach: Floats
+    attracts: Floats
     sheet: Ints
     vertex_sheet: Ints
     side: Ints
@@ -100,8 +102,7 @@ class _Noding:
         """Weld, let edges meet, split them; return whether anything was met."""
         self._weld()
         edges, of_strand = self._edges()
-        pairs = self._pairs(edges)
-        on, vertex, share = self._met(edges.ends, *pairs)
+        on, vertex, share = self._met(edges, *self._pairs(edges))
         if not len(on):
             return False
         self._split(edges.ends, of_strand, on, vertex, share)
@@ -140,6 +141,8 @@ class _Noding:
         )
         sheet = np.full(len(keys), -1)
         np.maximum.at(sheet, inverse, self.given.sheet[self.parent])
+        attracts = np.zeros(len(keys))
+        np.maximum.at(attracts, inverse, self.given.attracts[self.parent])
         side = np.zeros(len(keys), dtype=np.int64)
         np.bitwise_or.at(side, inverse, self.given.side[self.parent])
         at = np.searchsorted(self.known, keys)
@@ -147,7 +150,8 @@ class _Noding:
         if len(self.known):
             new = self.known[np.minimum(at, len(self.known) - 1)] != keys
         self.known = keys
-        return _Edges(np.column_stack([low, high])[first], sheet, side, new), inverse
+        ends = np.column_stack([low, high])[first]
+        return _Edges(ends, attracts, sheet, side, new), inverse
 
     def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:
         """Return the pairs of edges that may meet, of which one is new."""
@@ -169,10 +173,12 @@ class _Noding:
         twice = (i > j) & edges.new[j] & (edges.sheet[j] != 0)
         return i[~twice], j[~twice]
 
-    def _met(self, ends: Ints, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
+    def _met(self, edges: _Edges, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
+        ends = edges.ends
         reach = np.full(len(self.xy), WELD)
-        reach[: len(self.given.reach)] = self.given.reach
+        given = len(self.given.reach)
+        reach[:given] = self.given.reach
         on, vertex, shares = [], [], []
         touched = np.zeros(len(i), dtype=bool)
         for edge, other in ((i, j), (j, i)):
@@ -185,7 +191,9 @@ class _Noding:
                 share = np.einsum("ij,ij->i", w, d) / size
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
-                near = (off < reach[v]) & (share > 0.0) & (share < 1.0) & ~own
+                pull = np.where(v < given, edges.attracts[edge], WELD)
+                reached = off < np.maximum(reach[v], pull)
+                near = reached & (share > 0.0) & (share < 1.0) & ~own
                 touched |= near | own
                 on.append(edge[near])
                 vertex.append(v[near])
@@ -244,9 +252,10 @@ _FAR = 1 << 31
 
 @dataclass(frozen=True)
 class _Edges:
-    """Edges (e, 2), lower vertex first, with the sheet and the sides of their strands."""
+    """Edges (e, 2), lower vertex first, with what holds for any of their strands."""
 
     ends: Ints
+    attracts: Floats
     sheet: Ints
     side: Ints
     new: np.ndarray

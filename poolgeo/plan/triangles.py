@@ -8,11 +8,11 @@ import manifold3d
 import numpy as np
 
 from .curves import Floats
-from .tolerances import GRID, WELD
+from .tolerances import GRID
 
 Ints = np.ndarray
 
-NEEDLE = 2.0 * WELD
+NEEDLE = 1.5e-4
 """[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
 vertex off a line. Where it can be, the side is turned."""
 

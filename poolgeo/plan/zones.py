@@ -99,14 +99,18 @@ def _in_zones(
 ) -> np.ndarray:
     """Tell which whole cells lie in zones.
 
-    Cells that follow each other and share an edge lie in one zone: no line runs between them.
+    Cells that follow each other and share an edge lie in one zone, as no line runs between them:
+    the largest of them tells.
     """
     corners = cells.triangles[whole]
     shared = (corners[1:, :, None] == corners[:-1, None, :]).sum(axis=(1, 2)) == 2
     run = np.concatenate([[0], np.cumsum(~shared)])
-    first = np.flatnonzero(np.concatenate([[True], ~shared]))
-    centres = cells.vertices[corners[first], :2].mean(axis=1)
-    found = np.zeros(len(first), dtype=bool)
+    p, q, r = (cells.vertices[corners[:, i], :2] for i in range(3))
+    d, e = q - p, r - p
+    order = np.lexsort((d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0], run))
+    largest = order[np.searchsorted(run, np.arange(run[-1] + 1), side="right") - 1]
+    centres = ((p + q + r) / 3.0)[largest]
+    found = np.zeros(len(centres), dtype=bool)
     for outer, *holes in zones:
         polygon = shapely.Polygon(vertices[outer], [vertices[hole] for hole in holes])
         shapely.prepare(polygon)

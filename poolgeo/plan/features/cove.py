@@ -13,16 +13,21 @@ from ...design import schema
 from ...errors import Key
 from ..cells import Cells
 from ..cove import cove_cells
+from ..curves import Floats
 from ..floor import Floor, level_floor
 from ..layers import Layer
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
-from ..tolerances import GRID, grid_keys
+from ..tolerances import GRID, WELD
 from .site import Site
 
-SAME_LINE = 3.0 * GRID
-"""[m] A riser's border that runs nearer than this to its tread's, on the grid, is a flank of both:
-snapping has moved them apart."""
+CROWD = 1e-4
+"""[m] Points of a wall line nearer than this to each other are one: where a block stands at a wall,
+rounding leaves crumbs."""
+
+SAME_LINE = 3.0 * WELD
+"""[m] A riser's border that runs nearer than this to its tread's is a flank of both: rounding has
+moved them apart."""
 
 
 def cove_layer(
@@ -40,7 +45,7 @@ def cove_layer(
     open_floor: shapely.Geometry = site.ring.polygon
     if standing:
         open_floor = shapely.difference(
-            open_floor, shapely.union_all(list(standing)), grid_size=GRID
+            open_floor, shapely.union_all(list(standing)), grid_size=WELD
         )
     lines = _wall_lines(site, open_floor)
     if not lines:
@@ -80,12 +85,8 @@ def riser_coves(
                 "use a smaller radius, or take 'risers' out of 'also_at'",
             )
             return []
-        border = shapely.boundary(deeper.region)
-        foot = shapely.difference(shapely.boundary(higher.region), border, grid_size=GRID)
-        for part in shapely.get_parts(shapely.line_merge(foot)):
-            middle = shapely.line_interpolate_point(part, 0.5, normalized=True)
-            on_border = shapely.dwithin(middle, border, SAME_LINE)
-            if part.length < cove.radius or on_border:
+        for part in _feet(deeper.region, higher.region):
+            if part.length < cove.radius:
                 continue
             try:
                 cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
@@ -103,6 +104,24 @@ def riser_coves(
                 Layer(site.body, "cove", f"cove on {deeper.feature}", key, shape, cells, "floor",
                       "step side")
             )  # fmt: skip
+    return found
+
+
+def _feet(deeper: shapely.Geometry, higher: shapely.Geometry) -> list[shapely.LineString]:
+    """Return the lines on which the border of a tread stands on the deeper one, flanks left out."""
+    border = shapely.boundary(higher)
+    flanks = shapely.buffer(shapely.boundary(deeper), SAME_LINE, quad_segs=1)
+    corners = shapely.get_coordinates(border)
+    tree = shapely.STRtree(shapely.points(corners))
+    found = []
+    for part in shapely.get_parts(shapely.line_merge(shapely.difference(border, flanks))):
+        points = shapely.get_coordinates(part)
+        for end in (0, -1):  # up to the corner, from which the flank has pushed it off
+            near = tree.query_nearest(
+                shapely.Point(points[end]), max_distance=2.0 * SAME_LINE, all_matches=False
+            )
+            points[end] = corners[near[0]] if len(near) else points[end]
+        found.append(shapely.LineString(points))
     return found
 
 
@@ -142,20 +161,41 @@ def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
     ring = site.ring
     if open_floor is ring.polygon:
         return [WallLine(ring.points, ring.normals)]
-    keys = grid_keys(ring.points)
-    order = np.argsort(keys)
+    tree = shapely.STRtree(shapely.points(ring.points))
     lines = []
     for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
         if part.area < 1e-4:
             continue
         for line in shapely.get_rings(part):
             points = shapely.get_coordinates(line)[:-1]
-            mine = grid_keys(points)
-            at = np.minimum(np.searchsorted(keys[order], mine), len(keys) - 1)
-            same = keys[order][at] == mine
-            normals = np.where(same[:, None], ring.normals[order][at], np.nan)
-            lines.append(WallLine(points, normals))
+            normals = np.full_like(points, np.nan)
+            at, own = tree.query_nearest(
+                shapely.points(points), max_distance=2.0 * WELD, all_matches=False
+            )
+            points[at], normals[at] = ring.points[own], ring.normals[own]
+            is_own = np.zeros(len(points), dtype=bool)
+            is_own[at] = True
+            kept = _uncrowded(points, is_own)
+            lines.append(WallLine(points[kept], normals[kept]))
     return lines
+
+
+def _uncrowded(points: Floats, first: np.ndarray) -> np.ndarray:
+    """Leave out points of a closed line that stand nearer than `CROWD` to the next one.
+
+    Args:
+        points: (n, 2) [m].
+        first: (n,) points that are rather kept.
+
+    Returns:
+        (n,) whether to keep each.
+    """
+    kept = np.ones(len(points), dtype=bool)
+    steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
+    for i in np.flatnonzero(steps < CROWD).tolist():
+        j = (i + 1) % len(points)
+        kept[i if first[j] and not first[i] else j] = False
+    return kept
 
 
 def _band(cells: Cells) -> shapely.Geometry:
