@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -12,10 +12,9 @@ from .errors import Finding, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
-from .plan.cove import with_joints
 from .plan.curves import Ring
 from .plan.features.bench import bench_layer
-from .plan.features.cove import cove_layer, riser_coves
+from .plan.features.cove import cove_layer, joints_on, riser_coves
 from .plan.features.site import Findings, Site
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan, spa_undersides
 from .plan.features.steps import step_layers
@@ -28,6 +27,10 @@ from .surface.labels import creases_of
 from .surface.lift import lift
 from .surface.manifold import open_at
 from .surface.spots import spots_of
+
+MOST_LAPS = 3
+"""Most times that the plan is laid out: once more where the cove has put joints on the outline."""
+
 
 @dataclass(frozen=True)
 class _Layout:
@@ -102,25 +105,51 @@ def _placed(design: Design, found: list[Finding]) -> list[Finding]:
 
 
 def _layout(design: Design, findings: Findings) -> _Layout:
+    """Lay everything out in plan.
+
+    The joints of the cove fall where they do on the true outline. They become vertices of the
+    outline first, so that all that follows it shares them.
+    """
+    pool = design.pool
+    ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
+    for _ in range(MOST_LAPS):
+        lap = Findings()
+        found = _laid_out(design, ring, lap)
+        lap.stop_on_error()
+        joints = _joints(found)
+        if found.site.ring is not ring or not len(joints):
+            break
+        ring = ring.with_points(joints)
+    findings.found += lap.found
+    return found
+
+
+def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
+    """Lay everything out on one outline."""
     pool = design.pool
     tolerance = pool.tolerance
-    ring = outline_ring(pool.outline, tolerance, ("outline",))
-    floor = floor_of(pool.floor)
-    if pool.cove is not None:
-        ring = with_joints(ring, floor, pool.cove.radius)
-    site = Site("pool", ring, floor, 0.0, pool.freeboard, findings)
-    wall = thickened(ring.polygon, pool.shell.wall)
+    site = Site("pool", ring, floor_of(pool.floor), 0.0, pool.freeboard, findings)
+    _check_floor(site)
+    cove = None
+    if pool.cove is not None and not _takes_feet(design):
+        cove = cove_layer(site, pool.cove, [], ("cove",), tolerance)
+        if cove is not None and len(joints := joints_on(ring, cove)):
+            site = replace(site, ring=ring.with_points(joints))
+    wall = thickened(site.ring.polygon, pool.shell.wall)
     spa = None
     if pool.spa is not None:
         spa = spa_plan(site, pool.spa, pool.shell.wall, tolerance)
     layers = [
         Layer("pool", "wall top", "wall", ("freeboard",), polygons_only(
-            shapely.difference(wall, ring.polygon)), pool.freeboard),
-        Layer("pool", "floor", "floor", ("floor",), ring.polygon, site.floor),
+            shapely.difference(wall, site.ring.polygon)), pool.freeboard),
+        Layer("pool", "floor", "floor", ("floor",), site.ring.polygon, site.floor),
     ]  # fmt: skip
-    layers += _standing(design, site, spa, tolerance)
-    outlines = {"pool": ring.points, "pool shell": shapely.get_coordinates(wall.exterior)[:-1]}
-    rings = [ring]
+    layers += _standing(design, site, spa, cove)
+    outlines = {
+        "pool": site.ring.points,
+        "pool shell": shapely.get_coordinates(wall.exterior)[:-1],
+    }
+    rings = [site.ring]
     undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, tolerance)
@@ -132,10 +161,33 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     return _Layout(site, spa, layers, undersides, outlines, rings)
 
 
-def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float) -> list[Layer]:
-    """Layers of the cove and of what stands on the floor."""
+def _joints(layout: _Layout) -> Floats:
+    """Points (k, 2) of the pool's cove that lie on its outline and are no vertices of it [m]."""
+    found = [joints_on(layout.site.ring, item) for item in layout.layers
+             if item.body == "pool" and item.over == "all" and item.kind == "cove"]  # fmt: skip
+    return np.concatenate([*found, np.zeros((0, 2))])
+
+
+def _takes_feet(design: Design) -> bool:
+    """Whether the pool's cove also runs along the feet of what stands on its floor."""
     pool = design.pool
-    _check_floor(site)
+    kinds = pool.cove.also_at if pool.cove is not None else ()
+    stands = {"bench faces": pool.bench, "risers": pool.steps, "dam walls": pool.spa}
+    return any(stands[kind] for kind in kinds)
+
+
+def _standing(
+    design: Design, site: Site, spa: SpaPlan | None, cove: Layer | None
+) -> list[Layer]:
+    """Layers of the cove and of what stands on the floor.
+
+    Args:
+        design: The design.
+        site: The pool.
+        spa: The spa's regions.
+        cove: The pool's cove, where it takes nothing that stands.
+    """
+    pool = design.pool
     benches = [
         bench_layer(site, item, ("bench", i), item.name or f"bench {i + 1}")
         for i, item in enumerate(pool.bench)
@@ -144,20 +196,19 @@ def _standing(design: Design, site: Site, spa: SpaPlan | None, tolerance: float)
         step_layers(site, item, ("steps", i), item.name or f"steps {i + 1}")
         for i, item in enumerate(pool.steps)
     ]
-    coves: list[Layer] = []
     foot_coves: list[Layer] = []
-    if pool.cove is not None:
+    if pool.cove is not None and _takes_feet(design):
         standing = []
         if "bench faces" in pool.cove.also_at:
             standing += [item.region for item in benches]
         if "risers" in pool.cove.also_at:
             standing += [treads[0].region for treads in flights]
             for treads in flights:
-                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), tolerance)
+                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), pool.tolerance)
         if "dam walls" in pool.cove.also_at and spa is not None:
             standing.append(spa.footprint)
-        found = cove_layer(site, pool.cove, standing, ("cove",), tolerance)
-        coves = [found] if found is not None else []
+        cove = cove_layer(site, pool.cove, standing, ("cove",), pool.tolerance)
+    coves = [cove] if cove is not None else []
     return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]
 
 

@@ -16,15 +16,12 @@ import shapely
 
 from .canal import Canal, PiecesOverlapError
 from .cells import Cells
-from .curves import Ring
 from .floor import Floor
 from .loft import Loft
-from .path import sides_of
 from .strips import (
     CoveMisfitError,
     Strip,
     WallLine,
-    crossings,
     join,
     number_groups,
     part_single_mitre,
@@ -75,26 +72,6 @@ def cove_cells(
         chains.append(join(canal, stretches, rings, closed=closed))
     _check_room(canal, lines, chains, closed=closed)
     return Loft(canal, rings, closed=closed).run(chains)
-
-
-def with_joints(ring: Ring, floor: Floor, radius: float) -> Ring:
-    """Return an outline with a vertex, on its true curve, wherever its cove crosses a break.
-
-    So the seams of the cove end in vertices that all that follows the outline shares.
-    """
-    try:
-        canal = Canal.on(floor, radius)
-    except PiecesOverlapError:
-        return ring
-    found = []
-    for side in sides_of(ring.points, ring.normals, radius, closed=True):
-        inside = crossings(canal, side, 0.0, side.length)[1:-1] if not side.pivot else []
-        s = np.array([at for at in inside if np.abs(side.s - at).min() > 1e-5])
-        if len(s):
-            found.append(np.hstack(side.at(s)))
-    if not found:
-        return ring
-    return ring.with_points(*np.split(np.concatenate(found), 2, axis=1))
 
 
 def _check_room(

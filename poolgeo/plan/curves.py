@@ -268,23 +268,41 @@ class Ring:
             ends[lost, here] = mirrored[lost]
         return ends
 
-    def with_points(self, points: Floats, normals: Floats) -> Ring:
-        """Return the ring with further vertices on its true curve.
+    def beside_chords(self, points: Floats, tolerance: float) -> npt.NDArray[np.bool_]:
+        """Return which plan points (k, 2) lie on the true curve, and off the chords.
+
+        Between its ends, which are at right angles to the normals there, a chord's curve stands
+        off it like a parabola.
 
         Args:
-            points: (k, 2) [m].
-            normals: (k, 2) unit normals of the curve into the ring there.
+            points: [m].
+            tolerance: How near the curve they must be, and how far off the chords [m].
         """
+        on, share = self._nearest(points)
+        chord = np.roll(self.points, -1, axis=0) - self.points
+        ends = self.chord_normals[on]
+        turn = np.arctan2(
+            ends[:, 0, 0] * ends[:, 1, 1] - ends[:, 0, 1] * ends[:, 1, 0],
+            np.sum(ends[:, 0] * ends[:, 1], axis=1),
+        )
+        bow = np.hypot(*chord[on].T) * turn * share * (1.0 - share) / 2.0
+        across = np.column_stack([chord[on, 1], -chord[on, 0]])
+        across /= np.hypot(*across.T)[:, None]
+        off = points - (self.points[on] + share[:, None] * chord[on])
+        near = np.hypot(*(off - bow[:, None] * across).T) < tolerance
+        found: npt.NDArray[np.bool_] = near & (np.hypot(*off.T) > tolerance)
+        return found
+
+    def with_points(self, points: Floats) -> Ring:
+        """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
         start = self.points
-        chord = np.roll(start, -1, axis=0) - start
-        away = points[:, None] - start[None]
-        share = np.clip(np.sum(away * chord, axis=2) / np.sum(chord * chord, axis=1), 0.0, 1.0)
-        gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
-        on = np.argmin(gaps, axis=1)
-        place = on + share[np.arange(len(on)), on]
-        order = np.argsort(np.concatenate([np.arange(len(start)), place]), kind="stable")
-        at = np.concatenate([np.arange(len(start)), place])[order]
-        whole = np.append(at, len(start))
+        on, share = self._nearest(points)
+        a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
+        normals = a * (1.0 - share[:, None]) + b * share[:, None]
+        normals /= np.hypot(*normals.T)[:, None]
+        at = np.concatenate([np.arange(len(start)), on + share])
+        order = np.argsort(at, kind="stable")
+        whole = np.append(at[order], len(start))
         lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
         return Ring(
             np.concatenate([start, np.rint(points / GRID) * GRID])[order],
@@ -292,6 +310,16 @@ class Ring:
             lengths,
             np.concatenate([self.normals, normals])[order],
         )
+
+    def _nearest(self, points: Floats) -> tuple[npt.NDArray[np.int64], Floats]:
+        """Return the chord nearest to each plan point (k, 2), and the share of it there."""
+        start = self.points
+        chord = np.roll(start, -1, axis=0) - start
+        away = points[:, None] - start[None]
+        share = np.clip(np.sum(away * chord, axis=2) / np.sum(chord * chord, axis=1), 0.0, 1.0)
+        gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
+        on = np.argmin(gaps, axis=1)
+        return on, share[np.arange(len(on)), on]
 
     @property
     def perimeter(self) -> float:

@@ -15,11 +15,11 @@ from .cut import Cut, cut_cells
 from .floor import Floor
 from .layers import Layer, Underside
 from .noding import Segments
-from .tolerances import WELD, grid_keys
+from .tolerances import GRID, WELD, grid_keys
 
 Ints = np.ndarray
 
-AT_WALL = 1e-4
+AT_WALL = 5e-5
 """[m] A border goes through a cove's wall vertex, and a cove's wall through a vertex of a border,
 that are nearer than this: where a joint of the cove falls between two vertices of a flattened wall,
 it may stand off the chord."""
@@ -232,22 +232,27 @@ def _cut(
          if isinstance(item.height, Floor) and item.body == layers[number].body), default=0
     )  # fmt: skip
     lines = [item for item in lines if item.layer >= first]
-    found = [(n, item) for n, item in enumerate(borders) if n >= first and n != number]
+    # a cove that is clipped to a region is cut by its border
+    own = layers[number].over == "floor"
+    found = [(n, item) for n, item in enumerate(borders) if n >= first and (own or n != number)]
     found += [(-1, item.segments) for item in lines]
     knives = np.concatenate([item for _, item in found])
     owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])
-    sharp = ~_along_walls(cells, knives)
+    sharp = ~_along(cells.walls, cells, knives, AT_WALL)
+    if own:
+        sharp &= ~_along((*cells.floors, *cells.sections), cells, knives, 2.0 * GRID)
     cut = cut_cells(cells, knives[sharp], owner[sharp])
     passing = [item.passing for item in lines if item.layer == number]
     numbers = np.unique(np.concatenate([cut.cell, *passing]).astype(np.int64))
     return numbers[~_hidden(number, layers, cut, numbers)]
 
 
-def _along_walls(cells: Cells, lines: Floats) -> np.ndarray:
-    """Tell which segments run along the cove's own walls."""
-    walls = shapely.MultiLineString([cells.vertices[ids, :2] for ids in cells.walls])
-    shapely.prepare(walls)
-    found: np.ndarray = shapely.dwithin(walls, shapely.points(lines.mean(axis=1)), AT_WALL)
+def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
+    """Tell which segments run along some of a cove's lines."""
+    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
+    shapely.prepare(shape)
+    middles = shapely.points(segments.mean(axis=1))
+    found: np.ndarray = shapely.dwithin(shape, middles, tolerance)
     return found
 
 

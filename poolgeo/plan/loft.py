@@ -134,7 +134,9 @@ class Loft:
         reach = float(last.s[-1] - first.s[-1])
         crossings = [(end.crossing - float(first.s[-1])) / reach
                      for end in (first, last) if end.crossing is not None]  # fmt: skip
-        return np.union1d(share, crossings) if crossings else share
+        found = np.union1d(share, crossings) if crossings else share
+        apart = np.diff(found, prepend=-1.0) * (stop - start) > margin
+        return found[apart]
 
     def _flap(self, end: End, contact: Floats, group: int, *, at_start: bool) -> None:
         """Fill the flap of a floor's plane between a seam's foot and the break line."""

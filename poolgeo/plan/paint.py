@@ -149,10 +149,14 @@ def _cells_under(
     on, ends = edge[own], strands.ends[mine[own]]
     beside = work.cells[strands.parent[mine[own]]]
     half = 2 * on + (ends[:, 0] != plan.edges[on, 0])
-    found = np.full(plan.count + 1, NO_CELL)
+    # a cell that noding has flattened has itself on both sides of an edge
+    half, cell = np.concatenate([half, half ^ 1]), np.concatenate([beside[:, 0], beside[:, 1]])
+    far = int(cell.max(initial=0)) + 1
+    flat = (cell >= 0) & np.isin(half * far + cell, (half ^ 1) * far + cell)
+    half, cell = half[~flat], cell[~flat]
     count = plan.count + 1
-    np.maximum.at(found, plan.face[half] % count, beside[:, 0])
-    np.maximum.at(found, plan.face[half ^ 1] % count, beside[:, 1])
+    found = np.full(count, NO_CELL)
+    np.maximum.at(found, plan.face[half] % count, cell)
     between = np.ones(len(plan.edges), dtype=bool)
     between[on] = False
     left, right = ends_of(plan)

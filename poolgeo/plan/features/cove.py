@@ -13,12 +13,12 @@ from ...design import schema
 from ...errors import Key
 from ..cells import Cells
 from ..cove import cove_cells
-from ..curves import Floats
+from ..curves import Floats, Ring
 from ..floor import Floor, level_floor
 from ..layers import Layer
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
-from ..tolerances import GRID, WELD
+from ..tolerances import GRID, WELD, grid_keys
 from .site import Site
 
 CROWD = 1e-4
@@ -154,6 +154,14 @@ def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
     """Depth of a tread: how far its front is from the riser behind it [m]."""
     corners = shapely.points(shapely.get_coordinates(region))
     return float(shapely.distance(behind, corners).max()) if len(corners) else 0.0
+
+
+def joints_on(ring: Ring, cove: Layer) -> Floats:
+    """Return the points (k, 2) of a cove along its walls that an outline's chords pass by [m]."""
+    assert isinstance(cove.height, Cells)
+    points = cove.height.vertices[np.unique(np.concatenate(cove.height.walls)), :2]
+    points = points[~np.isin(grid_keys(points), grid_keys(ring.points))]
+    return points[ring.beside_chords(points, WELD)]
 
 
 def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
