@@ -22,12 +22,15 @@ from ..floor import level_floor
 from ..layers import Layer, Underside
 from ..outline import outline_ring
 from ..shapes import polygons_only, thickened
-from ..tolerances import GRID
+from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import cove_layer
 from .site import Findings, Site
 
 KEY = ("spa",)
+
+POCKET = 1e-3
+"""[m2] Less water than this between the dam wall and the pool's wall is filled up."""
 
 
 @dataclass(frozen=True)
@@ -72,9 +75,17 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     dam = polygons_only(shapely.intersection(dam, water, grid_size=GRID))
     rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
     rim = polygons_only(shapely.difference(rim, water, grid_size=GRID))
-    plan = SpaPlan(site, dam, rim)
-    _check_place(pool, plan, wall, pool.findings)
-    return plan
+    _check_place(pool, SpaPlan(site, dam, rim), wall, pool.findings)
+    pockets = [item for item in _left(pool, SpaPlan(site, dam, rim)) if item.area < POCKET]
+    if pockets:
+        dam = polygons_only(shapely.union_all([dam, *pockets], grid_size=GRID))
+    return SpaPlan(site, dam, rim)
+
+
+def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
+    """Parts of the pool that the spa leaves; a crack that noding closes parts them."""
+    left = shapely.difference(pool.ring.polygon, plan.footprint, grid_size=WELD / 2.0)
+    return list(shapely.get_parts(polygons_only(left)))
 
 
 def _check_place(pool: Site, plan: SpaPlan, wall: float, findings: Findings) -> None:
@@ -89,8 +100,7 @@ def _check_place(pool: Site, plan: SpaPlan, wall: float, findings: Findings) -> 
             f"move it into the pool, or at least {2.0 * wall:.3f} m away",
         )
         return
-    left = polygons_only(shapely.difference(water, plan.footprint))
-    parts = [item for item in shapely.get_parts(left) if item.area > 1e-3]
+    parts = [item for item in _left(pool, plan) if item.area >= POCKET]
     if not parts:
         findings.error(
             key, "must leave water in the pool", "it covers the whole pool", "make it smaller"
