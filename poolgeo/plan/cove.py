@@ -16,6 +16,7 @@ import shapely
 
 from .canal import Canal, PiecesOverlapError
 from .cells import Cells
+from .curves import Floats
 from .floor import Floor
 from .loft import Loft
 from .strips import (
@@ -29,6 +30,10 @@ from .strips import (
     stretches_of,
 )
 from .tolerances import SECTION_TURN
+
+
+CROSSED = 1e-7
+"""[m2] More area than this on the wrong side of a line is no rounding."""
 
 
 def ring_count(radius: float, tolerance: float) -> int:
@@ -71,7 +76,27 @@ def cove_cells(
         groups = number_groups(stretches, groups, closed=closed)
         chains.append(join(canal, stretches, rings, closed=closed))
     _check_room(canal, lines, chains, closed=closed)
-    return Loft(canal, rings, closed=closed).run(chains)
+    cells = Loft(canal, rings, closed=closed).run(chains)
+    for ids in cells.floors if closed else ():
+        _check_foot(cells.vertices[ids, :2])
+    return cells
+
+
+def _check_foot(line: Floats) -> None:
+    """Check that the line along which the cove meets the floor touches itself at most.
+
+    Raises:
+        CoveMisfitError: It crosses itself, and so runs the wrong way round part of its inside.
+    """
+    if shapely.LineString(line).is_simple:
+        return
+    x, y = (line - line[0]).T
+    area = abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1]))) / 2.0
+    parts = shapely.get_parts(shapely.make_valid(shapely.Polygon(line)))
+    areas = shapely.area(parts)
+    if areas.sum() - area > CROSSED:
+        reason = "a break line of the floor runs too close to a corner for it"
+        raise CoveMisfitError(reason, shapely.get_coordinates(parts[int(np.argmin(areas))])[0])
 
 
 def _check_room(

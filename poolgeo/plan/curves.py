@@ -22,6 +22,9 @@ from .tolerances import GRID, OUTLINE_TURN
 
 Floats = npt.NDArray[np.float64]
 
+NEARLY = 0.3
+"""[-] How much the bow of a curve off its chord may differ from a parabola's."""
+
 
 @dataclass(frozen=True)
 class Chords:
@@ -268,15 +271,15 @@ class Ring:
             ends[lost, here] = mirrored[lost]
         return ends
 
-    def beside_chords(self, points: Floats, tolerance: float) -> npt.NDArray[np.bool_]:
+    def beside_chords(self, points: Floats, off: float) -> npt.NDArray[np.bool_]:
         """Return which plan points (k, 2) lie on the true curve, and off the chords.
 
         Between its ends, which are at right angles to the normals there, a chord's curve stands
-        off it like a parabola.
+        off it nearly as a parabola does.
 
         Args:
             points: [m].
-            tolerance: How near the curve they must be, and how far off the chords [m].
+            off: How far off the chords they must be [m].
         """
         on, share = self._nearest(points)
         chord = np.roll(self.points, -1, axis=0) - self.points
@@ -288,9 +291,9 @@ class Ring:
         bow = np.hypot(*chord[on].T) * turn * share * (1.0 - share) / 2.0
         across = np.column_stack([chord[on, 1], -chord[on, 0]])
         across /= np.hypot(*across.T)[:, None]
-        off = points - (self.points[on] + share[:, None] * chord[on])
-        near = np.hypot(*(off - bow[:, None] * across).T) < tolerance
-        found: npt.NDArray[np.bool_] = near & (np.hypot(*off.T) > tolerance)
+        away = points - (self.points[on] + share[:, None] * chord[on])
+        near = np.hypot(*(away - bow[:, None] * across).T) < NEARLY * np.abs(bow) + GRID
+        found: npt.NDArray[np.bool_] = near & (np.hypot(*away.T) > off)
         return found
 
     def with_points(self, points: Floats) -> Ring:

@@ -251,8 +251,8 @@ def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: flo
     """Tell which segments run along some of a cove's lines."""
     shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
     shapely.prepare(shape)
-    middles = shapely.points(segments.mean(axis=1))
-    found: np.ndarray = shapely.dwithin(shape, middles, tolerance)
+    places = np.stack([segments[:, 0], segments.mean(axis=1), segments[:, 1]], axis=1)
+    found: np.ndarray = shapely.dwithin(shape, shapely.points(places), tolerance).all(axis=1)
     return found
 
 

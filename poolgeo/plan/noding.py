@@ -1,9 +1,10 @@
 """Noding: lines that cross, touch or nearly coincide come to share their vertices.
 
 Words: a **segment** goes in; a **strand** is the part of a segment between two neighbouring
-vertices of the result. Vertices nearer to each other than `WELD` become one, and a line that passes
-a vertex nearer than that goes through it; so no gap and no overlap thinner than `WELD` is left
-where regions have been rounded, each on its own, and every later question is one of integers.
+vertices of the result. Each vertex has a **reach**, `WELD` as a rule: a line that passes it nearer
+than that goes through it, and vertices nearer to each other than `APART` reaches become one. So no
+gap and no overlap thinner than that is left where regions have been rounded, each on its own, and
+every later question is one of integers.
 """
 
 from __future__ import annotations
@@ -112,15 +113,15 @@ class _Noding:
 
     def _weld(self) -> None:
         """Give vertices that lie together one number: the lowest."""
-        a, b = _neighbours(self.xy, self.fresh)
-        if len(a):
-            sheet = self.given.vertex_sheet
-            count = len(sheet)
-            both = (a < count) & (b < count)
-            same = np.zeros(len(a), dtype=bool)
-            same[both] = (sheet[a[both]] == sheet[b[both]]) & (sheet[a[both]] >= 0)
-            same |= (self.alias[a] != a) | (self.alias[b] != b)  # welded before
-            a, b = a[~same], b[~same]
+        count = len(self.given.vertices)
+        reach = np.full(len(self.xy), WELD)
+        reach[:count] = self.given.reach
+        a, b = _neighbours(self.xy, self.fresh, APART * reach)
+        sheet = np.full(len(self.xy), -1)
+        sheet[:count] = self.given.vertex_sheet
+        kept = (sheet[a] != sheet[b]) | (sheet[a] < 0)
+        kept &= (self.alias[a] == a) & (self.alias[b] == b)  # not welded before
+        a, b = a[kept], b[kept]
         if len(a):
             to = np.arange(len(self.xy))
             np.minimum.at(to, b, a)
@@ -249,6 +250,10 @@ class _Noding:
 
 _FAR = 1 << 31
 
+APART = 1.5
+"""[-] Reaches that vertices keep apart. Above the square root of 2, a vertex that a line is bent to
+sees both its new parts at more than a right angle, and so is met by neither again."""
+
 
 @dataclass(frozen=True)
 class _Edges:
@@ -275,14 +280,15 @@ WIDEST = 1.5e-4
 """[m] No reach is wider than this."""
 
 
-def _neighbours(xy: Floats, fresh: Ints) -> tuple[Ints, Ints]:
-    """Return pairs of vertices (lower number first) nearer than `WELD`, one of each fresh.
+def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
+    """Return pairs of vertices (lower number first) nearer than either's distance, one of each fresh.
 
-    Two such points share a square of twice that size in one of four grids, shifted by half.
+    Two such points share a square of twice the largest distance in one of four grids, shifted by
+    half.
     """
     if not len(fresh):
         return fresh, fresh
-    place = xy / (2.0 * WELD)
+    place = xy / (2.0 * apart.max())
     is_fresh = np.zeros(len(xy), dtype=bool)
     is_fresh[fresh] = True
     found_a, found_b = [], []
@@ -297,9 +303,8 @@ def _neighbours(xy: Floats, fresh: Ints) -> tuple[Ints, Ints]:
                 break
             found_a.append(order[same])
             found_b.append(order[same + step])
-    if not found_a:
-        return fresh[:0], fresh[:0]
-    a, b = np.concatenate(found_a), np.concatenate(found_b)
-    near = np.hypot(*(xy[a] - xy[b]).T) < WELD
+    none = fresh[:0]
+    a, b = np.concatenate([none, *found_a]), np.concatenate([none, *found_b])
+    near = np.hypot(*(xy[a] - xy[b]).T) < np.maximum(apart[a], apart[b])
     near &= is_fresh[a] | is_fresh[b]
     return a[near], b[near]

@@ -57,7 +57,7 @@ def cove_layer(
     except CoveMisfitError as error:
         _refuse(site, cove.radius, key, error, lines, site.floor, tolerance)
         return None
-    return Layer(site.body, "cove", "cove", key, _band(cells), cells, face="cove")
+    return Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
 
 
 def riser_coves(
@@ -161,7 +161,7 @@ def joints_on(ring: Ring, cove: Layer) -> Floats:
     assert isinstance(cove.height, Cells)
     points = cove.height.vertices[np.unique(np.concatenate(cove.height.walls)), :2]
     points = points[~np.isin(grid_keys(points), grid_keys(ring.points))]
-    return points[ring.beside_chords(points, WELD)]
+    return points[ring.beside_chords(points, WELD / 2.0)]
 
 
 def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
@@ -207,17 +207,11 @@ def _uncrowded(points: Floats, first: np.ndarray) -> np.ndarray:
 
 
 def _band(cells: Cells) -> shapely.Geometry:
-    """The plan region under a cove."""
-    if len(cells.walls) == 1 and cells.walls[0][0] != cells.walls[0][-1]:
-        wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
-        return shapely.Polygon(np.vstack([wall, floor[::-1]]))
-    outer = shapely.polygons([shapely.LinearRing(cells.vertices[i, :2]) for i in cells.walls])
-    inner = shapely.polygons([shapely.LinearRing(cells.vertices[i, :2]) for i in cells.floors])
-    # symmetric differences take care of islands, whose rings run the other way
-    region: shapely.Geometry = shapely.Polygon()
-    for item in (*outer, *inner):
-        region = shapely.symmetric_difference(region, item)
-    return region
+    """The plan region under the cove of one line."""
+    wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
+    if not len(cells.sections):
+        return shapely.symmetric_difference(shapely.Polygon(wall), shapely.Polygon(floor))
+    return shapely.Polygon(np.vstack([wall, floor[::-1]]))
 
 
 def _check_height(site: Site, cells: Cells) -> None:
