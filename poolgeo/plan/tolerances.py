@@ -10,7 +10,7 @@ import numpy.typing as npt
 GRID = 1e-6
 """[m] Plan coordinates are snapped to this grid once; then topology is integers."""
 
-WELD = 1e-5
+WELD = 2e-5
 """[m] Plan vertices nearer to each other, and lines nearer to a vertex, become one: some times what
 rounding to the grid can move them by, so that regions rounded each on its own still fit."""
 

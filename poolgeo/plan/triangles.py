@@ -12,6 +12,9 @@ from .tolerances import GRID
 
 Ints = np.ndarray
 
+ROUNDS = 20
+"""Most rounds of turning sides; needles beside needles take their turns."""
+
 NEEDLE = 1.5e-4
 """[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
 vertex off a line. Where it can be, the side is turned."""
@@ -47,19 +50,28 @@ def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
 def _without_needles(vertices: Floats, triangles: Ints) -> Ints:
     """Turn the longest side of needles, so that they do not stand on a border of their own."""
     found = triangles.copy()
-    for i in _needles(vertices[found]).tolist():
-        p = vertices[found[i]]
-        k = int(np.argmax(np.hypot(*(np.roll(p, -1, axis=0) - p).T)))
-        u, v, x = (int(found[i, (k + j) % 3]) for j in range(3))
-        rows, at = np.nonzero((found == v) & (np.roll(found, -1, axis=1) == u))
-        if not len(rows):
-            continue
-        y = int(found[rows[0], (at[0] + 2) % 3])
-        turned = np.array([(u, y, x), (y, v, x)])
-        before = _doubled_areas(vertices[np.array([found[i], found[rows[0]]])]).min()
-        if y != x and _doubled_areas(vertices[turned]).min() > before:
-            found[i], found[rows[0]] = turned
+    for _ in range(ROUNDS):
+        turned = [_turn(vertices, found, i) for i in _needles(vertices[found]).tolist()]
+        if not any(turned):
+            break
     return found
+
+
+def _turn(vertices: Floats, triangles: Ints, i: int) -> bool:
+    """Turn the longest side of one triangle, in place, if that makes the smaller of two larger."""
+    p = vertices[triangles[i]]
+    k = int(np.argmax(np.hypot(*(np.roll(p, -1, axis=0) - p).T)))
+    u, v, x = (int(triangles[i, (k + j) % 3]) for j in range(3))
+    rows, at = np.nonzero((triangles == v) & (np.roll(triangles, -1, axis=1) == u))
+    if not len(rows):
+        return False
+    y = int(triangles[rows[0], (at[0] + 2) % 3])
+    turned = np.array([(u, y, x), (y, v, x)])
+    before = _doubled_areas(vertices[np.array([triangles[i], triangles[rows[0]]])]).min()
+    if y == x or _doubled_areas(vertices[turned]).min() <= before:
+        return False
+    triangles[i], triangles[rows[0]] = turned
+    return True
 
 
 def _doubled_areas(corners: Floats) -> Floats:
@@ -69,10 +81,10 @@ def _doubled_areas(corners: Floats) -> Floats:
 
 
 def _needles(corners: Floats) -> Ints:
-    """Return which triangles (k, 3, 2) are needles, the lowest first."""
+    """Return which triangles (k, 3, 2) are needles, the longest first."""
     sides = np.roll(corners, -1, axis=1) - corners
     longest = np.hypot(sides[..., 0], sides[..., 1]).max(axis=1)
     height = _doubled_areas(corners) / longest
     low = np.flatnonzero(height < NEEDLE)
-    order: Ints = low[np.argsort(height[low])]
+    order: Ints = low[np.argsort(-longest[low])]
     return order

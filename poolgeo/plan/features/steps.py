@@ -67,7 +67,7 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
     layers: list[Layer] = []
     for k in range(len(depths), 0, -1):
         reach = k * flight.going
-        whole = plan.region(reach)
+        whole = polygons_only(shapely.make_valid(plan.region(reach)))
         if plan.clipped and k == len(depths):
             region = site.clip(whole, (*key, "going"), name)
         else:
