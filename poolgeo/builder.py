@@ -84,6 +84,7 @@ def build(design: Design) -> Model:
         layout.outlines,
         corners_of(layout.layers, layout.rings),
         creases_of(plan),
+        plan.vertices[plan.smooth],
         {item.body: item.height.radius for item in layout.layers if isinstance(item.height, Cells)},
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
@@ -176,9 +177,7 @@ def _takes_feet(design: Design) -> bool:
     return any(stands[kind] for kind in kinds)
 
 
-def _standing(
-    design: Design, site: Site, spa: SpaPlan | None, cove: Layer | None
-) -> list[Layer]:
+def _standing(design: Design, site: Site, spa: SpaPlan | None, cove: Layer | None) -> list[Layer]:
     """Layers of the cove and of what stands on the floor.
 
     Args:

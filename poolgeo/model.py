@@ -111,6 +111,7 @@ class Model:
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of cove patches that meet in a mitre (others join smoothly), with the
             crease's sense.
+        smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
         cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
@@ -124,6 +125,7 @@ class Model:
     outlines: dict[str, Floats]
     corners: Floats
     creases: dict[frozenset[Patch], Sense]
+    smooth: Floats
     cove_radii: dict[str, float]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]

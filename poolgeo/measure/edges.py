@@ -12,13 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..model import Bools, Floats, Ints, Model
-from ..plan.tolerances import GRID
+from ..plan.tolerances import WELD, grid_keys
 from ..surface.kinds import KINDS
 from ..surface.manifold import edge_keys
-
-TANGENT = 20.0
-"""[deg] A cove meets what it was rolled along within this of flat (its facets turn by less); what
-cuts it stands steeper."""
 
 LEAST_BEND = 10.0
 """[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
@@ -78,7 +74,7 @@ def edges_of(model: Model) -> Edges:
     ends, sides, p, plumb = (item[ends_differ] for item in (ends, sides, p, plumb))
     angle, sound = _angles(mesh.vertices, mesh.triangles, ends, sides)
     k = kind_of[p]
-    tangent = _tangent(model, p, k, angle)
+    tangent = _tangent(model, p, k, ends)
     bend = np.abs(180.0 - angle)
     is_break = (k[:, 0] == number["floor"]) & (k[:, 1] == number["floor"])
     crease = _creases(model, p)
@@ -142,11 +138,26 @@ def _creases(model: Model, patches: Ints) -> Ints:
     return found
 
 
-def _tangent(model: Model, patches: Ints, kinds: Ints, angle: Floats) -> Bools:
-    """Whether a cove runs on smoothly over an edge."""
+def _tangent(model: Model, patches: Ints, kinds: Ints, ends: Ints) -> Bools:
+    """Whether a cove runs on smoothly over an edge.
+
+    Over its own lines along wall and floor it does; over another of its strips where they meet in
+    no mitre.
+    """
     both = (kinds == KINDS.index("cove")).all(axis=1)
-    near = np.abs(180.0 - angle) < TANGENT
-    found: Bools = np.where(both, _creases(model, patches) == 0, _at_cove(kinds) & near)
+    found = both & (_creases(model, patches) == 0)
+    rows = np.flatnonzero(_at_cove(kinds) & ~both)
+    found[rows] = _on(model.smooth, model.surface.vertices[ends[rows], :2])
+    return found
+
+
+def _on(lines: Floats, edges: Floats) -> Bools:
+    """Whether plan edges (e, 2, 2) are among lines (k, 2, 2), either way round."""
+    keys = grid_keys(np.concatenate([lines, edges]).reshape(-1, 2))
+    _, place = np.unique(keys, return_inverse=True)
+    pairs = np.sort(place.reshape(-1, 2), axis=1)
+    pair = pairs[:, 0] * len(keys) + pairs[:, 1]
+    found: Bools = np.isin(pair[len(lines) :], pair[: len(lines)])
     return found
 
 
@@ -155,5 +166,5 @@ def _at_corner(model: Model, vertex: Ints) -> Bools:
     if not len(model.corners) or not len(vertex):
         return np.zeros(len(vertex), dtype=bool)
     away = model.surface.vertices[vertex][:, None, :2] - model.corners[None]
-    found: Bools = (np.abs(away).max(axis=2) < 5.0 * GRID).any(axis=1)
+    found: Bools = (np.abs(away).max(axis=2) < 2.0 * WELD).any(axis=1)
     return found

@@ -34,9 +34,7 @@ class Contour:
     passing: Ints
 
 
-def contours(
-    layers: Sequence[Layer], waters: Sequence[tuple[str, float]]
-) -> list[Contour]:
+def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> list[Contour]:
     """Return where grounds pass the level of the concrete that stands on them, or of the water.
 
     Args:

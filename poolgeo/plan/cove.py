@@ -29,8 +29,11 @@ from .strips import (
     set_swings,
     stretches_of,
 )
-from .tolerances import SECTION_TURN
+from .tolerances import SECTION_TURN, WELD
 
+
+THINNEST = 5.0 * WELD
+"""[m] The first ring of a cove stands at least this far off its wall, however small the radius."""
 
 CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""
@@ -39,6 +42,7 @@ CROSSED = 1e-7
 def ring_count(radius: float, tolerance: float) -> int:
     """Return the parts of a section: chords within the tolerance and the turn of a section."""
     turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)), SECTION_TURN)
+    turn = max(turn, math.sqrt(2.0 * THINNEST / radius))
     return math.ceil(math.pi / 2.0 / turn)
 
 
@@ -88,7 +92,7 @@ def _check_foot(line: Floats) -> None:
     Raises:
         CoveMisfitError: It crosses itself, and so runs the wrong way round part of its inside.
     """
-    if shapely.LineString(line).is_simple:
+    if len(line) < 4 or shapely.LineString(line).is_simple:
         return
     x, y = (line - line[0]).T
     area = abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1]))) / 2.0

@@ -43,6 +43,7 @@ class Linework:
         border: (m,) the layer (or, under the concrete, the underside) whose region ends on it, -1
             for none.
         cove: (m,) the layer of which it is a cell's edge, -1 for none.
+        smooth: (m,) whether it is a cove's line along wall or floor.
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
         contour: (m,) the layer that has one height along it, -1 for none.
         height: (m,) that height [m].
@@ -54,6 +55,7 @@ class Linework:
     segments: Segments
     border: Ints
     cove: Ints
+    smooth: np.ndarray
     cells: Ints
     contour: Ints
     height: Floats
@@ -124,7 +126,7 @@ class _Collected:
         vertex_sheet = np.full(len(vertices), -1)
         numbers: dict[int, Ints] = {}
         ends, cells, layer, sheet = [number[own:].reshape(-1, 2)], [], [], []
-        attracts = [np.full(len(lines), WELD)]
+        attracts, smooth = [np.full(len(lines), WELD)], [np.zeros(len(lines), dtype=bool)]
         begin = 0
         for k, (n, ids) in enumerate(used.items()):
             numbers[n] = np.full(len(coves[n].vertices), -1)
@@ -132,7 +134,8 @@ class _Collected:
             begin += len(ids)
             vertex_sheet[numbers[n][ids]] = k
             reach[numbers[n][np.concatenate(coves[n].walls)]] = AT_WALL
-            pairs, beside, is_wall = tables[n]
+            pairs, beside, is_wall, is_smooth = tables[n]
+            smooth.append(is_smooth)
             ends.append(numbers[n][pairs])
             attracts.append(np.where(is_wall, AT_WALL, WELD))
             cells.append(beside)
@@ -155,6 +158,7 @@ class _Collected:
             ),
             np.concatenate([border, none]),
             np.concatenate([np.full(len(lines), -1), *layer]),
+            np.concatenate(smooth),
             np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
             np.concatenate([contour, none]),
             np.concatenate([facts[:, 3], np.zeros(more)]),
@@ -163,12 +167,12 @@ class _Collected:
         )
 
 
-def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray]:
+def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray, np.ndarray]:
     """Edges of a cove's cut cells, and those on its rim.
 
     Returns:
         Vertices of each (k, 2), lower first, the cell on its left and right (k, 2), and whether it
-        runs along a wall (k,).
+        runs along a wall (k,), or along a wall or the floor (k,).
     """
     count = len(cells.vertices)
     walls = np.concatenate([np.column_stack([a[:-1], a[1:]]) for a in cells.walls])
@@ -185,9 +189,10 @@ def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray]:
     beside = np.full((len(edges), 2), WHOLE)
     beside[inverse[: len(rim)]] = NO_CELL
     np.maximum.at(beside, (inverse, (start > stop).astype(np.int64)), cell)
-    is_wall = np.zeros(len(edges), dtype=bool)
+    is_wall, is_smooth = np.zeros(len(edges), dtype=bool), np.zeros(len(edges), dtype=bool)
     is_wall[inverse[: len(walls)]] = True
-    return np.column_stack(np.divmod(edges, count)), beside, is_wall
+    is_smooth[inverse[: len(walls) + len(floors)]] = True
+    return np.column_stack(np.divmod(edges, count)), beside, is_wall, is_smooth
 
 
 def _border(layer: Layer) -> Floats:

@@ -137,9 +137,7 @@ class _Noding:
     def _edges(self) -> tuple[_Edges, Ints]:
         """Return the edges on which strands lie, and each strand's edge."""
         low, high = self.ends.min(axis=1), self.ends.max(axis=1)
-        keys, first, inverse = np.unique(
-            low * _FAR + high, return_index=True, return_inverse=True
-        )
+        keys, first, inverse = np.unique(low * _FAR + high, return_index=True, return_inverse=True)
         sheet = np.full(len(keys), -1)
         np.maximum.at(sheet, inverse, self.given.sheet[self.parent])
         attracts = np.zeros(len(keys))
@@ -219,9 +217,7 @@ class _Noding:
         shares += [t[meet], u[meet]]
         return np.concatenate(on), np.concatenate(vertex), np.concatenate(shares)
 
-    def _split(
-        self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats
-    ) -> None:
+    def _split(self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats) -> None:
         """Put vertices into edges, and split the strands on these."""
         order = np.lexsort((vertex, share, on))
         on, vertex = on[order], vertex[order]

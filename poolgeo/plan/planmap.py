@@ -23,6 +23,7 @@ from .zones import Shown, whole_cells
 
 Ints = np.ndarray
 
+
 @dataclass(frozen=True)
 class PlanMap:
     """The painted plan.
@@ -36,6 +37,7 @@ class PlanMap:
         is_zone: (f,) whether the face is a zone.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
         cells: Whole cells that show.
+        smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
         under: The underside of the concrete.
     """
 
@@ -47,6 +49,7 @@ class PlanMap:
     is_zone: np.ndarray
     heights: Floats
     cells: Shown
+    smooth: Ints
     under: Soffits
 
 
@@ -80,6 +83,7 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
+        strands.ends[work.smooth[strands.parent]],
         soffits(undersides, work, strands, *_side(work, strands, UNDER)),
     )
 

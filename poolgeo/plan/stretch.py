@@ -86,7 +86,11 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
     share = np.clip(share, 0.0, 1.0)
     gaps = np.hypot(*(a + share[:, None] * d - np.array(place)).T)
     nearest = int(np.argmin(gaps))
-    for i in (nearest, nearest - 1, (nearest + 1) % len(a)):  # where the curve is square to it
+    for i in (
+        nearest,
+        (nearest - 1) % len(a),
+        (nearest + 1) % len(a),
+    ):  # where the curve is square to it
         ahead = [
             float((np.array(place) - point) @ np.array([n[1], -n[0]]))
             for point, n in zip((a[i], a[i] + d[i]), ring.chord_normals[i], strict=True)

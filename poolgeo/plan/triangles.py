@@ -8,14 +8,14 @@ import manifold3d
 import numpy as np
 
 from .curves import Floats
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
 ROUNDS = 20
 """Most rounds of turning sides; needles beside needles take their turns."""
 
-NEEDLE = 1.5e-4
+NEEDLE = 3.0 * WELD
 """[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
 vertex off a line. Where it can be, the side is turned."""
 

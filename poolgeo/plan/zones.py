@@ -15,7 +15,6 @@ from .linework import Linework
 from .noding import Strands
 from .paint import Painted
 from .partition import Partition
-from .triangles import triangulate
 
 Ints = np.ndarray
 
@@ -81,9 +80,7 @@ def whole_cells(
         rows = np.full((len(layers), int(inner.sum())), np.nan)
         rows[n] = cells.vertices[inner, 2]
         heights.append(rows)
-        corners, which = _fitted(
-            number[cells.triangles[shown]], n, work, strands, np.concatenate(vertices)
-        )
+        corners, which = _fitted(number[cells.triangles[shown]], n, work, strands)
         triangles.append(corners)
         owners.append(np.full(len(corners), n))
         groups.append(cells.group[shown][which])
@@ -118,9 +115,7 @@ def _in_zones(
     return found[run]
 
 
-def _fitted(
-    corners: Ints, n: int, work: Linework, strands: Strands, vertices: Floats
-) -> tuple[Ints, Ints]:
+def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[Ints, Ints]:
     """Split cells at the vertices that other lines have put on their edges.
 
     Returns:
@@ -137,19 +132,37 @@ def _fitted(
         d = strands.vertices[b] - strands.vertices[a]
         along = inner[np.argsort((strands.vertices[inner] - strands.vertices[a]) @ d)].tolist()
         between[a, b], between[b, a] = along, along[::-1]
-    flagged = np.zeros(len(vertices), dtype=bool)
+    flagged = np.zeros(max(len(strands.vertices), int(corners.max(initial=0)) + 1), dtype=bool)
     flagged[[a for a, _ in between]] = True
     parts, origins = [], []
     whole = np.ones(len(corners), dtype=bool)
     for row in np.flatnonzero(flagged[corners].sum(axis=1) > 1).tolist():
-        loop: list[int] = []
         cell = corners[row].tolist()
-        for a, b in zip(cell, cell[1:] + cell[:1], strict=True):
-            loop += [a, *between.get((a, b), [])]
-        if len(loop) > 3:
+        sides = [between.get((a, b), []) for a, b in zip(cell, cell[1:] + cell[:1], strict=True)]
+        if any(sides):
             whole[row] = False
-            found = triangulate(vertices, [np.array(loop)])
-            parts.append(found)
-            origins.append(np.full(len(found), row))
+            parts.append(np.array(_fan(cell, sides)))
+            origins.append(np.full(len(parts[-1]), row))
     real = whole & (corners != np.roll(corners, 1, axis=1)).all(axis=1)
     return np.concatenate([corners[real], *parts]), np.concatenate([rows[real], *origins])
+
+
+def _fan(cell: list[int], sides: list[list[int]]) -> list[tuple[int, int, int]]:
+    """Triangulate a cell with further vertices on its sides; none stands on one side wholly.
+
+    Args:
+        cell: Its corners.
+        sides: The vertices between each corner and the next.
+    """
+    k = max(range(3), key=lambda i: len(sides[i]))  # the fan goes over the fullest side
+    a, b, c = cell[k:] + cell[:k]
+    over, after, before = sides[k:] + sides[:k]
+    line = [a, *over, b]
+    first, last = line[1], line[-2]
+    found = [(c, u, v) for u, v in zip(line[1:-1], line[2:-1], strict=False)]
+    # the fan's outer triangles have the cell's other sides: each is a fan of its own
+    around = [c, *before, a]
+    found += [(first, u, v) for u, v in zip(around[:-1], around[1:], strict=True)]
+    around = [b, *after, c]
+    found += [(last, u, v) for u, v in zip(around[:-1], around[1:], strict=True)]
+    return found
