@@ -14,7 +14,7 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.curves import Ring
 from .plan.features.bench import bench_layer
-from .plan.features.cove import cove_layer, joints_on, riser_coves
+from .plan.features.cove import Block, cove_layer, joints_on, riser_coves
 from .plan.features.site import Findings, Site
 from .plan.features.spa import SpaPlan, spa_layers, spa_plan, spa_undersides
 from .plan.features.steps import step_layers
@@ -199,13 +199,13 @@ def _standing(design: Design, site: Site, spa: SpaPlan | None, cove: Layer | Non
     if pool.cove is not None and _takes_feet(design):
         standing = []
         if "bench faces" in pool.cove.also_at:
-            standing += [item.region for item in benches]
+            standing += [Block(item.region, item.level, item.feature) for item in benches]
         if "risers" in pool.cove.also_at:
-            standing += [treads[0].region for treads in flights]
+            standing += [Block(item[0].region, item[0].level, item[0].feature) for item in flights]
             for treads in flights:
                 foot_coves += riser_coves(site, pool.cove, treads, ("cove",), pool.tolerance)
         if "dam walls" in pool.cove.also_at and spa is not None:
-            standing.append(spa.footprint)
+            standing.append(Block(spa.footprint, spa.site.wall_top, "dam wall"))
         cove = cove_layer(site, pool.cove, standing, ("cove",), pool.tolerance)
     coves = [cove] if cove is not None else []
     return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]

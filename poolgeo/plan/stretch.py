@@ -8,13 +8,13 @@ import numpy as np
 import shapely
 
 from .curves import Floats, Ring
-from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN
+from .tolerances import OUTLINE_TURN, SHARP_TURN
 
 CRUMB = 1e-5
-"""[m] Wiggles below this, where a parallel folds over itself, are smoothed away."""
+"""[m] A stretch starts and ends on the chord that lies this far inside it."""
 
-CROWD = 3e-5
-"""[m] Points of a parallel nearer than this to each other are one."""
+END = 1e-4
+"""[m] How far a stretch that folds goes on along the true curve's tangent from its ends."""
 
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
@@ -109,8 +109,15 @@ def point_at(ring: Ring, station: float) -> Floats:
 
 
 def inward_at(ring: Ring, station: float) -> Floats:
-    """Return the unit normal of the true curve into the water at a station (2,)."""
-    return _normal_on(ring, _chord_at(ring, station), station)
+    """Return the unit normal of the true curve into the water at a station (2,).
+
+    In a corner it halves the angle.
+    """
+    before, after = (
+        _normal_on(ring, _chord_at(ring, station + off), station + off) for off in (-CRUMB, CRUMB)
+    )
+    middle: Floats = (before + after) / np.hypot(*(before + after))
+    return middle
 
 
 def _normal_on(ring: Ring, chord: int, station: float) -> Floats:
@@ -143,31 +150,27 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
             middle = (a + b) / np.hypot(*(a + b))
             near.append(point)
             far.append(point + width * middle / max(float(middle @ a), 0.05))
-    return _swept(np.array(near), _gathered(np.array(far)), closed=stretch.start is None)
+    outer, inner = np.array(near), np.array(far)
+    if stretch.start is None:
+        hole = shapely.Polygon(inner)
+        if hole.is_valid and hole.exterior.is_ccw:
+            return shapely.difference(stretch.ring.polygon, hole)
+    else:
+        region = shapely.Polygon(np.vstack([outer, inner[::-1]]))
+        if region.is_valid:
+            return region
+    return _within(stretch, width)
 
 
-def _swept(near: Floats, far: Floats, *, closed: bool) -> shapely.Geometry:
-    """Join the quadrilaterals between two polylines of equal length into one region."""
-    outline = shapely.Polygon(np.vstack([near, far[::-1]]))
-    if not closed and outline.is_valid:
-        return outline
-    if closed:
-        outer, inner = shapely.Polygon(near), shapely.Polygon(far)
-        folded = not inner.is_valid or inner.exterior.is_ccw != outer.exterior.is_ccw
-        if not folded:
-            return shapely.difference(outer, inner)
-    quads = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
-    parts = shapely.make_valid(shapely.polygons(quads))
-    region = shapely.simplify(shapely.union_all(parts, grid_size=GRID), CRUMB)
-    if closed:
-        region = shapely.intersection(region, shapely.Polygon(near))
-    return region
-
-
-def _gathered(line: Floats) -> Floats:
-    """Put crowded points of a polyline on one place: a parallel to an arc may shrink to a point."""
-    found = line.copy()
-    for i in range(1, len(line)):
-        if np.hypot(*(found[i] - found[i - 1])) < CROWD:
-            found[i] = found[i - 1]
-    return found
+def _within(stretch: Stretch, width: float) -> shapely.Geometry:
+    """Return what lies within a distance of a stretch: where its parallel folds over itself."""
+    points, before, after = stretch.course()
+    if stretch.start is not None:  # ends square to the true curve, not to a chord
+        first = points[0] + END * np.array([after[0, 1], -after[0, 0]])
+        last = points[-1] - END * np.array([before[-1, 1], -before[-1, 0]])
+        points = np.vstack([points[:1], first, points[1:-1], last, points[-1:]])
+    round_turn = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
+    around = shapely.buffer(
+        shapely.LineString(points), width, quad_segs=round_turn, cap_style="flat"
+    )
+    return shapely.intersection(around, stretch.ring.polygon)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
+from poolgeo.measure.runs import LEAST_RUN
 from poolgeo.measure.takeoff import measure
 from poolgeo.plan.outline import outline_ring
 
@@ -19,16 +20,10 @@ Quantities = dict[tuple[str, ...], float]
 
 CLOSE = 1e-4
 """Relative, of the whole: what the grid may change."""
+SMALL = 3e-4
+"""Relative, for pools scaled down to 1.5 m: a vertex on a cove of 15 mm radius moves by some 20 um."""
 CHORDS = 8e-4
 """Relative: a circle's chords stay where they are when what stands on it is turned."""
-
-jogs = pytest.mark.xfail(
-    strict=False,
-    reason="Known: where two borders meet within a grid step of 1e-6 m, a jog of that size is "
-    "left, whose faces can lose or double an upright edge; and a feature 'at' a corner, or a "
-    "spillway at the spa's centre, has two nearest places: a moved pool may take the other.",
-)
-"""A defect that the moves still show in one pool of some hundred. To be mended in the partition."""
 
 quick = settings(
     max_examples=60,
@@ -61,7 +56,8 @@ def assert_same(found: Quantities, want: Quantities, share: float) -> None:
     assert found.keys() == want.keys()
     for key, size in want.items():
         largest = max(other for name, other in want.items() if name[0] == key[0])
-        assert found[key] == pytest.approx(size, rel=share, abs=share * largest), key
+        crumbs = 3.0 * LEAST_RUN if key[0] in ("length", "wet") else 0.0
+        assert found[key] == pytest.approx(size, rel=share, abs=share * largest + crumbs), key
 
 
 def share_for(file: PoolDict) -> float:
@@ -70,7 +66,6 @@ def share_for(file: PoolDict) -> float:
     return CHORDS if "circle" in shapes else CLOSE
 
 
-@jogs
 @quick
 @given(
     pools(), st.integers(-180, 180), st.sampled_from([(0.0, 0.0), (7.25, -3.5), (-512.0, 640.0)])
@@ -83,7 +78,6 @@ def test_rigid_motion_changes_nothing(
     assert_same(quantities(moved(file, float(degrees), by)), want, share_for(file))
 
 
-@jogs
 @quick
 @given(pools())
 def test_mirroring_changes_no_quantity(file: PoolDict) -> None:
@@ -94,23 +88,21 @@ def test_mirroring_changes_no_quantity(file: PoolDict) -> None:
 POWERS = {"water": 3, "shell": 3, "area": 2, "wet area": 2}
 
 
-@jogs
 @quick
 @given(pools(), st.sampled_from([0.5, 2.0, 3.0]))
 def test_scaling_goes_by_powers(file: PoolDict, factor: float) -> None:
     """All lengths times k: lengths go by k, areas by k^2, volumes by k^3."""
     want = {key: size * factor ** POWERS.get(key[0], 1) for key, size in quantities(file).items()}
-    assert_same(quantities(scaled(file, factor)), want, CLOSE)
+    assert_same(quantities(scaled(file, factor)), want, SMALL)
 
 
-@jogs
 @quick
 @given(pools())
 def test_units_are_a_scale(file: PoolDict) -> None:
     """The same numbers in feet are the same pool 0.3048 times as large."""
     whole = scaled(file, 1.0)
     want = {key: size * 0.3048 ** POWERS.get(key[0], 1) for key, size in quantities(whole).items()}
-    assert_same(quantities(whole | {"units": "ft"}), want, CLOSE)
+    assert_same(quantities(whole | {"units": "ft"}), want, SMALL)
 
 
 @quick

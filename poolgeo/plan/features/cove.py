@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -14,7 +15,7 @@ from ...errors import Key
 from ..cells import Cells
 from ..cove import cove_cells
 from ..curves import Floats, Ring
-from ..floor import Floor, level_floor
+from ..floor import level_floor
 from ..layers import Layer
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
@@ -30,22 +31,31 @@ SAME_LINE = 3.0 * WELD
 moved them apart."""
 
 
+@dataclass(frozen=True)
+class Block:
+    """What stands on the floor and takes the cove at its foot: its plan, its top [m], its name."""
+
+    region: shapely.Geometry
+    top: float
+    name: str
+
+
 def cove_layer(
-    site: Site, cove: schema.Cove, standing: Sequence[shapely.Geometry], key: Key, tolerance: float
+    site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key, tolerance: float
 ) -> Layer | None:
     """Return the layer of the cove on the floor.
 
     Args:
         site: The body of water.
         cove: From the pool file.
-        standing: Regions of what stands on the floor and takes the cove at its foot.
+        standing: What takes the cove at its foot.
         key: The cove's key.
         tolerance: [m].
     """
     open_floor: shapely.Geometry = site.ring.polygon
     if standing:
         open_floor = shapely.difference(
-            open_floor, shapely.union_all(list(standing)), grid_size=WELD
+            open_floor, shapely.union_all([item.region for item in standing]), grid_size=WELD
         )
     lines = _wall_lines(site, open_floor)
     if not lines:
@@ -53,9 +63,9 @@ def cove_layer(
         return None
     try:
         cells = cove_cells(lines, site.floor, cove.radius, tolerance)
-        _check_height(site, cells)
+        _check_height(site, cells, standing)
     except CoveMisfitError as error:
-        _refuse(site, cove.radius, key, error, lines, site.floor, tolerance)
+        _refuse(site, cove.radius, key, error, lines, standing, tolerance)
         return None
     return Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
 
@@ -112,16 +122,25 @@ def _feet(deeper: shapely.Geometry, higher: shapely.Geometry) -> list[shapely.Li
     border = shapely.boundary(higher)
     flanks = shapely.buffer(shapely.boundary(deeper), SAME_LINE, quad_segs=1)
     corners = shapely.get_coordinates(border)
-    tree = shapely.STRtree(shapely.points(corners))
     found = []
     for part in shapely.get_parts(shapely.line_merge(shapely.difference(border, flanks))):
         points = shapely.get_coordinates(part)
-        for end in (0, -1):  # up to the corner, from which the flank has pushed it off
-            near = tree.query_nearest(
-                shapely.Point(points[end]), max_distance=2.0 * SAME_LINE, all_matches=False
-            )
-            points[end] = corners[near[0]] if len(near) else points[end]
+        for end, inner in ((0, 1), (-1, -2)):
+            points[end] = _corner_ahead(points[inner], points[end], corners)
         found.append(shapely.LineString(points))
+    return found
+
+
+def _corner_ahead(start: Floats, stop: Floats, corners: Floats) -> Floats:
+    """Return the corner, straight on, from which a buffer of `SAME_LINE` has pushed a line off."""
+    along = (stop - start) / np.hypot(*(stop - start))
+    away = corners - stop
+    ahead = away @ along
+    off = np.abs(away[:, 0] * along[1] - away[:, 1] * along[0])
+    near = np.flatnonzero((ahead > 0.0) & (ahead < 4.0 * SAME_LINE) & (off < WELD))
+    if not len(near):
+        return stop
+    found: Floats = corners[near[np.argmin(off[near])]]
     return found
 
 
@@ -214,17 +233,23 @@ def _band(cells: Cells) -> shapely.Geometry:
     return shapely.Polygon(np.vstack([wall, floor[::-1]]))
 
 
-def _check_height(site: Site, cells: Cells) -> None:
-    """The ball must touch the wall below its top.
+def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
+    """The ball must touch the wall, and what stands, below its top.
 
     Raises:
         CoveMisfitError: It does not.
     """
-    ids = np.concatenate(cells.walls)
-    highest = ids[np.argmax(cells.vertices[ids, 2])]
-    if cells.vertices[highest, 2] >= site.wall_top:
-        reason = "the wall is lower than it"
-        raise CoveMisfitError(reason, cells.vertices[highest, :2])
+    walls = cells.vertices[np.unique(np.concatenate(cells.walls))]
+    places = shapely.points(walls[:, :2])
+    too_high = walls[:, 2] - site.wall_top
+    names = np.full(len(walls), "the wall", dtype=object)
+    for block in standing:
+        on = shapely.dwithin(block.region, places, CROWD) & (walls[:, 2] - block.top > too_high)
+        too_high[on], names[on] = walls[on, 2] - block.top, f"'{block.name}'"
+    highest = int(np.argmax(too_high))
+    if too_high[highest] >= 0.0:
+        reason = f"{names[highest]} is lower than it"
+        raise CoveMisfitError(reason, walls[highest, :2])
 
 
 def _refuse(
@@ -233,7 +258,7 @@ def _refuse(
     key: Key,
     error: CoveMisfitError,
     lines: Sequence[WallLine],
-    floor: Floor,
+    standing: Sequence[Block],
     tolerance: float,
 ) -> None:
     """Leave a finding that names the place and the largest radius that fits."""
@@ -241,7 +266,7 @@ def _refuse(
     for _ in range(12):
         middle = (low + high) / 2.0
         try:
-            _check_height(site, cove_cells(lines, floor, middle, tolerance))
+            _check_height(site, cove_cells(lines, site.floor, middle, tolerance), standing)
             low = middle
         except CoveMisfitError:
             high = middle

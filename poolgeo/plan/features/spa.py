@@ -24,10 +24,13 @@ from ..outline import outline_ring
 from ..shapes import polygons_only, thickened
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
-from .cove import cove_layer
+from .cove import Block, cove_layer
 from .site import Findings, Site
 
 KEY = ("spa",)
+
+SAME_DISTANCE = 1e-4
+"""[m] Places whose distances differ by less than this are equally near."""
 
 POCKET = 1e-3
 """[m2] Less water than this between the dam wall and the pool's wall is filled up."""
@@ -137,7 +140,9 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
         seat = bench_layer(site, spa.seat, (*KEY, "seat"), "seat")
     if spa.cove is not None:
         key = (*KEY, "cove")
-        standing = [seat.region] if seat is not None and "bench faces" in spa.cove.also_at else []
+        standing = []
+        if seat is not None and "bench faces" in spa.cove.also_at:
+            standing = [Block(seat.region, seat.level, seat.feature)]
         if seat is not None and not standing:
             site.findings.warn(
                 key,
@@ -172,6 +177,14 @@ def spa_undersides(plan: SpaPlan, pool: Underside, thickness: float) -> list[Und
 def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway) -> list[Layer]:
     key = (*KEY, "spillway")
     site = plan.site
+    if _is_ambiguous(plan, spillway):
+        pool.findings.error(
+            (*key, "at"),
+            "must lie nearer to one place of the spa's outline than to all others",
+            f"({spillway.at[0]:.3f}, {spillway.at[1]:.3f}) m is as near to several",
+            "move it towards the side that the spillway is to be on",
+        )
+        return []
     notch = _notch(plan, spillway, spa.dam_wall)
     region = polygons_only(shapely.intersection(notch, plan.dam, grid_size=GRID))
     wanted = spillway.width * spa.dam_wall
@@ -205,6 +218,14 @@ def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spill
             f"{spillway.drop:.3f} m",
         )  # fmt: skip
     return [Layer("spa", "spillway", "spillway", key, region, sill, "all", "dam wall face")]
+
+
+def _is_ambiguous(plan: SpaPlan, spillway: schema.Spillway) -> bool:
+    """Whether places of the outline further apart than the spillway is wide are the nearest."""
+    ring = plan.site.ring.points
+    away = np.hypot(*(ring - np.array(spillway.at)).T)
+    nearest = ring[away < away.min() + SAME_DISTANCE]
+    return bool(np.ptp(nearest, axis=0).max() > spillway.width)
 
 
 def _notch(plan: SpaPlan, spillway: schema.Spillway, thickness: float) -> shapely.Geometry:
