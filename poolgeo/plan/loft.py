@@ -81,10 +81,10 @@ class Loft:
         start, body, stop = self._grid(strip)
         wall += [start[first.wall_tail :: -1], body[:, 0], stop[: last.wall_tail + 1]]
         # at a flap the contact ends on the break line, in the column before the seam
-        if first.crossing is None:
+        if first.flap is None:
             floor.append(start[len(start) - first.floor_tail - 1 :])
         floor.append(body[:, -1])
-        if last.crossing is None:
+        if last.flap is None:
             floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
         return start, stop
 
@@ -107,7 +107,7 @@ class Loft:
         s = first.s + (last.s - first.s) * share[:, None]
         inner = section(self.canal, item, s)
         for end, column in ((first, 0), (last, -1)):
-            if end.crossing is not None:
+            if end.flap is not None:
                 self._flap(end, inner[column, -1], item.group, at_start=end is first)
         start, stop = self._add(first.column), self._add(last.column)
         body = self._add(inner.reshape(-1, 3)).reshape(len(share), self.rings + 1)
@@ -132,9 +132,9 @@ class Loft:
         places = places[(places > start + margin) & (places < stop - margin)]
         share = (places - start) / max(stop - start, 1e-12)
         reach = float(last.s[-1] - first.s[-1])
-        crossings = [(end.crossing - float(first.s[-1])) / reach
-                     for end in (first, last) if end.crossing is not None]  # fmt: skip
-        found = np.union1d(share, crossings) if crossings else share
+        near = [(at - float(first.s[-1])) / reach for end in (first, last) for at in end.near]
+        near = [at for at in near if 0.0 < at < 1.0]
+        found = np.union1d(share, near) if near else share
         apart = np.diff(found, prepend=-1.0) * (stop - start) > margin
         return found[apart]
 

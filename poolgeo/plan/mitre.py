@@ -54,6 +54,8 @@ class End:
         share: (k,) angle of each as a share of phi: for zipping.
         wall_tail: How many vertices from the first on lie on the other side's wall.
         floor_tail: How many vertices up to the last lie on the other piece of the floor.
+        near: Where a plain section must stand before it, as parameters [m].
+        flap: The flap of this piece's floor beyond the seam, where there is one.
     """
 
     s: Floats
@@ -61,7 +63,7 @@ class End:
     share: Floats
     wall_tail: int = 0
     floor_tail: int = 0
-    crossing: float | None = None
+    near: tuple[float, ...] = ()
     flap: Floats | None = None
 
 
@@ -150,7 +152,13 @@ def corner_ends(
     seam = np.vstack([seam, top])[::-1]
     s = np.vstack([s, corner_s])[::-1]
     grid = np.linspace(0.0, 1.0, rings + 1)
-    ends = {low: End(s[tail:, low], seam[tail:], grid), high: End(s[:, high], seam, grid)}
+    # without a tail both end at one height on the wall: a section of each keeps that to the corner
+    inwards = (-canal.radius / 2.0, canal.radius / 2.0)
+    near = [(feet[i] + inwards[i],) if off > 0.0 and not tail else () for i in (low, high)]
+    ends = {
+        low: End(s[tail:, low], seam[tail:], grid, near=near[0]),
+        high: End(s[:, high], seam, grid, near=near[1]),
+    }
     if tail:
         phi_high = _opening(canal, sides[high], s[:, high], piece)
         up = np.concatenate(
@@ -254,7 +262,7 @@ def break_ends(
         seam[rings:, 2] = canal.floor.height(seam[rings:, :2])
     elif tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
         crossing = _contact_on_break(canal, side, s, pieces[low], float(canal.floor.breaks[first]))
-        ends[low] = replace(ends[low], crossing=crossing, flap=seam[rings:])
+        ends[low] = replace(ends[low], near=(crossing,), flap=seam[rings:])
         ends[high] = replace(ends[high], floor_tail=0)
     return ends[0], ends[1]
 

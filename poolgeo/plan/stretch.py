@@ -13,8 +13,8 @@ from .tolerances import OUTLINE_TURN, SHARP_TURN
 CRUMB = 1e-5
 """[m] A stretch starts and ends on the chord that lies this far inside it."""
 
-END = 1e-4
-"""[m] How far a stretch that folds goes on along the true curve's tangent from its ends."""
+POCKET = 0.01
+"""[-] Where a parallel folds, a pocket smaller than this times the square of its width is none."""
 
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
@@ -165,12 +165,46 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
 def _within(stretch: Stretch, width: float) -> shapely.Geometry:
     """Return what lies within a distance of a stretch: where its parallel folds over itself."""
     points, before, after = stretch.course()
-    if stretch.start is not None:  # ends square to the true curve, not to a chord
-        first = points[0] + END * np.array([after[0, 1], -after[0, 0]])
-        last = points[-1] - END * np.array([before[-1, 1], -before[-1, 0]])
-        points = np.vstack([points[:1], first, points[1:-1], last, points[-1:]])
-    round_turn = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
-    around = shapely.buffer(
-        shapely.LineString(points), width, quad_segs=round_turn, cap_style="flat"
-    )
-    return shapely.intersection(around, stretch.ring.polygon)
+    turns = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
+
+    def around(line: Floats) -> shapely.Geometry:
+        return shapely.buffer(shapely.LineString(line), width, quad_segs=turns, cap_style="flat")
+
+    if stretch.start is None:
+        return shapely.intersection(around(points), stretch.ring.polygon)
+    # each half ends square to the true curve: nothing that folds reaches beyond its end
+    at = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    k = int(np.searchsorted(at, at[-1] / 2.0)) - 1  # the chord with the middle
+    chord = points[k + 1] - points[k]
+    share = (at[-1] / 2.0 - at[k]) / (at[k + 1] - at[k])
+    one, other = (points[k] + min(max(share + off, 0.0), 1.0) * chord for off in (-0.1, 0.1))
+    halves = [
+        shapely.difference(around(line), _beyond(end, normal, along, 2.0 * width))
+        for line, end, normal, along in (
+            (np.vstack([points[: k + 1], other]), points[0], after[0], 1.0),
+            (np.vstack([one, points[k + 1 :]]), points[-1], before[-1], -1.0),
+        )
+    ]
+    region = shapely.intersection(shapely.union_all(halves), stretch.ring.polygon)
+    return _without_pockets(region, POCKET * width**2)
+
+
+def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry:
+    """Fill holes, and leave out parts, smaller than an area [m2]."""
+    parts = [part for part in shapely.get_parts(region) if part.area >= least]
+    filled = [
+        shapely.Polygon(
+            part.exterior, [hole for hole in part.interiors if shapely.Polygon(hole).area >= least]
+        )
+        for part in parts
+        if part.geom_type == "Polygon"
+    ]
+    return shapely.union_all(filled)
+
+
+def _beyond(end: Floats, normal: Floats, along: float, size: float) -> shapely.Polygon:
+    """Return the square beyond an end of a stretch that goes on from it along (1) or against (-1)."""
+    back = -along * np.array([normal[1], -normal[0]]) * size
+    corners = [-0.5 * size * normal, 1.0 * size * normal]
+    return shapely.Polygon([end + corners[0], end + corners[1], end + corners[1] + back,
+                            end + corners[0] + back])  # fmt: skip
