@@ -117,8 +117,8 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         lap = Findings()
         found = _laid_out(design, ring, lap)
         lap.stop_on_error()
-        joints = _joints(found)
-        if found.site.ring is not ring or not len(joints):
+        joints = _joints(found) if _takes_feet(design) else np.zeros((0, 2))
+        if not len(joints):
             break
         ring = ring.with_points(joints)
     findings.found += lap.found

@@ -7,6 +7,7 @@ All values are frozen; arrays in them are not to be written to.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -54,6 +55,14 @@ class Mesh:
     triangles: Ints
     patch: Ints
     patches: tuple[Patch, ...]
+
+    @cached_property
+    def doubled_areas(self) -> Floats:
+        """(m, 3) Normal of each triangle, twice as long as its area is large [m2]."""
+        p, q, r = (self.vertices[self.triangles[:, i]] for i in range(3))
+        a, b = (q - p).T, (r - p).T
+        return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2],
+                         a[0] * b[1] - a[1] * b[0]], axis=1)  # fmt: skip
 
     def trimesh(self) -> trimesh.Trimesh:
         """Return the mesh as `trimesh.Trimesh`, nothing merged; ``face_attributes['kind']``."""

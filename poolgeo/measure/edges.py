@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Model
-from ..plan.tolerances import WELD, grid_keys
+from ..model import Bools, Floats, Ints, Mesh, Model
+from ..plan.tolerances import WELD, among
 from ..surface.kinds import KINDS
 from ..surface.manifold import edge_keys
 
@@ -49,6 +49,8 @@ class Edges:
         angle: (e,) dihedral angle through the water [deg].
         external: (e,) sense; of a mitre by what made it, of others by the angle.
         counts: (e,) True for an edge, False for a tangent line of a cove.
+        triangles: (e, 2) triangles on both sides, in the order of the patches.
+        joined: (k, 2) triangles of one patch that share an edge.
     """
 
     ends: Ints
@@ -57,6 +59,8 @@ class Edges:
     angle: Floats
     external: Bools
     counts: Bools
+    triangles: Ints
+    joined: Ints
 
 
 def edges_of(model: Model) -> Edges:
@@ -70,9 +74,10 @@ def edges_of(model: Model) -> Edges:
     plumb = np.max(np.abs((a - b)[:, :2]), axis=1) < 1e-9
     upright = np.isin(kind_of, list(UPRIGHT))
     same = p[:, 0] == p[:, 1]
+    joined = sides[same]
     ends_differ = ~same | (plumb & upright[p[:, 0]])
     ends, sides, p, plumb = (item[ends_differ] for item in (ends, sides, p, plumb))
-    angle, sound = _angles(mesh.vertices, mesh.triangles, ends, sides)
+    angle, sound = _angles(mesh, ends, sides)
     k = kind_of[p]
     tangent = _tangent(model, p, k, ends)
     bend = np.abs(180.0 - angle)
@@ -85,8 +90,18 @@ def edges_of(model: Model) -> Edges:
     counts &= bend < SLIT
     keep = sound & (counts | (tangent & _at_cove(k)))
     swap = (k[:, 0] > k[:, 1]) | ((k[:, 0] == k[:, 1]) & (p[:, 0] > p[:, 1]))
-    k[swap], p[swap] = k[swap][:, ::-1], p[swap][:, ::-1]
-    return Edges(ends[keep], p[keep], k[keep], angle[keep], external[keep], counts[keep])
+    for item in (k, p, sides):
+        item[swap] = item[swap][:, ::-1]
+    return Edges(
+        ends[keep],
+        p[keep],
+        k[keep],
+        angle[keep],
+        external[keep],
+        counts[keep],
+        sides[keep],
+        joined,
+    )
 
 
 def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
@@ -102,21 +117,17 @@ def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
     return ends, np.column_stack([owner[one], owner[other]])
 
 
-def _angles(vertices: Floats, triangles: Ints, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
+def _angles(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
     """Dihedral angles through the water [deg], and whether both triangles have an area."""
-    normals = []
-    sound = np.ones(len(ends), dtype=bool)
-    for k in range(2):
-        p, q, r = (vertices[triangles[sides[:, k], i]] for i in range(3))
-        n = np.cross(q - p, r - p)
-        size = np.linalg.norm(n, axis=1)
-        has_area = size >= 2.0 * LEAST_AREA
-        normals.append(n / np.where(has_area, size, np.inf)[:, None])
-        sound &= has_area
-    along = vertices[ends[:, 1]] - vertices[ends[:, 0]]
-    along /= np.where(sound, np.linalg.norm(along, axis=1), np.inf)[:, None]
-    sine = np.sum(np.cross(normals[0], normals[1]) * along, axis=1)
-    cosine = np.sum(normals[0] * normals[1], axis=1)
+    one, other = mesh.doubled_areas[sides[:, 0]].T, mesh.doubled_areas[sides[:, 1]].T
+    a, b, c = (mesh.vertices[ends[:, 1]] - mesh.vertices[ends[:, 0]]).T
+    # sine and cosine of the turn, both times the sizes of the normals and the edge's length
+    sine = (one[1] * other[2] - one[2] * other[1]) * a
+    sine += (one[2] * other[0] - one[0] * other[2]) * b
+    sine += (one[0] * other[1] - one[1] * other[0]) * c
+    cosine = (one * other).sum(axis=0) * np.sqrt(a * a + b * b + c * c)
+    least = (2.0 * LEAST_AREA) ** 2
+    sound = ((one * one).sum(axis=0) >= least) & ((other * other).sum(axis=0) >= least)
     turn: Floats = np.degrees(np.arctan2(sine, cosine))
     return 180.0 + turn, sound
 
@@ -147,17 +158,7 @@ def _tangent(model: Model, patches: Ints, kinds: Ints, ends: Ints) -> Bools:
     both = (kinds == KINDS.index("cove")).all(axis=1)
     found = both & (_creases(model, patches) == 0)
     rows = np.flatnonzero(_at_cove(kinds) & ~both)
-    found[rows] = _on(model.smooth, model.surface.vertices[ends[rows], :2])
-    return found
-
-
-def _on(lines: Floats, edges: Floats) -> Bools:
-    """Whether plan edges (e, 2, 2) are among lines (k, 2, 2), either way round."""
-    keys = grid_keys(np.concatenate([lines, edges]).reshape(-1, 2))
-    _, place = np.unique(keys, return_inverse=True)
-    pairs = np.sort(place.reshape(-1, 2), axis=1)
-    pair = pairs[:, 0] * len(keys) + pairs[:, 1]
-    found: Bools = np.isin(pair[len(lines) :], pair[: len(lines)])
+    found[rows] = among(model.surface.vertices[ends[rows], :2], model.smooth)
     return found
 
 

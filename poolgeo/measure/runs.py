@@ -10,7 +10,8 @@ from itertools import groupby
 import numpy as np
 import shapely
 
-from ..model import CoveRun, Floats, Ints, Model, Run, Sense
+from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
+from ..plan.arrangement import components
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
@@ -125,24 +126,12 @@ def _letters(k: int) -> str:
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
     mesh = model.surface
-    p, q, r = (mesh.vertices[mesh.triangles[:, i]] for i in range(3))
-    area = np.linalg.norm(np.cross(q - p, r - p), axis=1) / 2.0
-    patches, ends = _cove_lines(edges)
+    patches, ends, triangles = _cove_lines(edges)
     lines = [
         chain for chain in chains_of(ends, patches, mesh.vertices, np.pi)
         if step_lengths(mesh.vertices[chain.vertices]).sum() > LEAST_RUN
     ]  # fmt: skip
-    sizes = np.zeros(len(lines))
-    for number in np.flatnonzero([item.kind == "cove" for item in mesh.patches]).tolist():
-        mine = np.flatnonzero(mesh.patch == number)
-        body = mesh.patches[number].body
-        near = [i for i, line in enumerate(lines) if line.sort == number] or [
-            i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body
-        ]  # a crumb without a line of its own goes to the nearest run
-        if len(mine) and near:
-            centres = (p[mine] + q[mine] + r[mine]) / 3.0
-            which = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
-            sizes += np.bincount(np.array(near)[which], area[mine], minlength=len(lines))
+    sizes = _shared_out(mesh, edges.joined, lines, triangles)
     found = []
     for body in sorted({mesh.patches[line.sort].body for line in lines}):
         mine_here = [i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body]
@@ -157,27 +146,63 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     return tuple(sorted(found, key=_order))
 
 
-def _cove_lines(edges: Edges) -> tuple[Ints, Ints]:
-    """Return the lines that measure coves: the cove's patch (e,) and vertices (e, 2) of each edge.
+def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
+    """Return the lines that measure coves.
 
     A patch is measured where it meets what stands, or along its floor where it meets nothing that
     stands.
+
+    Returns:
+        The cove's patch (e,), vertices (e, 2) and the cove's triangle (e,) of each edge.
     """
     cove = KINDS.index("cove")
     rows = np.flatnonzero(~edges.counts & (edges.kinds == cove).any(axis=1))
-    first = edges.kinds[rows, 0] == cove
-    patch = np.where(first, edges.patches[rows, 0], edges.patches[rows, 1])
-    other = np.where(first, edges.kinds[rows, 1], edges.kinds[rows, 0])
+    side = np.where(edges.kinds[rows, 0] == cove, 0, 1)
+    patch = edges.patches[rows, side]
+    other = edges.kinds[rows, 1 - side]
     upper = np.isin(other, list(UPRIGHT))
     lower = ~upper & (other != cove) & ~np.isin(patch, patch[upper])
     kept = upper | lower
-    return patch[kept], edges.ends[rows[kept]]
+    rows, side = rows[kept], side[kept]
+    return patch[kept], edges.ends[rows], edges.triangles[rows, side]
+
+
+def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
+    """Share the area of all coves out to the lines that measure them [m2].
+
+    What hangs together along one line is its; along several, each triangle goes to the nearest;
+    a crumb without a line of its own goes to the nearest of its body.
+    """
+    is_cove = np.array([item.kind == "cove" for item in mesh.patches])
+    mine = np.flatnonzero(is_cove[mesh.patch])
+    number = np.full(len(mesh.triangles), -1)
+    number[mine] = np.arange(len(mine))
+    pairs = number[joined]
+    piece = components(len(mine), *pairs[(pairs >= 0).all(axis=1)].T)
+    normals = mesh.doubled_areas[mine]
+    area = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
+    along: dict[int, set[int]] = defaultdict(set)
+    for i, line in enumerate(lines):
+        for at in np.unique(piece[number[triangles[line.edges]]]).tolist():
+            along[at].add(i)
+    sizes = np.zeros(len(lines))
+    for at in np.unique(piece).tolist():
+        here = np.flatnonzero(piece == at)
+        body = mesh.patches[mesh.patch[mine[here[0]]]].body
+        near = sorted(along[at]) or [
+            i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body
+        ]
+        if len(near) == 1:
+            sizes[near[0]] += area[here].sum()
+        elif near:
+            centres = mesh.vertices[mesh.triangles[mine[here]]].mean(axis=1)
+            which = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
+            sizes += np.bincount(np.array(near)[which], area[here], minlength=len(lines))
+    return sizes
 
 
 def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
     """Which line each point lies nearest to, in plan."""
-    if len(lines) == 1:
-        return np.zeros(len(centres), dtype=np.int64)
     tree = shapely.STRtree([shapely.LineString(vertices[line, :2]) for line in lines])
     nearest: Ints = np.asarray(tree.nearest(shapely.points(centres[:, :2])), dtype=np.int64)
     return nearest

@@ -81,12 +81,16 @@ def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> 
 
 def _cells_at_level(cells: Cells, z: float) -> tuple[Ints, Floats]:
     """Return the cells that pass through a height, and the segment in each (k, 2, 2) [m]."""
-    heights = cells.vertices[cells.triangles, 2] - z
-    above = heights > 0.0
-    passing = np.flatnonzero(above.any(axis=1) & ~above.all(axis=1))
-    h, xy = heights[passing], cells.vertices[cells.triangles[passing], :2]
-    lone = above[passing].sum(axis=1) == 1
-    apex = np.argmax(above[passing] == lone[:, None], axis=1)
+    higher = cells.vertices[:, 2] > z
+    if higher.all() or not higher.any():
+        return np.zeros(0, dtype=np.int64), np.zeros((0, 2, 2))
+    a, b, c = higher[cells.triangles].T
+    passing = np.flatnonzero((a != b) | (b != c))
+    corners = cells.vertices[cells.triangles[passing]]
+    h, xy = corners[..., 2] - z, corners[..., :2]
+    above = h > 0.0
+    lone = above.sum(axis=1) == 1
+    apex = np.argmax(above == lone[:, None], axis=1)
     rows = np.arange(len(passing))
     ends = []
     for step in (1, 2):

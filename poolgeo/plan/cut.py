@@ -45,19 +45,20 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
     """
     corners = cells.vertices[cells.triangles, :2]
     starts = np.arange(0, len(corners), BLOCK)
-    low, high = corners.min(axis=1), corners.max(axis=1)
-    block_low = np.minimum.reduceat(low, starts) - NEAR
-    block_high = np.maximum.reduceat(high, starts) + NEAR
+    low, high = corners.min(axis=1) - NEAR, corners.max(axis=1) + NEAR
+    block_low, block_high = np.minimum.reduceat(low, starts), np.maximum.reduceat(high, starts)
     knife_low, knife_high = knives.min(axis=1), knives.max(axis=1)
-    meet = (block_low[:, None] <= knife_high).all(axis=2)
-    meet &= (block_high[:, None] >= knife_low).all(axis=2)
+    meet = np.ones((len(starts), len(knives)), dtype=bool)
+    for axis in (0, 1):
+        meet &= block_low[:, None, axis] <= knife_high[:, axis]
+        meet &= block_high[:, None, axis] >= knife_low[:, axis]
     block, knife = np.nonzero(meet)
     cell = (starts[block][:, None] + np.arange(BLOCK)).ravel()
     knife = np.repeat(knife, BLOCK)
     real = cell < len(corners)
     cell, knife = cell[real], knife[real]
-    near = (low[cell] - NEAR <= knife_high[knife]).all(axis=1)
-    near &= (high[cell] + NEAR >= knife_low[knife]).all(axis=1)
+    near = (low[cell, 0] <= knife_high[knife, 0]) & (high[cell, 0] >= knife_low[knife, 0])
+    near &= (low[cell, 1] <= knife_high[knife, 1]) & (high[cell, 1] >= knife_low[knife, 1])
     cell, knife = cell[near], knife[near]
     hit = ~_parted(corners[cell], knives[knife])
     both = np.unique(np.column_stack([cell[hit], owner[knife[hit]]]), axis=0)

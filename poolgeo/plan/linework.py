@@ -15,7 +15,7 @@ from .cut import Cut, cut_cells
 from .floor import Floor
 from .layers import Layer, Underside
 from .noding import Segments
-from .tolerances import GRID, WELD, grid_keys
+from .tolerances import GRID, WELD, among, grid_keys
 
 Ints = np.ndarray
 
@@ -254,10 +254,15 @@ def _cut(
 
 def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
     """Tell which segments run along some of a cove's lines."""
-    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
+    chains = [cells.vertices[ids, :2] for ids in lines]
+    own = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
+    found = among(segments, own)
+    others = np.flatnonzero(~found)
+    shape = shapely.MultiLineString(chains)
     shapely.prepare(shape)
-    places = np.stack([segments[:, 0], segments.mean(axis=1), segments[:, 1]], axis=1)
-    found: np.ndarray = shapely.dwithin(shape, shapely.points(places), tolerance).all(axis=1)
+    rest = segments[others]
+    places = np.stack([rest[:, 0], rest.mean(axis=1), rest[:, 1]], axis=1)
+    found[others] = shapely.dwithin(shape, shapely.points(places), tolerance).all(axis=1)
     return found
 
 

@@ -15,6 +15,7 @@ from .floor import Floor
 from .layers import Layer
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
+from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
 
@@ -30,6 +31,7 @@ class Painted:
         top: (f + 1,) number of the layer on top, `OUTSIDE` where there is none.
         part: (f + 1,) piece of the floor or group of the cove there, 0 for a level.
         is_zone: (f + 1,) whether whole cells fill it.
+        wet: (f + 1,) whether it lies under the water of its layer's body.
         label: (f + 1,) the same where faces may be joined, below 0 where no layer is.
         hides: Coves (by layer) of which whole cells are hidden somewhere.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
@@ -38,6 +40,7 @@ class Painted:
     top: Ints
     part: Ints
     is_zone: np.ndarray
+    wet: np.ndarray
     label: Ints
     hides: frozenset[int]
     heights: Floats
@@ -94,7 +97,7 @@ def paint(
             ground = np.where(covered, -np.inf, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
         is_zone[covered] = cell[covered] == WHOLE
-        wet[covered] = np.broadcast_to(z, count)[covered] < levels[layer.body]
+        wet[covered] = np.broadcast_to(z, count)[covered] < levels[layer.body] - SAME_HEIGHT
         if isinstance(layer.height, Cells) and np.any((cell == WHOLE)[:-1] & ~covered[:-1]):
             hides.add(n)
     for n, layer in enumerate(layers):
@@ -103,7 +106,7 @@ def paint(
     facts = np.column_stack([top, part, cell_on_top, wet])
     _, label = np.unique(facts, axis=0, return_inverse=True)
     label = np.where(top == OUTSIDE, OUTSIDE, label.ravel())
-    return Painted(top, part, is_zone, label, frozenset(hides), heights)
+    return Painted(top, part, is_zone, wet, label, frozenset(hides), heights)
 
 
 def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Floats:

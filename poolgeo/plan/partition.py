@@ -23,7 +23,7 @@ class Partition:
         left: (e,) face on the left of each edge, `NOWHERE` outside.
         right: (e,) face on its right.
         loops: For each face its borders as vertex numbers: outer anticlockwise, holes clockwise.
-        triangles: (t, 3) all faces' triangles, anticlockwise.
+        triangles: (t, 3) triangles of all faces that are not hollow, anticlockwise.
         owner: (t,) face of each triangle.
     """
 
@@ -35,13 +35,21 @@ class Partition:
     owner: Ints
 
 
-def partition(vertices: Floats, plan: Arrangement, label: Ints) -> tuple[Partition, Ints]:
+def partition(
+    vertices: Floats,
+    plan: Arrangement,
+    label: Ints,
+    hollow: np.ndarray | None = None,
+    sloping: np.ndarray | None = None,
+) -> tuple[Partition, Ints]:
     """Join the faces of an arrangement that have the same label.
 
     Args:
         vertices: (n, 2) [m].
         plan: The arrangement.
         label: (faces + 1,) label of each face and of the outside; below 0: nothing is there.
+        hollow: (faces + 1,) faces that are not triangulated.
+        sloping: (faces + 1,) faces in which a needle of a triangle would lean anyhow.
 
     Returns:
         The partition, and for each of its faces one that it was joined from.
@@ -57,7 +65,9 @@ def partition(vertices: Floats, plan: Arrangement, label: Ints) -> tuple[Partiti
     start = joined.start
     loops = joined.loops()
     faces = [[start[loop] for loop in loops[i]] for i in real.tolist()]
-    triangles, owner = _triangulate(vertices, faces)
+    solid = np.arange(len(real)) if hollow is None else np.flatnonzero(~hollow[origin[real]])
+    leans = np.zeros(len(solid), dtype=bool) if sloping is None else sloping[origin[real[solid]]]
+    triangles, owner = _triangulate(vertices, [faces[i] for i in solid.tolist()], leans)
     return (
         Partition(
             joined.edges,
@@ -65,13 +75,15 @@ def partition(vertices: Floats, plan: Arrangement, label: Ints) -> tuple[Partiti
             number[joined.right],
             tuple(tuple(item) for item in faces),
             triangles,
-            owner,
+            solid[owner],
         ),
         origin[real],
     )
 
 
-def _triangulate(vertices: Floats, faces: Sequence[Sequence[Ints]]) -> tuple[Ints, Ints]:
+def _triangulate(
+    vertices: Floats, faces: Sequence[Sequence[Ints]], leans: np.ndarray
+) -> tuple[Ints, Ints]:
     count = np.array([len(loops[0]) if len(loops) == 1 else 0 for loops in faces])
     three, four = np.flatnonzero(count == 3), np.flatnonzero(count == 4)
     triangles = [np.array([faces[i][0] for i in three], dtype=np.int64).reshape(-1, 3)]
@@ -79,8 +91,8 @@ def _triangulate(vertices: Floats, faces: Sequence[Sequence[Ints]]) -> tuple[Int
     fan = is_convex(vertices, quads)
     triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
     owners = [three, four[fan], four[fan]]
-    for face in np.setdiff1d(np.arange(len(faces)), np.concatenate(owners)).tolist():
-        found = triangulate(vertices, faces[face])
-        triangles.append(found)
-        owners.append(np.full(len(found), face))
-    return np.concatenate(triangles), np.concatenate(owners)
+    others = np.setdiff1d(np.arange(len(faces)), np.concatenate(owners))
+    found, which = triangulate(
+        vertices, [faces[face] for face in others.tolist()], leans[others]
+    )
+    return np.concatenate([*triangles, found]), np.concatenate([*owners, others[which]])

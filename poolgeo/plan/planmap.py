@@ -37,6 +37,7 @@ class PlanMap:
         is_zone: (f,) whether the face is a zone.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
         cells: Whole cells that show.
+        lids: The free surface of each body's water, as triangles (t, 3).
         smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
         under: The underside of the concrete.
     """
@@ -49,6 +50,7 @@ class PlanMap:
     is_zone: np.ndarray
     heights: Floats
     cells: Shown
+    lids: dict[str, Ints]
     smooth: Ints
     under: Soffits
 
@@ -72,7 +74,10 @@ def plan_map(
     strands = node(work.segments)
     plan, mine, edge = _side(work, strands, TOP)
     painted = paint(layers, waters, work, strands, plan, mine, edge)
-    faces, origin = partition(strands.vertices, plan, painted.label)
+    is_level = np.array([isinstance(item.height, float) for item in layers])
+    faces, origin = partition(
+        strands.vertices, plan, painted.label, painted.is_zone, ~is_level[painted.top]
+    )
     vertices, heights, cells = whole_cells(layers, work, strands, painted, faces, origin)
     return PlanMap(
         vertices,
@@ -83,9 +88,26 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
+        _lids(layers, waters, strands, plan, painted),
         strands.ends[work.smooth[strands.parent]],
         soffits(undersides, work, strands, *_side(work, strands, UNDER)),
     )
+
+
+def _lids(
+    layers: Sequence[Layer],
+    waters: Sequence[tuple[str, float]],
+    strands: Strands,
+    plan: Arrangement,
+    painted: Painted,
+) -> dict[str, Ints]:
+    """Triangulate the free surface of each body's water."""
+    bodies = [name for name, _ in waters]
+    body_of = np.array([bodies.index(item.body) for item in layers])
+    label = np.where(painted.wet, body_of[painted.top], -1)
+    faces, origin = partition(strands.vertices, plan, label)
+    body = label[origin][faces.owner]
+    return {name: faces.triangles[body == i] for i, name in enumerate(bodies)}
 
 
 def _side(work: Linework, strands: Strands, side: int) -> tuple[Arrangement, Ints, Ints]:

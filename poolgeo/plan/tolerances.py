@@ -41,3 +41,13 @@ def grid_keys(xy: npt.NDArray[np.float64]) -> npt.NDArray[np.int64]:
     place = np.rint(xy / GRID).astype(np.int64)
     keys: npt.NDArray[np.int64] = place[:, 0] * (1 << 32) + place[:, 1]
     return keys
+
+
+def among(segments: npt.NDArray[np.float64], others: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+    """Return which plan segments (k, 2, 2) are among others (m, 2, 2), either way round."""
+    keys = grid_keys(np.concatenate([others, segments]).reshape(-1, 2))
+    _, place = np.unique(keys, return_inverse=True)
+    pairs = place.reshape(-1, 2)
+    pair = pairs.min(axis=1) * len(keys) + pairs.max(axis=1)
+    found: npt.NDArray[np.bool_] = np.isin(pair[len(others) :], pair[: len(others)])
+    return found

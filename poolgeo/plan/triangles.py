@@ -15,26 +15,41 @@ Ints = np.ndarray
 ROUNDS = 20
 """Most rounds of turning sides; needles beside needles take their turns."""
 
+FLAT = GRID / 10.0
+"""[m] A triangle lower than this has no area."""
+
 NEEDLE = 3.0 * WELD
 """[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
 vertex off a line. Where it can be, the side is turned."""
 
 
-def triangulate(vertices: Floats, rings: Sequence[Ints]) -> Ints:
-    """Triangulate a polygon with holes.
+def triangulate(
+    vertices: Floats, faces: Sequence[Sequence[Ints]], leans: np.ndarray
+) -> tuple[Ints, Ints]:
+    """Triangulate polygons with holes.
 
     Args:
         vertices: (n, 2) [m].
-        rings: Vertex numbers; outer anticlockwise, holes clockwise.
+        faces: For each its rings of vertex numbers; outer anticlockwise, holes clockwise.
+        leans: For each whether it slopes: then needles are turned, else only what has no area.
 
     Returns:
-        (t, 3) vertex numbers, anticlockwise; all vertices are kept.
+        (t, 3) vertex numbers, anticlockwise, and (t,) the face of each; all vertices are kept.
     """
-    ids = np.concatenate(rings)
-    found: Ints = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
+    parts = [np.zeros((0, 3), dtype=np.int64)]
+    for rings in faces:
+        ids = np.concatenate(rings)
+        parts.append(ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)])
+    owner = np.repeat(np.arange(len(faces)), [len(part) for part in parts[1:]])
+    found = np.concatenate(parts)
     # where a ring touches another in a vertex, triangles without area may join the two
-    a, b, c = found.T
-    return _without_needles(vertices, found[(a != b) & (b != c) & (c != a)])
+    real = (found != np.roll(found, 1, axis=1)).all(axis=1)
+    found, owner = found[real], owner[real]
+    least = np.where(leans, NEEDLE, FLAT)
+    for face in np.unique(owner[_needles(vertices[found], least[owner])]).tolist():
+        mine = owner == face
+        found[mine] = _without_needles(vertices, found[mine], float(least[face]))
+    return found, owner
 
 
 def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
@@ -47,11 +62,11 @@ def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
     return convex
 
 
-def _without_needles(vertices: Floats, triangles: Ints) -> Ints:
+def _without_needles(vertices: Floats, triangles: Ints, least: float) -> Ints:
     """Turn the longest side of needles, so that they do not stand on a border of their own."""
     found = triangles.copy()
     for _ in range(ROUNDS):
-        turned = [_turn(vertices, found, i) for i in _needles(vertices[found]).tolist()]
+        turned = [_turn(vertices, found, i) for i in _needles(vertices[found], least).tolist()]
         if not any(turned):
             break
     return found
@@ -80,11 +95,11 @@ def _doubled_areas(corners: Floats) -> Floats:
     return doubled
 
 
-def _needles(corners: Floats) -> Ints:
+def _needles(corners: Floats, least: float | Floats) -> Ints:
     """Return which triangles (k, 3, 2) are needles, the longest first."""
     sides = np.roll(corners, -1, axis=1) - corners
-    longest = np.hypot(sides[..., 0], sides[..., 1]).max(axis=1)
+    longest = np.sqrt((sides[..., 0] ** 2 + sides[..., 1] ** 2).max(axis=1))
     height = _doubled_areas(corners) / longest
-    low = np.flatnonzero(height < NEEDLE)
+    low = np.flatnonzero(height < least)
     order: Ints = low[np.argsort(-longest[low])]
     return order

@@ -11,7 +11,7 @@ import shapely
 from .cells import Cells
 from .curves import Floats
 from .layers import Layer
-from .linework import Linework
+from .linework import WHOLE, Linework
 from .noding import Strands
 from .paint import Painted
 from .partition import Partition
@@ -122,16 +122,7 @@ def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[In
         Triangles (t, 3), and the row of the cell that each came from (t,).
     """
     rows = np.arange(len(corners))
-    own = np.flatnonzero(work.cove[strands.parent] == n)
-    pieces = np.bincount(strands.parent[own], minlength=len(work.cove))
-    own = own[pieces[strands.parent[own]] > 1]
-    between: dict[tuple[int, int], list[int]] = {}
-    for parent in np.unique(strands.parent[own]).tolist():
-        a, b = strands.number[work.segments.ends[parent]].tolist()
-        inner = np.setdiff1d(strands.ends[own[strands.parent[own] == parent]], [a, b])
-        d = strands.vertices[b] - strands.vertices[a]
-        along = inner[np.argsort((strands.vertices[inner] - strands.vertices[a]) @ d)].tolist()
-        between[a, b], between[b, a] = along, along[::-1]
+    between = _between(n, work, strands)
     flagged = np.zeros(max(len(strands.vertices), int(corners.max(initial=0)) + 1), dtype=bool)
     flagged[[a for a, _ in between]] = True
     parts, origins = [], []
@@ -145,6 +136,26 @@ def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[In
             origins.append(np.full(len(parts[-1]), row))
     real = whole & (corners != np.roll(corners, 1, axis=1)).all(axis=1)
     return np.concatenate([corners[real], *parts]), np.concatenate([rows[real], *origins])
+
+
+def _between(n: int, work: Linework, strands: Strands) -> dict[tuple[int, int], list[int]]:
+    """Return the vertices put on edges of a cove's whole cells, by the edge's ends, either way."""
+    parent = strands.parent
+    own = np.flatnonzero((work.cove[parent] == n) & (work.cells[parent] == WHOLE).any(axis=1))
+    pieces = np.bincount(parent[own], minlength=len(work.cove))
+    own = own[pieces[parent[own]] > 1]
+    whole = strands.number[work.segments.ends[parent[own]]]
+    start = strands.vertices[whole[:, 0]]
+    along = strands.vertices[whole[:, 1]] - start
+    place = np.sum((strands.vertices[strands.ends[own, 0]] - start) * along, axis=1)
+    order = np.lexsort((place, parent[own]))
+    found: dict[tuple[int, int], list[int]] = {}
+    rows = zip(whole[order].tolist(), strands.ends[own[order], 0].tolist(), strict=True)
+    for (a, b), vertex in rows:
+        inner = found.setdefault((a, b), [])
+        if vertex != a:
+            inner.append(vertex)
+    return found | {(b, a): inner[::-1] for (a, b), inner in found.items()}
 
 
 def _fan(cell: list[int], sides: list[list[int]]) -> list[tuple[int, int, int]]:

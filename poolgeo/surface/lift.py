@@ -90,16 +90,14 @@ class _Lift:
     def run(self) -> Lifted:
         """Lift."""
         plan, part = self.plan, self.plan.partition
-        flat = ~plan.is_zone[part.owner]
-        under_water = self._under_water(part.triangles, part.owner)
-        asked = self._ask(flat, under_water)
+        asked = self._ask()
         self.columns.settle()
         tops, cells, under, surfaces, standing = (
             [self.columns.numbers(item) for item in tickets] for tickets in asked
         )
         soffit = self.labels.number(Patch("pool", "soffit", ""))
         parts = [
-            (tops[0], self.labels.of_faces(part.owner[flat])),
+            (tops[0], self.labels.of_faces(part.owner)),
             (cells[0], self.labels.of_cells()),
             (under[0][:, ::-1], np.full(len(under[0]), soffit)),
             *self._standing(standing),
@@ -110,14 +108,16 @@ class _Lift:
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         wet = inside & self._under_level(corners, patch, names)
         shell = Mesh(self.columns.vertices, corners, patch, names)
-        free = surfaces[0], plan.top[part.owner[under_water]]
-        waters = {body: self._water(body, shell, wet, free, standing) for body in self.waters}
+        waters = {
+            body: self._water(body, shell, wet, lid, standing)
+            for body, lid in zip(self.waters, surfaces, strict=True)
+        }
         surface = compact(Mesh(shell.vertices, corners[inside], patch[inside], names))
         return Lifted(_closed(shell), surface, wet[inside], waters)
 
     # --- water -------------------------------------------------------------------------------
 
-    def _ask(self, flat: Bools, under_water: Bools) -> tuple[list[int], ...]:
+    def _ask(self) -> tuple[list[int], ...]:
         """Ask for all vertices.
 
         Returns:
@@ -128,18 +128,16 @@ class _Lift:
         plan, part, ask = self.plan, self.plan.partition, self.columns.ask
         ends, under = self.edges.ends, plan.under.partition
         left, right = self.edges.left, np.where(self.edges.outer, self.edges.left, self.edges.right)
-        wet, level = part.triangles[under_water], self.level[plan.top[part.owner[under_water]]]
         outer = ends[self.edges.outer]
         below = matched(self.edges, self.under)
         inner = self.under.ends[~self.under.outer]
         beside = (self.under.left[~self.under.outer], self.under.right[~self.under.outer])
         return (
-            [ask(part.triangles[flat],
-                 self.top(part.owner[flat][:, None], part.triangles[flat]))],
+            [ask(part.triangles, self.top(part.owner[:, None], part.triangles))],
             [ask(plan.cells.triangles,
                  plan.heights[plan.cells.layer[:, None], plan.cells.triangles])],
             [ask(under.triangles, self.soffit(under.owner[:, None], under.triangles))],
-            [ask(wet, np.broadcast_to(level[:, None], wet.shape))],
+            [ask(lid, np.full(lid.shape, self.waters[body])) for body, lid in plan.lids.items()],
             [
                 *(ask(ends, self.top(face[:, None], ends)) for face in (left, right)),
                 *(ask(ends, np.broadcast_to(self.level[plan.top[face]][:, None], ends.shape))
@@ -148,13 +146,6 @@ class _Lift:
                 *(ask(inner, self.soffit(face[:, None], inner)) for face in beside),
             ],
         )  # fmt: skip
-
-    def _under_water(self, triangles: Ints, owner: Ints) -> Bools:
-        """Whether a plan triangle's top lies under its body's water."""
-        z = self.top(owner[:, None], triangles)
-        level = self.level[self.plan.top[owner]]
-        under: Bools = z.mean(axis=1) < level - SAME_HEIGHT
-        return under
 
     def _under_level(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
         """Whether triangles lie under the water of their patch's body."""
@@ -168,16 +159,14 @@ class _Lift:
         body: str,
         shell: Mesh,
         wet: Bools,
-        free: tuple[Ints, Ints],
+        lid: Ints,
         standing: list[Ints],
     ) -> Mesh:
         """Close the wet surface of a body with its free surface and its open sides."""
         bodies = np.array([item.body == body for item in shell.patches])
         mine = wet & bodies[shell.patch]
-        layers = np.array([item.body == body for item in self.plan.layers])
-        surface = free[0][layers[free[1]]]
         open_sides = [self._open_side(body, standing, k) for k in (0, 1)]
-        lid = np.concatenate([surface, *open_sides])
+        lid = np.concatenate([lid, *open_sides])
         names = (*shell.patches, Patch(body, WATER_SURFACE, ""))
         corners = np.concatenate([shell.triangles[mine][:, ::-1], lid])
         patch = np.concatenate([shell.patch[mine], np.full(len(lid), len(names) - 1)])

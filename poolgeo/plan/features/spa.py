@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -25,7 +25,7 @@ from ..shapes import polygons_only, thickened
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import Block, cove_layer
-from .site import Findings, Site
+from .site import Site
 
 KEY = ("spa",)
 
@@ -78,11 +78,13 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     dam = polygons_only(shapely.intersection(dam, water, grid_size=GRID))
     rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
     rim = polygons_only(shapely.difference(rim, water, grid_size=GRID))
-    _check_place(pool, SpaPlan(site, dam, rim), wall, pool.findings)
-    pockets = [item for item in _left(pool, SpaPlan(site, dam, rim)) if item.area < POCKET]
+    plan = SpaPlan(site, dam, rim)
+    left = _left(pool, plan)
+    _check_place(pool, plan, left, wall)
+    pockets = [item for item in left if item.area < POCKET]
     if pockets:
-        dam = polygons_only(shapely.union_all([dam, *pockets], grid_size=GRID))
-    return SpaPlan(site, dam, rim)
+        plan = replace(plan, dam=polygons_only(shapely.union_all([dam, *pockets], grid_size=GRID)))
+    return plan
 
 
 def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
@@ -91,8 +93,8 @@ def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
     return list(shapely.get_parts(polygons_only(left)))
 
 
-def _check_place(pool: Site, plan: SpaPlan, wall: float, findings: Findings) -> None:
-    key = (*KEY, "outline")
+def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], wall: float) -> None:
+    key, findings = (*KEY, "outline"), pool.findings
     water, own = pool.ring.polygon, plan.site.ring.polygon
     shared = shapely.intersection(water, own).area
     if shared < 1e-4 and (gap := float(shapely.distance(water, own))) < 2.0 * wall - 1e-6:
@@ -103,7 +105,7 @@ def _check_place(pool: Site, plan: SpaPlan, wall: float, findings: Findings) -> 
             f"move it into the pool, or at least {2.0 * wall:.3f} m away",
         )
         return
-    parts = [item for item in _left(pool, plan) if item.area >= POCKET]
+    parts = [item for item in left if item.area >= POCKET]
     if not parts:
         findings.error(
             key, "must leave water in the pool", "it covers the whole pool", "make it smaller"
