@@ -25,7 +25,7 @@ from .plan.planmap import plan_map
 from .plan.shapes import polygons_only, thickened
 from .surface.labels import creases_of
 from .surface.lift import lift
-from .surface.manifold import open_at
+from .surface.manifold import OpenError
 from .surface.spots import spots_of
 
 MOST_LAPS = 3
@@ -74,8 +74,14 @@ def build(design: Design) -> Model:
     if layout.spa is not None:
         waters.append(("spa", layout.spa.site.level))
     plan = plan_map(layout.layers, layout.undersides, waters)
-    lifted = lift(plan, waters)
-    model = Model(
+    try:
+        lifted = lift(plan, waters)
+    except OpenError as error:
+        x, y, _ = error.place
+        rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
+        remedy = "move what meets there by a few millimetres, and tell the developers"
+        raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
+    return Model(
         design,
         lifted.surface,
         lifted.wet,
@@ -89,14 +95,6 @@ def build(design: Design) -> Model:
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )
-    for mesh in (model.shell, *(body.water for body in model.bodies)):
-        gap = open_at(mesh)
-        if gap is not None:
-            x, y, _ = gap
-            rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
-            remedy = "move what meets there by a few millimetres, and tell the developers"
-            raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)]))
-    return model
 
 
 def _placed(design: Design, found: list[Finding]) -> list[Finding]:

@@ -57,10 +57,35 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     walker = _Walker(pairs.tolist(), (order // 2).tolist(), first.tolist(), degree.tolist())
     vertex = np.empty(len(nodes), dtype=np.int64)
     vertex[pairs.ravel()] = ends.ravel()
+    whole = [
+        Chain(int(sorts[edges[0]]), vertex[line], np.array(edges))
+        for line, edges in walker.walks()
+    ]
     found = []
-    for line, edges in walker.walks():
-        whole = Chain(int(sorts[edges[0]]), vertex[line], np.array(edges))
-        found += [_forward(part, rank) for part in _broken(whole, vertices, corner)]
+    for chain, turns in zip(whole, _may_turn(whole, vertices, corner), strict=True):
+        parts = _broken(chain, vertices, corner) if turns else [chain]
+        found += [_forward(part, rank) for part in parts]
+    return found
+
+
+def _may_turn(chains: list[Chain], vertices: Floats, corner: float) -> list[bool]:
+    """Tell which chains may have corners: those that turn somewhere, or have short steps."""
+    line = np.concatenate([item.vertices for item in chains])
+    size = np.array([len(item.vertices) for item in chains])
+    first = np.cumsum(size) - size
+    step = np.diff(vertices[line], axis=0)
+    length = np.sqrt(np.einsum("ij,ij->i", step, step))
+    # a closed chain also turns where it starts: its last step comes before its first
+    before = np.arange(len(step)) - 1
+    before[first] = first + size - 2
+    inner = np.ones(len(step), dtype=bool)
+    inner[first[1:] - 1] = False
+    cosine = np.einsum("ij,ij->i", step, step[before]) / np.maximum(length * length[before], 1e-30)
+    closed = np.array([item.vertices[0] == item.vertices[-1] for item in chains])
+    turns = cosine < np.cos(corner)
+    turns[first[~closed]] = False
+    turns = inner & (turns | (length < 2.0 * NOISE))
+    found: list[bool] = np.logical_or.reduceat(turns, first).tolist()
     return found
 
 

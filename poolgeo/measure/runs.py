@@ -52,19 +52,21 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     names = model.surface.patches
     levels = {body.name: body.level for body in model.bodies}
     rows = np.flatnonzero(edges.counts)
-    key = np.column_stack([edges.kinds[rows], edges.external[rows], edges.patches[rows]])
-    _, sort = np.unique(key, axis=0, return_inverse=True)
-    found: dict[tuple[str, str], list[Run]] = defaultdict(list)
-    for chain in chains_of(edges.ends[rows], sort.ravel(), model.surface.vertices, CORNER):
+    one, other = edges.patches[rows].T  # patches know their kinds
+    key = (one * (int(other.max(initial=0)) + 1) + other) * 2 + edges.external[rows]
+    _, sort = np.unique(key, return_inverse=True)
+    found: dict[str, list[Run]] = defaultdict(list)
+    for chain in chains_of(edges.ends[rows], sort, model.surface.vertices, CORNER):
         mine = rows[chain.edges]
         kinds, patches = edges.kinds[mine[0]], edges.patches[mine[0]]
         body = _body(names[patches[0]].body, names[patches[1]].body, kinds)
         run = _run(model, edges, chain, mine, body, levels[body])
         if run.length > LEAST_RUN:
-            found[body, run.kind].append(run)
+            found[body].append(run)
     runs = []
-    for (body, kind), same in found.items():
-        numbers = _numbers(model, body, kind, [run.points for run in same])
+    for body, same in found.items():
+        kinds = [run.kind for run in same]
+        numbers = _numbers(model, body, kinds, [run.points for run in same])
         runs += [replace(run, number=name) for run, name in zip(same, numbers, strict=True)]
     return tuple(sorted(runs, key=_order))
 
@@ -90,8 +92,10 @@ def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level:
     return Run("", body, sense, kind, points, wet, length, float(lengths[wet].sum()), mean)
 
 
-def _numbers(model: Model, body: str, kind: str, points: Sequence[Floats]) -> list[str]:
-    """Number the runs of one kind by where they start.
+def _numbers(
+    model: Model, body: str, kinds: Sequence[str], points: Sequence[Floats]
+) -> list[str]:
+    """Number the runs of one body by kind and by where they start.
 
     The number is the station along the body's outline, in decimetres, of the outline point nearest
     to the run's first point; letters tell runs apart that start at one station (nearest to the
@@ -106,12 +110,12 @@ def _numbers(model: Model, body: str, kind: str, points: Sequence[Floats]) -> li
     stations = np.rint(shapely.line_locate_point(outline, places) * 10.0).astype(int)
     away = np.round(shapely.distance(outline, places), 3)
     middles = np.round(np.array([item.mean(axis=0) for item in points]), 3)
-    order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations))
-    head = f"{body_mark(body)}{run_code(kind)}"
+    codes = np.array([run_code(kind) for kind in kinds])
+    order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
     found = [""] * len(points)
-    for station, same in groupby(order.tolist(), key=lambda i: stations[i]):
+    for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
-            found[i] = f"{head}.{station}{_letters(k)}"
+            found[i] = f"{body_mark(body)}{code}.{station}{_letters(k)}"
     return found
 
 
@@ -136,7 +140,7 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     for body in sorted({mesh.patches[line.sort].body for line in lines}):
         mine_here = [i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body]
         points = [mesh.vertices[lines[i].vertices] for i in mine_here]
-        numbers = _numbers(model, body, "cove", points)
+        numbers = _numbers(model, body, ["cove"] * len(points), points)
         for i, number_text, line in zip(mine_here, numbers, points, strict=True):
             if sizes[i] == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it

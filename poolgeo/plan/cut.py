@@ -61,8 +61,9 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
     near &= (low[cell, 1] <= knife_high[knife, 1]) & (high[cell, 1] >= knife_low[knife, 1])
     cell, knife = cell[near], knife[near]
     hit = ~_parted(corners[cell], knives[knife])
-    both = np.unique(np.column_stack([cell[hit], owner[knife[hit]]]), axis=0)
-    return Cut(both[:, 0], both[:, 1])
+    far = int(owner.max(initial=0)) + 2  # owners start at -1
+    both = np.unique(cell[hit] * far + owner[knife[hit]] + 1)
+    return Cut(both // far, both % far - 1)
 
 
 def _parted(triangles: Floats, segments: Floats) -> np.ndarray:

@@ -138,19 +138,21 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     """
     if stretch.length < SHORTEST:
         return shapely.Polygon()
-    near, far = [], []
-    for point, a, b in zip(*stretch.course(), strict=True):
-        turn = float(np.arctan2(a[0] * b[1] - a[1] * b[0], a @ b))
-        if turn < -SHARP_TURN:
-            count = int(np.ceil(-turn / OUTLINE_TURN)) + 1
-            angle = np.arctan2(a[1], a[0]) + np.linspace(0.0, turn, count)
-            near += [point] * count
-            far += list(point + width * np.column_stack([np.cos(angle), np.sin(angle)]))
-        else:
-            middle = (a + b) / np.hypot(*(a + b))
-            near.append(point)
-            far.append(point + width * middle / max(float(middle @ a), 0.05))
-    outer, inner = np.array(near), np.array(far)
+    points, before, after = stretch.course()
+    turns = np.arctan2(
+        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
+    )
+    middle = before + after
+    middle /= np.hypot(*middle.T)[:, None]
+    inner = points + width * middle / np.maximum(np.sum(middle * before, axis=1), 0.05)[:, None]
+    outer, parts, last = points, [], 0
+    for i in np.flatnonzero(turns < -SHARP_TURN).tolist():  # round outside corners
+        count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1
+        angle = np.arctan2(before[i, 1], before[i, 0]) + np.linspace(0.0, turns[i], count)
+        fan = points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])
+        parts += [inner[last:i], fan]
+        last = i + 1
+    inner = np.concatenate([*parts, inner[last:]])
     if stretch.start is None:
         hole = shapely.Polygon(inner)
         if hole.is_valid and hole.exterior.is_ccw:

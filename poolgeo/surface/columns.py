@@ -63,8 +63,11 @@ def curtain(low: Ints, high: Ints) -> tuple[Ints, Ints]:
     spans = high - low
     triangles: list[Ints] = [np.zeros((0, 3), dtype=np.int64)]
     owners: list[Ints] = [np.zeros(0, dtype=np.int64)]
-    for na, nb in np.unique(spans, axis=0):
-        rows = np.flatnonzero((spans[:, 0] == na) & (spans[:, 1] == nb))
+    wide = int(spans.max(initial=0)) + 1
+    both = spans[:, 0] * wide + spans[:, 1]
+    for key in np.unique(both).tolist():
+        na, nb = divmod(key, wide)
+        rows = np.flatnonzero(both == key)
         a, b = low[rows, 0], low[rows, 1]
         i = j = 0
         while i < na or j < nb:

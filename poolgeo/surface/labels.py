@@ -58,11 +58,14 @@ class Labels:
         return self._of_parts(self.plan.cells.layer, self.plan.cells.part)
 
     def _of_parts(self, layer: Ints, part: Ints) -> Ints:
-        pairs, inverse = np.unique(np.column_stack([layer, part]), axis=0, return_inverse=True)
-        names = np.array(
-            [self.number(patch_of(self.plan.layers[a], int(b))) for a, b in pairs], dtype=np.int64
-        )
-        return names[inverse.ravel()] if len(pairs) else np.zeros(0, dtype=np.int64)
+        count = int(part.max(initial=0)) + 1
+        pair = layer * count + part
+        names = np.zeros(len(self.plan.layers) * count, dtype=np.int64)
+        for key in np.unique(pair).tolist():
+            a, b = divmod(key, count)
+            names[key] = self.number(patch_of(self.plan.layers[a], b))
+        found: Ints = names[pair]
+        return found
 
     def of_standing(self, rows: Ints, *, flip: bool) -> Ints:
         """Return the labels of the vertical faces on edges.
@@ -76,18 +79,20 @@ class Labels:
         if flip:
             upper, lower = lower, upper
         flank = self._on_flank(rows, plan.top[upper])
-        trio = np.column_stack([plan.top[upper], plan.top[lower], flank])
-        kinds, inverse = np.unique(trio, axis=0, return_inverse=True)
+        count = len(plan.layers)
+        trio = (plan.top[upper] * count + plan.top[lower]) * 2 + flank
+        kinds, inverse = np.unique(trio, return_inverse=True)
         names = []
-        for high, low, side in kinds:
-            a, b = plan.layers[high], plan.layers[low]
+        for key in kinds.tolist():
+            pair, side = divmod(key, 2)
+            a, b = (plan.layers[i] for i in divmod(pair, count))
             kind = face_kind("step side" if side else a.face, b.kind, b.body)
             if kind == "cove":  # a crumb at the edge of an outside corner
                 names.append(self.number(patch_of(a, 0)))
                 continue
             feature = a.flight if kind == "step side" else a.feature
             names.append(self.number(Patch(b.body, kind, feature if kind in OWN_FACES else "")))
-        return np.array(names, dtype=np.int64)[inverse.ravel()]
+        return np.array(names, dtype=np.int64)[inverse]
 
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
         """Whether each edge lies on a flank of the layer above it."""

@@ -17,7 +17,7 @@ from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
-from .manifold import parted
+from .manifold import OpenError, gap_in, is_closed, parted
 from .neighbours import matched, plan_edges
 
 
@@ -47,6 +47,9 @@ def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
 
     Returns:
         All solids.
+
+    Raises:
+        OpenError: One of them is not closed (no case is known).
     """
     return _Lift(plan, dict(waters)).run()
 
@@ -60,10 +63,19 @@ def compact(mesh: Mesh) -> Mesh:
 
 
 def _closed(mesh: Mesh) -> Mesh:
-    """Return a closed mesh without unused vertices, parted where it touches itself."""
+    """Return a closed mesh without unused vertices, parted where it touches itself.
+
+    Raises:
+        OpenError: It is not closed.
+    """
     mesh = compact(mesh)
+    if is_closed(mesh):
+        return mesh
     vertices, triangles = parted(mesh.vertices, mesh.triangles)
-    return Mesh(vertices, triangles, mesh.patch, mesh.patches)
+    mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
+    if not is_closed(mesh):
+        raise OpenError(gap_in(mesh))
+    return mesh
 
 
 class _Lift:
@@ -76,6 +88,7 @@ class _Lift:
         self.under = plan_edges(plan.under.partition)
         self.labels = Labels(plan, self.edges)
         self.level = np.array([waters[item.body] for item in plan.layers])
+        self.cells_at: Ints = np.zeros((0, 3), dtype=np.int64)
 
     def top(self, face: Ints, vertex: Ints) -> Floats:
         """Height of the top of faces at vertices."""
@@ -98,7 +111,7 @@ class _Lift:
         soffit = self.labels.number(Patch("pool", "soffit", ""))
         parts = [
             (tops[0], self.labels.of_faces(part.owner)),
-            (cells[0], self.labels.of_cells()),
+            (cells[0][self.cells_at], self.labels.of_cells()),
             (under[0][:, ::-1], np.full(len(under[0]), soffit)),
             *self._standing(standing),
         ]
@@ -134,8 +147,7 @@ class _Lift:
         beside = (self.under.left[~self.under.outer], self.under.right[~self.under.outer])
         return (
             [ask(part.triangles, self.top(part.owner[:, None], part.triangles))],
-            [ask(plan.cells.triangles,
-                 plan.heights[plan.cells.layer[:, None], plan.cells.triangles])],
+            [self._ask_cells()],
             [ask(under.triangles, self.soffit(under.owner[:, None], under.triangles))],
             [ask(lid, np.full(lid.shape, self.waters[body])) for body, lid in plan.lids.items()],
             [
@@ -146,6 +158,21 @@ class _Lift:
                 *(ask(inner, self.soffit(face[:, None], inner)) for face in beside),
             ],
         )  # fmt: skip
+
+    def _ask_cells(self) -> int:
+        """Ask for the vertices of the whole cells, each once; note where each corner finds its own.
+
+        Returns:
+            The ticket.
+        """
+        plan = self.plan
+        count = len(plan.vertices)
+        corners = plan.cells.layer[:, None] * count + plan.cells.triangles
+        used = np.zeros(len(plan.layers) * count, dtype=bool)
+        used[corners] = True
+        self.cells_at = (np.cumsum(used) - 1)[corners]
+        layer, vertex = np.divmod(np.flatnonzero(used), count)
+        return self.columns.ask(vertex, plan.heights[layer, vertex])
 
     def _under_level(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
         """Whether triangles lie under the water of their patch's body."""

@@ -15,14 +15,22 @@ THIN = 1e-9
 """[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
 
 
-def open_at(mesh: Mesh) -> Floats | None:
-    """Return a place (3,) at which a surface is not closed [m], None where it is.
+class OpenError(RuntimeError):
+    """A solid is not closed: ``place`` (3,) is where [m]."""
 
-    Closed: every edge is shared by two triangles.
-    """
+    def __init__(self, place: Floats) -> None:
+        self.place = place
+        super().__init__(str(place))
+
+
+def is_closed(mesh: Mesh) -> bool:
+    """Return whether every edge is shared by two triangles."""
+    return _all_in_pairs(edge_keys(mesh.triangles, len(mesh.vertices)))
+
+
+def gap_in(mesh: Mesh) -> Floats:
+    """Return a place (3,) at which an open surface is open [m]."""
     key = edge_keys(mesh.triangles, len(mesh.vertices))
-    if _all_in_pairs(key):
-        return None
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)
     place: Floats = mesh.vertices[mesh.triangles.ravel()[order[first[count != 2][0]]]]
@@ -52,11 +60,9 @@ def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
         triangles: (m, 3) closed and consistently wound.
 
     Returns:
-        Vertices (with some repeated) and triangles; the same objects where nothing touches.
+        Vertices (with some repeated) and triangles.
     """
     key = edge_keys(triangles, len(vertices))
-    if _all_in_pairs(key):
-        return vertices, triangles
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)
