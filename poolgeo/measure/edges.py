@@ -26,6 +26,9 @@ SLIT = 178.0
 FLUSH = 1.0
 """[deg] Faces of different labels nearer to flat than this are flush: no edge."""
 
+PLUMB = 1e-9
+"""[m] An edge is upright when its ends are nearer than this in plan."""
+
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
 
@@ -70,13 +73,14 @@ def edges_of(model: Model) -> Edges:
     kind_of = np.array([number.get(item.kind, -1) for item in mesh.patches])
     ends, sides = _pairs(mesh.triangles, len(mesh.vertices))
     p = mesh.patch[sides]
-    a, b = mesh.vertices[ends[:, 0]], mesh.vertices[ends[:, 1]]
-    plumb = np.max(np.abs((a - b)[:, :2]), axis=1) < 1e-9
-    upright = np.isin(kind_of, list(UPRIGHT))
     same = p[:, 0] == p[:, 1]
     joined = sides[same]
-    ends_differ = ~same | (plumb & upright[p[:, 0]])
-    ends, sides, p, plumb = (item[ends_differ] for item in (ends, sides, p, plumb))
+    # within one patch only an upright edge of a standing face may be one
+    rows = np.flatnonzero(same & np.isin(kind_of, list(UPRIGHT))[p[:, 0]])
+    x, y, _ = (mesh.vertices[ends[rows, 0]] - mesh.vertices[ends[rows, 1]]).T
+    plumb = rows[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
+    kept = np.concatenate([np.flatnonzero(~same), plumb])
+    ends, sides, p = ends[kept], sides[kept], p[kept]
     angle, sound = _angles(mesh, ends, sides)
     k = kind_of[p]
     tangent = _tangent(model, p, k, ends)
@@ -110,7 +114,7 @@ def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
     stop = triangles[:, [1, 2, 0]].ravel()
     owner = np.repeat(np.arange(len(triangles)), 3)
     key = edge_keys(triangles, count)
-    order = np.argsort(key, kind="stable")
+    order = np.argsort(key)
     first = np.flatnonzero(key[order][1:] == key[order][:-1])
     one, other = order[first], order[first + 1]
     ends = np.column_stack([start[one], stop[one]])
@@ -166,6 +170,8 @@ def _at_corner(model: Model, vertex: Ints) -> Bools:
     """Whether vertices stand at a plan corner."""
     if not len(model.corners) or not len(vertex):
         return np.zeros(len(vertex), dtype=bool)
-    away = model.surface.vertices[vertex][:, None, :2] - model.corners[None]
-    found: Bools = (np.abs(away).max(axis=2) < 2.0 * WELD).any(axis=1)
+    x, y, _ = model.surface.vertices[vertex].T
+    near = np.abs(x[:, None] - model.corners[:, 0]) < 2.0 * WELD
+    near &= np.abs(y[:, None] - model.corners[:, 1]) < 2.0 * WELD
+    found: Bools = near.any(axis=1)
     return found

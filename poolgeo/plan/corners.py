@@ -27,11 +27,11 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
     found = [ring.points[np.abs(ring.turns) >= least] for ring in rings]
     walls = shapely.union_all([shapely.boundary(ring.polygon) for ring in rings])
     shapely.prepare(walls)
-    for layer in layers:
-        if isinstance(layer.height, Cells):
-            continue
-        for line in shapely.get_rings(shapely.get_parts(shapely.simplify(layer.region, NOISE))):
-            points = shapely.get_coordinates(line)[:-1]
-            points = points[np.abs(turns_of(points)) >= least]
-            found.append(points[~shapely.dwithin(walls, shapely.points(points), NOISE)])
-    return np.concatenate(found)
+    regions = [item.region for item in layers if not isinstance(item.height, Cells)]
+    parts = shapely.get_parts(shapely.simplify(regions, NOISE))
+    for line in shapely.get_rings(parts):
+        points = shapely.get_coordinates(line)[:-1]
+        found.append(points[np.abs(turns_of(points)) >= least])
+    points = np.concatenate(found)
+    is_own = np.arange(len(points)) < sum(len(item) for item in found[: len(rings)])
+    return points[is_own | ~shapely.dwithin(walls, shapely.points(points), NOISE)]

@@ -112,7 +112,8 @@ def _check_room(
         CoveMisfitError: It does not.
     """
     shape = shapely.LinearRing if closed else shapely.LineString
-    walls = shapely.union_all([shape(line.points) for line in lines])
+    shapes = [shape(line.points) for line in lines]
+    walls = shapes[0] if len(shapes) == 1 else shapely.union_all(shapes)
     shapely.prepare(walls)
     for chain in chains:
         for item in (strip.stretch for strip in chain):

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from .arrangement import Arrangement, components
+from .tolerances import numbered
 
 Ints = np.ndarray
 
@@ -36,7 +37,7 @@ def coverage(plan: Arrangement, edge: Ints, region: Ints, count: int) -> np.ndar
     open_[borders] = False
     area = components(plan.count + 1, left[open_], right[open_])
     sides = np.column_stack([area[left[borders]], area[right[borders]]])
-    _, first = np.unique(sides, axis=0, return_index=True)
+    first, _ = numbered(sides[:, 0] * (plan.count + 1) + sides[:, 1])
     beside: dict[int, list[tuple[int, int]]] = {}
     for i in first.tolist():
         a, b = sides[i].tolist()

@@ -44,10 +44,13 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
         The cells cut.
     """
     corners = cells.vertices[cells.triangles, :2]
+    a, b, c = (corners[:, i] for i in range(3))
     starts = np.arange(0, len(corners), BLOCK)
-    low, high = corners.min(axis=1) - NEAR, corners.max(axis=1) + NEAR
+    low = np.minimum(np.minimum(a, b), c) - NEAR
+    high = np.maximum(np.maximum(a, b), c) + NEAR
     block_low, block_high = np.minimum.reduceat(low, starts), np.maximum.reduceat(high, starts)
-    knife_low, knife_high = knives.min(axis=1), knives.max(axis=1)
+    knife_low = np.minimum(knives[:, 0], knives[:, 1])
+    knife_high = np.maximum(knives[:, 0], knives[:, 1])
     meet = np.ones((len(starts), len(knives)), dtype=bool)
     for axis in (0, 1):
         meet &= block_low[:, None, axis] <= knife_high[:, axis]
@@ -67,14 +70,25 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
 
 
 def _parted(triangles: Floats, segments: Floats) -> np.ndarray:
-    """Tell which triangles (k, 3, 2) lie wholly to one side of their segment, or it of a side."""
-    sides = np.roll(triangles, -1, axis=1) - triangles
-    along = segments[:, 1:] - segments[:, :1]
-    d = np.concatenate([sides, along], axis=1)
-    axes = np.stack([-d[..., 1], d[..., 0]], axis=2)
-    axes /= np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-30)[..., None]
-    one = np.einsum("kij,kaj->kai", triangles, axes)
-    other = np.einsum("kij,kaj->kai", segments, axes)
-    gap = np.maximum(one.min(axis=2) - other.max(axis=2), other.min(axis=2) - one.max(axis=2))
-    parted: np.ndarray = (gap > NEAR).any(axis=1)
+    """Tell which triangles (k, 3, 2), anticlockwise, lie off their segment by `NEAR`.
+
+    Apart from one another they lie to one side of a line along the segment, or of one along a side
+    of the triangle.
+    """
+    (ax, ay), (bx, by) = segments[:, 0].T, segments[:, 1].T
+    corners = [triangles[:, i].T for i in range(3)]
+
+    def left_of(px: Floats, py: Floats, qx: Floats, qy: Floats, x: Floats, y: Floats) -> Floats:
+        found: Floats = (qx - px) * (y - py) - (qy - py) * (x - px)
+        return found
+
+    near = NEAR * np.hypot(bx - ax, by - ay)
+    sides = [left_of(ax, ay, bx, by, x, y) for x, y in corners]
+    parted = np.minimum(np.minimum(sides[0], sides[1]), sides[2]) > near
+    parted |= np.maximum(np.maximum(sides[0], sides[1]), sides[2]) < -near
+    for (px, py), (qx, qy) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        beyond = np.maximum(
+            left_of(px, py, qx, qy, ax, ay), left_of(px, py, qx, qy, bx, by)
+        )
+        parted |= beyond < -NEAR * np.hypot(qx - px, qy - py)
     return parted

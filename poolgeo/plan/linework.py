@@ -15,7 +15,7 @@ from .cut import Cut, cut_cells
 from .floor import Floor
 from .layers import Layer, Underside
 from .noding import Segments
-from .tolerances import GRID, WELD, among, grid_keys
+from .tolerances import GRID, WELD, among, grid_keys, numbered
 
 Ints = np.ndarray
 
@@ -117,7 +117,7 @@ class _Collected:
         own = sum(len(item) for item in places)
         lines = np.concatenate([*self.lines, np.zeros((0, 2, 2))])
         xy = np.concatenate([*places, lines.reshape(-1, 2)])
-        _, first, inverse = np.unique(grid_keys(xy), return_index=True, return_inverse=True)
+        first, inverse = numbered(grid_keys(xy))
         order = np.argsort(first)
         rank = np.empty(len(order), dtype=np.int64)
         rank[order] = np.arange(len(order))
@@ -243,10 +243,10 @@ def _cut(
     found += [(-1, item.segments) for item in lines]
     knives = np.concatenate([item for _, item in found])
     owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])
-    sharp = ~_along(cells.walls, cells, knives, AT_WALL)
+    blunt = _along(cells.walls, cells, knives, AT_WALL)
     if own:
-        sharp &= ~_along((*cells.floors, *cells.sections), cells, knives, 2.0 * GRID)
-    cut = cut_cells(cells, knives[sharp], owner[sharp])
+        blunt |= _along((*cells.floors, *cells.sections), cells, knives, 2.0 * GRID)
+    cut = cut_cells(cells, knives[~blunt], owner[~blunt])
     passing = [item.passing for item in lines if item.layer == number]
     numbers = np.unique(np.concatenate([cut.cell, *passing]).astype(np.int64))
     return numbers[~_hidden(number, layers, cut, numbers)]
@@ -260,9 +260,10 @@ def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: flo
     others = np.flatnonzero(~found)
     shape = shapely.MultiLineString(chains)
     shapely.prepare(shape)
-    rest = segments[others]
-    places = np.stack([rest[:, 0], rest.mean(axis=1), rest[:, 1]], axis=1)
-    found[others] = shapely.dwithin(shape, shapely.points(places), tolerance).all(axis=1)
+    for share in (0.5, 0.0, 1.0):
+        places = segments[others, 0] * (1.0 - share) + segments[others, 1] * share
+        others = others[shapely.dwithin(shape, shapely.points(places), tolerance)]
+    found[others] = True
     return found
 
 

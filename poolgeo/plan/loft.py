@@ -9,7 +9,7 @@ from .cells import Cells
 from .curves import Floats
 from .mitre import End
 from .strips import CoveMisfitError, Stretch, Strip, section
-from .tolerances import GRID, grid_keys
+from .tolerances import GRID, grid_keys, numbered
 
 Ints = np.ndarray
 
@@ -175,7 +175,7 @@ class Loft:
         vertices = np.concatenate(self.vertices)
         vertices[:, :2] = np.rint(vertices[:, :2] / GRID) * GRID
         keys = grid_keys(vertices[:, :2])
-        _, kept, number = np.unique(keys, return_index=True, return_inverse=True)
+        kept, number = numbered(keys)
         triangles = number[np.concatenate(self.triangles)]
         a, b, c = triangles.T
         real = (a != b) & (b != c) & (c != a)

@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 
 from .curves import Floats
-from .tolerances import GRID, WELD, grid_keys
+from .tolerances import GRID, WELD, grid_keys, numbered
 
 Ints = np.ndarray
 
@@ -137,7 +137,8 @@ class _Noding:
     def _edges(self) -> tuple[_Edges, Ints]:
         """Return the edges on which strands lie, and each strand's edge."""
         low, high = self.ends.min(axis=1), self.ends.max(axis=1)
-        keys, first, inverse = np.unique(low * _FAR + high, return_index=True, return_inverse=True)
+        first, inverse = numbered(low * _FAR + high)
+        keys = (low * _FAR + high)[first]
         sheet = np.full(len(keys), -1)
         np.maximum.at(sheet, inverse, self.given.sheet[self.parent])
         attracts = np.zeros(len(keys))
@@ -207,7 +208,7 @@ class _Noding:
             u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
         meet = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
         places = np.rint((a[meet] + t[meet, None] * d[meet]) / GRID) * GRID
-        _, first, number = np.unique(grid_keys(places), return_index=True, return_inverse=True)
+        first, number = numbered(grid_keys(places))
         count = len(self.xy)
         self.fresh = count + np.arange(len(first))
         self.xy = np.concatenate([self.xy, places[first]])

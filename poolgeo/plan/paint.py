@@ -103,9 +103,10 @@ def paint(
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells) and np.any(covers[n] & (top != n)):
             hides.add(n)
-    facts = np.column_stack([top, part, cell_on_top, wet])
-    _, label = np.unique(facts, axis=0, return_inverse=True)
-    label = np.where(top == OUTSIDE, OUTSIDE, label.ravel())
+    label = top
+    for fact in (part, cell_on_top - NO_CELL, wet):
+        label = label * (int(fact.max()) + 1) + fact
+    label = np.where(top == OUTSIDE, OUTSIDE, label)
     return Painted(top, part, is_zone, wet, label, frozenset(hides), heights)
 
 

@@ -19,6 +19,7 @@ from .noding import Strands, node
 from .paint import Painted, paint
 from .partition import Partition, partition
 from .soffit import Soffits, soffits
+from .tolerances import numbered
 from .zones import Shown, whole_cells
 
 Ints = np.ndarray
@@ -119,6 +120,6 @@ def _side(work: Linework, strands: Strands, side: int) -> tuple[Arrangement, Int
     mine = np.flatnonzero(work.segments.side[strands.parent] == side)
     ends = strands.ends[mine]
     low, high = ends.min(axis=1), ends.max(axis=1)
-    keys, edge = np.unique(low * len(strands.vertices) + high, return_inverse=True)
-    edges = np.column_stack(np.divmod(keys, len(strands.vertices)))
+    first, edge = numbered(low * len(strands.vertices) + high)
+    edges = np.column_stack([low[first], high[first]])
     return arrange(strands.vertices, edges), mine, edge

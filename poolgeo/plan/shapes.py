@@ -16,6 +16,12 @@ def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
     return shapely.MultiPolygon(parts)
 
 
+def within(region: shapely.Geometry, water: shapely.Geometry) -> shapely.Geometry:
+    """Return what of a region, valid or not, lies in a body's plan."""
+    whole = region if region.is_valid else shapely.make_valid(region)
+    return polygons_only(shapely.intersection(polygons_only(whole), water))
+
+
 def thickened(water: shapely.Geometry, wall: float) -> shapely.Geometry:
     """Return a body's plan with its wall [m] round it, corners square."""
     grown: shapely.Geometry = shapely.buffer(water, wall, join_style="mitre", mitre_limit=2.0)

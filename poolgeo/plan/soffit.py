@@ -72,7 +72,6 @@ def soffits(
             bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
             piece[bent] = item.floor.piece(middle[bent])
-    _, label = np.unique(np.column_stack([zone, piece]), axis=0, return_inverse=True)
-    label = np.where(zone < 0, -1, label.ravel())
+    label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)
     faces, origin = partition(strands.vertices, plan, label)
     return Soffits(faces, zone[origin], np.array(heights))

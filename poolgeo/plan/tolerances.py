@@ -51,3 +51,22 @@ def among(segments: npt.NDArray[np.float64], others: npt.NDArray[np.float64]) ->
     pair = pairs.min(axis=1) * len(keys) + pairs.max(axis=1)
     found: npt.NDArray[np.bool_] = np.isin(pair[len(others) :], pair[: len(others)])
     return found
+
+
+def numbered(keys: npt.NDArray[np.int64]) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """Number equal keys (n,) alike, rising with the key.
+
+    As `np.unique` with both indices, which sorts several times more slowly to keep an order.
+
+    Returns:
+        (k,) the first place of each number, and (n,) the number of each key.
+    """
+    order = np.argsort(keys)
+    ordered = keys[order]
+    fresh = np.ones(len(keys), dtype=bool)
+    fresh[1:] = ordered[1:] != ordered[:-1]
+    number = np.empty(len(keys), dtype=np.int64)
+    number[order] = np.cumsum(fresh) - 1
+    starts = np.flatnonzero(fresh)
+    first = np.minimum.reduceat(order, starts) if len(keys) else order
+    return first, number

@@ -100,13 +100,14 @@ def _in_zones(
     the largest of them tells.
     """
     corners = cells.triangles[whole]
-    shared = (corners[1:, :, None] == corners[:-1, None, :]).sum(axis=(1, 2)) == 2
-    run = np.concatenate([[0], np.cumsum(~shared)])
-    p, q, r = (cells.vertices[corners[:, i], :2] for i in range(3))
-    d, e = q - p, r - p
-    order = np.lexsort((d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0], run))
-    largest = order[np.searchsorted(run, np.arange(run[-1] + 1), side="right") - 1]
-    centres = ((p + q + r) / 3.0)[largest]
+    same = [corners[1:, i] == corners[:-1, j] for i in range(3) for j in range(3)]
+    apart = np.concatenate([[True], np.sum(same, axis=0) != 2])
+    run = np.cumsum(apart) - 1
+    p, q, r = (cells.vertices[corners[:, i], :2].T for i in range(3))
+    area = (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    largest = np.flatnonzero(area == np.maximum.reduceat(area, np.flatnonzero(apart))[run])
+    largest = largest[np.concatenate([[True], np.diff(run[largest]) > 0])]
+    centres = ((p + q + r) / 3.0)[:, largest].T
     found = np.zeros(len(centres), dtype=bool)
     for outer, *holes in zones:
         polygon = shapely.Polygon(vertices[outer], [vertices[hole] for hole in holes])

@@ -35,7 +35,9 @@ class Columns:
         """Number all pairs."""
         v = np.concatenate([item[0].ravel() for item in self._asked])
         z = np.concatenate([item[1].ravel() for item in self._asked])
-        order = np.lexsort((z, v))
+        # one whole key sorts faster than two: heights to a fraction of what makes them one
+        steps = np.rint((z - z.min(initial=0.0)) / (SAME_HEIGHT / 64.0)).astype(np.int64)
+        order = np.argsort(v * (int(steps.max(initial=0)) + 1) + steps)
         vs, zs = v[order], z[order]
         fresh = np.ones(len(order), dtype=bool)
         fresh[1:] = (vs[1:] != vs[:-1]) | (zs[1:] - zs[:-1] > SAME_HEIGHT)

@@ -10,8 +10,7 @@ import shapely
 from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats, Ring
 from ..floor import Floor
-from ..shapes import polygons_only
-from ..tolerances import GRID
+from ..shapes import within
 
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
@@ -67,8 +66,7 @@ class Site:
         Returns:
             What is left, possibly empty.
         """
-        region = polygons_only(shapely.make_valid(region))
-        inside = polygons_only(shapely.intersection(region, self.ring.polygon, grid_size=GRID))
+        inside = within(region, self.ring.polygon)
         lost = region.area - inside.area
         if inside.area < STRAY:
             self.findings.error(

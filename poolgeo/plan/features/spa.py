@@ -75,9 +75,9 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     )
     water = pool.ring.polygon
     dam = shapely.difference(thickened(ring.polygon, spa.dam_wall), ring.polygon)
-    dam = polygons_only(shapely.intersection(dam, water, grid_size=GRID))
+    dam = polygons_only(shapely.intersection(dam, water))
     rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
-    rim = polygons_only(shapely.difference(rim, water, grid_size=GRID))
+    rim = polygons_only(shapely.difference(rim, water))
     plan = SpaPlan(site, dam, rim)
     left = _left(pool, plan)
     _check_place(pool, plan, left, wall)

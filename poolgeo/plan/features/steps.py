@@ -19,9 +19,8 @@ from ...design import schema
 from ...errors import Key
 from ..curves import Floats
 from ..layers import Layer
-from ..shapes import part_at, polygons_only
+from ..shapes import part_at, polygons_only, within
 from ..stretch import band, inward_at, point_at, station_of
-from ..tolerances import GRID
 from .bench import check_station, stretch_on
 from .site import Site
 
@@ -67,12 +66,11 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
     layers: list[Layer] = []
     for k in range(len(depths), 0, -1):
         reach = k * flight.going
-        whole = polygons_only(shapely.make_valid(plan.region(reach)))
+        whole = plan.region(reach)
         if plan.clipped and k == len(depths):
             region = site.clip(whole, (*key, "going"), name)
         else:
-            inside = shapely.intersection(whole, site.ring.polygon, grid_size=GRID)
-            region = polygons_only(inside)
+            region = within(whole, site.ring.polygon)
         layers.append(
             Layer(
                 site.body,
@@ -157,14 +155,13 @@ def _side(site: Site, flight: schema.SideFlight, key: Key) -> _Plan:
     across = np.array([-down[1], down[0]]) * flight.width / 2.0
     back = origin - down * flight.width
 
+    behind = shapely.Polygon([back - across, origin - across, origin + across, back + across])
+    inside = within(behind, site.ring.polygon)
+
     def region(reach: float) -> shapely.Geometry:
         front = origin + down * reach
-        corners = [back - across, front - across, front + across, back + across]
-        whole = shapely.Polygon(corners)
-        behind = shapely.Polygon([back - across, origin - across, origin + across, back + across])
-        inside = polygons_only(shapely.intersection(behind, site.ring.polygon))
-        ahead = polygons_only(shapely.difference(whole, behind))
-        return polygons_only(shapely.union(ahead, inside, grid_size=GRID))
+        ahead = shapely.Polygon([origin - across, front - across, front + across, origin + across])
+        return polygons_only(shapely.union(ahead, inside))
 
     def flanks(reach: float) -> Floats:
         front = origin + down * reach
