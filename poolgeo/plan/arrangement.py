@@ -26,12 +26,14 @@ class Arrangement:
     Args:
         edges: (e, 2) vertex numbers.
         face: (2 e,) the face on the left of each half-edge, `NOWHERE` outside.
+        outer: (2 e,) whether each half-edge is on its face's outer border, and not round a hole.
         following: (2 e,) the half-edge that goes on along the same border.
         count: How many faces there are.
     """
 
     edges: Ints
     face: Ints
+    outer: np.ndarray
     following: Ints
     count: int
 
@@ -68,6 +70,7 @@ class Arrangement:
         following = self.following.tolist()
         face = self.face.tolist()
         seen = [item == NOWHERE for item in face]
+        outer = self.outer.tolist()
         found: list[list[Ints]] = [[] for _ in range(self.count)]
         for first in range(len(seen)):
             if seen[first]:
@@ -78,7 +81,8 @@ class Arrangement:
                 seen[at] = True
                 loop.append(at)
                 at = following[at]
-            found[face[first]].append(np.array(loop))
+            borders = found[face[first]]
+            borders.insert(0 if outer[first] else len(borders), np.array(loop))
         return found
 
 
@@ -115,7 +119,7 @@ def arrange(vertices: Floats, edges: Ints) -> Arrangement:
     is_face = area > 0.0
     face_of[is_face] = np.arange(is_face.sum())
     _place_holes(vertices, start, stop, cycle, is_face, face_of)
-    return Arrangement(edges, face_of[cycle], following, int(is_face.sum()))
+    return Arrangement(edges, face_of[cycle], is_face[cycle], following, int(is_face.sum()))
 
 
 def components(count: int, a: Ints, b: Ints) -> Ints:

@@ -16,6 +16,9 @@ from .shapes import lines_of, segments_of
 
 Ints = np.ndarray
 
+BESIDE = 1e-3
+"""[m] A contour reaches this far beyond what makes it, to cross the border that is shared."""
+
 
 @dataclass(frozen=True)
 class Contour:
@@ -52,13 +55,21 @@ def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> li
         for layer in layers
         if layer.body == body and not isinstance(layer.height, float)
     ]
-    return [
+    found = [
         line
         for below, z, maker in (*standing, *wetted)
         for number, ground in enumerate(below)
         if ground.body == maker.body
         for line in _contour(ground, number, z, maker.region)
     ]
+    # a cove painted on what stands may end at something whose level lies between its own heights
+    for number, cove in enumerate(layers):
+        if isinstance(cove.height, Cells) and cove.over == "floor":
+            for _, z, maker in standing:
+                if maker.body == cove.body and shapely.dwithin(maker.region, cove.region, BESIDE):
+                    region = shapely.buffer(maker.region, BESIDE)
+                    found += _contour(cove, number, z, region)
+    return found
 
 
 def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:

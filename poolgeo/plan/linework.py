@@ -145,12 +145,15 @@ class _Collected:
         more = len(np.concatenate([*sheet, np.zeros(0)]))
         facts = np.repeat(np.array(self.facts), counts, axis=0)
         side, border, contour = facts[:, :3].astype(np.int64).T
+        drawn = np.zeros(len(vertices), dtype=bool)
+        drawn[ends[0][border >= 0]] = True
         none = np.full(more, -1)
         return Linework(
             Segments(
                 vertices,
                 np.concatenate(ends),
                 reach,
+                drawn,
                 np.concatenate(attracts),
                 np.concatenate([np.full(len(lines), -1), *sheet]),
                 vertex_sheet,

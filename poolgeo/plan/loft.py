@@ -132,8 +132,14 @@ class Loft:
         places = places[(places > start + margin) & (places < stop - margin)]
         share = (places - start) / max(stop - start, 1e-12)
         reach = float(last.s[-1] - first.s[-1])
-        near = [(at - float(first.s[-1])) / reach for end in (first, last) for at in end.near]
-        near = [at for at in near if 0.0 < at < 1.0]
+        near = []
+        for end in (first, last):
+            at = [(at - float(first.s[-1])) / reach for at in end.near]
+            inside = [item for item in at if 0.0 < item < 1.0]
+            if end.flap is not None and not inside:
+                reason = "a break line of the floor runs too close to a corner for it"
+                raise CoveMisfitError(reason, side.at(first.s[:1])[0][0])
+            near += inside
         found = np.union1d(share, near) if near else share
         apart = np.diff(found, prepend=-1.0) * (stop - start) > margin
         return found[apart]

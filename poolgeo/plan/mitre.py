@@ -31,7 +31,7 @@ NO_FLAP = 2e-5
 SHORT_TAIL = 4e-4
 """[m] A tail on a wall that comes off it by less than this, seen from above, is one line."""
 
-NO_WALL_TAIL = 3.0 * WELD
+NO_WALL_TAIL = 5.0 * WELD
 """[m] A tail on a wall that comes off it by less than this is left out."""
 
 NO_TAIL = 2e-3

@@ -36,7 +36,8 @@ class Segments:
             the first stays where it is [m].
         ends: (m, 2) vertex numbers.
         reach: (n,) how near a line may pass a vertex before it goes through it [m].
-        attracts: (m,) how near one of these vertices may pass a segment before it goes through it [m].
+        drawn: (n,) vertices that segments may attract.
+        attracts: (m,) how near those may pass a segment before it goes through them [m].
         sheet: (m,) segments of one sheet (0 and up) are noded with each other already; -1: none.
         vertex_sheet: (n,) vertices of one sheet never weld.
         side: (m,) bits; segments that share no bit pass each other by.
@@ -45,6 +46,7 @@ class Segments:
     vertices: Floats
     ends: Ints
     reach: Floats
+    drawn: np.ndarray
     attracts: Floats
     sheet: Ints
     vertex_sheet: Ints
@@ -112,7 +114,7 @@ class _Noding:
     # --- vertices ----------------------------------------------------------------------------
 
     def _weld(self) -> None:
-        """Give vertices that lie together one number: the lowest."""
+        """Give each vertex the number of the nearest before it that lies within reach."""
         count = len(self.given.vertices)
         reach = np.full(len(self.xy), WELD)
         reach[:count] = self.given.reach
@@ -124,7 +126,9 @@ class _Noding:
         a, b = a[kept], b[kept]
         if len(a):
             to = np.arange(len(self.xy))
-            np.minimum.at(to, b, a)
+            away = np.hypot(*(self.xy[a] - self.xy[b]).T)
+            farthest_first = np.argsort(-away)
+            to[b[farthest_first]] = a[farthest_first]  # the last one counts: the nearest
             while not np.array_equal(to, to[to]):
                 to = to[to]
             self.alias = to[self.alias]
@@ -177,8 +181,9 @@ class _Noding:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
         ends = edges.ends
         reach = np.full(len(self.xy), WELD)
-        given = len(self.given.reach)
-        reach[:given] = self.given.reach
+        reach[: len(self.given.reach)] = self.given.reach
+        drawn = np.zeros(len(self.xy), dtype=bool)
+        drawn[: len(self.given.drawn)] = self.given.drawn
         on, vertex, shares = [], [], []
         touched = np.zeros(len(i), dtype=bool)
         for edge, other in ((i, j), (j, i)):
@@ -191,7 +196,7 @@ class _Noding:
                 share = np.einsum("ij,ij->i", w, d) / size
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
-                pull = np.where(v < given, edges.attracts[edge], WELD)
+                pull = np.where(drawn[v], edges.attracts[edge], WELD)
                 reached = off < np.maximum(reach[v], pull)
                 near = reached & (share > 0.0) & (share < 1.0) & ~own
                 touched |= near | own

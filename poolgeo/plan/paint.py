@@ -77,18 +77,19 @@ def paint(
     cell_on_top = np.full(count, NO_CELL)
     ground = np.full(count, -np.inf)
     levels = dict(waters)
-    hides = set()
+    whole = {}
     for n, layer in enumerate(layers):
         covered, cell, here = covers[n].copy(), np.full(count, NO_CELL), part * 0
         if isinstance(layer.height, Cells):
-            cell = _cells_under(n, work, strands, plan, mine, edge)
+            cell, area = _cells_under(n, work, strands, plan, mine, edge)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, plan, strands.vertices, heights[n])
-            cut = cell >= 0
-            here[cut] = layer.height.group[cell[cut]]
-        z = layer.height if isinstance(layer.height, float) else plan.mean(heights[n])
-        if isinstance(layer.height, Floor):
-            here = layer.height.piece(middle)
+            z = np.where(cell == WHOLE, _mean_of(area, plan, heights[n]), plan.mean(heights[n]))
+            here[cell >= 0] = layer.height.group[cell[cell >= 0]]
+        elif isinstance(layer.height, Floor):
+            z, here = plan.mean(heights[n]), layer.height.piece(middle)
+        else:
+            z = np.full(count, layer.height)
         if layer.over == "floor":
             covered &= z > ground
         if not isinstance(layer.height, float):
@@ -97,12 +98,9 @@ def paint(
             ground = np.where(covered, -np.inf, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
         is_zone[covered] = cell[covered] == WHOLE
-        wet[covered] = np.broadcast_to(z, count)[covered] < levels[layer.body] - SAME_HEIGHT
-        if isinstance(layer.height, Cells) and np.any((cell == WHOLE)[:-1] & ~covered[:-1]):
-            hides.add(n)
-    for n, layer in enumerate(layers):
-        if isinstance(layer.height, Cells) and np.any(covers[n] & (top != n)):
-            hides.add(n)
+        wet[covered] = z[covered] < levels[layer.body] - SAME_HEIGHT
+        whole[n] = (cell == WHOLE)[:-1]
+    hides = {n for n, faces in whole.items() if np.any(faces & (top[:-1] != n))}
     label = top
     for fact in (part, cell_on_top - NO_CELL, wet):
         label = label * (int(fact.max()) + 1) + fact
@@ -144,10 +142,14 @@ def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: F
 
 def _cells_under(
     n: int, work: Linework, strands: Strands, plan: Arrangement, mine: Ints, edge: Ints
-) -> Ints:
-    """Return what lies under each face (f + 1,) of one cove: a cut cell, `WHOLE` or `NO_CELL`.
+) -> tuple[Ints, Ints]:
+    """Find what lies under each face of one cove.
 
     A face knows it from the cells' edges on its border; one that has none from its neighbours.
+
+    Returns:
+        (f + 1,) a cut cell, `WHOLE` or `NO_CELL`, and (f + 1,) the area between the cells' edges
+        that each face is part of.
     """
     own = work.cove[strands.parent[mine]] == n
     on, ends = edge[own], strands.ends[mine[own]]
@@ -167,7 +169,18 @@ def _cells_under(
     area = components(count, left[between], right[between])
     held = np.full(count, NO_CELL)
     np.maximum.at(held, area, found)
-    return held[area]
+    return held[area], area
+
+
+def _mean_of(area: Ints, plan: Arrangement, heights: Floats) -> Floats:
+    """Return the mean over each face's area (f + 1,) of what vertices on its borders have [m]."""
+    at, where = heights[plan.start], area[plan.face]
+    known = np.isfinite(at)
+    total = np.bincount(where[known], at[known], minlength=len(area))
+    times = np.bincount(where[known], minlength=len(area))
+    mean = np.divide(total, times, out=np.full(len(total), np.nan), where=times > 0)
+    found: Floats = mean[area]
+    return found
 
 
 def _inside_cells(

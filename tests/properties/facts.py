@@ -95,8 +95,8 @@ def no_face_hangs_over(model: Model, _: Takeoff) -> None:
     """Seen from above every face of the inside looks up, or stands on edge."""
     mesh = model.surface
     p, q, r = (mesh.vertices[mesh.triangles[:, i]] for i in range(3))
-    # vertices stand on a grid of 1e-6 m, which can turn over a sliver one metre long
-    assert np.cross(q - p, r - p)[:, 2].min() > -1e-6
+    # noding moves a vertex by up to 2e-5 m, which can turn over a sliver one metre long
+    assert np.cross(q - p, r - p)[:, 2].min() > -2e-5
 
 
 def areas_by_kind_are_the_mesh(model: Model, takeoff: Takeoff) -> None:
