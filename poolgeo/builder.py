@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,7 +13,6 @@ from .errors import Finding, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
-from .plan.curves import Ring
 from .plan.features.bench import bench_layer
 from .plan.features.cove import Block, cove_layer, joints_on, riser_coves
 from .plan.features.site import Findings, Site
@@ -22,6 +22,7 @@ from .plan.floor import floor_of
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
+from .plan.ring import Ring
 from .plan.shapes import polygons_only, thickened
 from .surface.labels import creases_of
 from .surface.lift import lift
@@ -108,6 +109,9 @@ def _layout(design: Design, findings: Findings) -> _Layout:
 
     The joints of the cove fall where they do on the true outline. They become vertices of the
     outline first, so that all that follows it shares them.
+
+    Returns:
+        Everything that is known in plan.
     """
     pool = design.pool
     ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
@@ -115,7 +119,7 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         lap = Findings()
         found = _laid_out(design, ring, lap)
         lap.stop_on_error()
-        joints = _joints(found) if _takes_feet(design) else np.zeros((0, 2))
+        joints = _joints(ring, found.layers) if _takes_feet(design) else np.zeros((0, 2))
         if not len(joints):
             break
         ring = ring.with_points(joints)
@@ -132,7 +136,7 @@ def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
     cove = None
     if pool.cove is not None and not _takes_feet(design):
         cove = cove_layer(site, pool.cove, [], ("cove",), tolerance)
-        if cove is not None and len(joints := joints_on(ring, cove)):
+        if cove is not None and len(joints := _joints(ring, [cove])):
             site = replace(site, ring=ring.with_points(joints))
     wall = thickened(site.ring.polygon, pool.shell.wall)
     spa = None
@@ -160,10 +164,13 @@ def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
     return _Layout(site, spa, layers, undersides, outlines, rings)
 
 
-def _joints(layout: _Layout) -> Floats:
+def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
     """Points (k, 2) of the pool's cove that lie on its outline and are no vertices of it [m]."""
-    found = [joints_on(layout.site.ring, item) for item in layout.layers
-             if item.body == "pool" and item.over == "all" and item.kind == "cove"]  # fmt: skip
+    found = [
+        joints_on(ring, item.height)
+        for item in layers
+        if isinstance(item.height, Cells) and item.body == "pool" and item.over == "all"
+    ]
     return np.concatenate([*found, np.zeros((0, 2))])
 
 
@@ -183,6 +190,9 @@ def _standing(design: Design, site: Site, spa: SpaPlan | None, cove: Layer | Non
         site: The pool.
         spa: The spa's regions.
         cove: The pool's cove, where it takes nothing that stands.
+
+    Returns:
+        In painting order.
     """
     pool = design.pool
     benches = [

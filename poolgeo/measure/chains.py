@@ -58,8 +58,7 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     vertex = np.empty(len(nodes), dtype=np.int64)
     vertex[pairs.ravel()] = ends.ravel()
     whole = [
-        Chain(int(sorts[edges[0]]), vertex[line], np.array(edges))
-        for line, edges in walker.walks()
+        Chain(int(sorts[edges[0]]), vertex[line], np.array(edges)) for line, edges in walker.walks()
     ]
     found = []
     for chain, turns in zip(whole, _may_turn(whole, vertices, corner), strict=True):

@@ -154,13 +154,13 @@ def _creases(model: Model, patches: Ints) -> Ints:
 
 
 def _tangent(model: Model, patches: Ints, kinds: Ints, ends: Ints) -> Bools:
-    """Whether a cove runs on smoothly over an edge.
+    """Return whether a cove runs on smoothly over each edge.
 
     Over its own lines along wall and floor it does; over another of its strips where they meet in
     no mitre.
     """
     both = (kinds == KINDS.index("cove")).all(axis=1)
-    found = both & (_creases(model, patches) == 0)
+    found: Bools = both & (_creases(model, patches) == 0)
     rows = np.flatnonzero(_at_cove(kinds) & ~both)
     found[rows] = among(model.surface.vertices[ends[rows], :2], model.smooth)
     return found

@@ -92,9 +92,7 @@ def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level:
     return Run("", body, sense, kind, points, wet, length, float(lengths[wet].sum()), mean)
 
 
-def _numbers(
-    model: Model, body: str, kinds: Sequence[str], points: Sequence[Floats]
-) -> list[str]:
+def _numbers(model: Model, body: str, kinds: Sequence[str], points: Sequence[Floats]) -> list[str]:
     """Number the runs of one body by kind and by where they start.
 
     The number is the station along the body's outline, in decimetres, of the outline point nearest
@@ -172,7 +170,7 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
 
 
 def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
-    """Share the area of all coves out to the lines that measure them [m2].
+    """Return the area of the coves that each line measures [m2].
 
     What hangs together along one line is its; along several, each triangle goes to the nearest;
     a crumb without a line of its own goes to the nearest of its body.

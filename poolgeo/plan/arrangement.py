@@ -147,7 +147,7 @@ def components(count: int, a: Ints, b: Ints) -> Ints:
 def _cycles(following: Ints) -> Ints:
     """Number the cycles of half-edges (h,), from 0 up."""
     label, ahead = np.arange(len(following)), following
-    for _ in range(max(1, int(len(following)).bit_length())):
+    for _ in range(max(1, len(following).bit_length())):
         label = np.minimum(label, label[ahead])
         ahead = ahead[ahead]
     is_first = label == np.arange(len(label))

@@ -8,8 +8,9 @@ import numpy as np
 import shapely
 
 from .cells import Cells
-from .curves import Floats, Ring, turns_of
+from .curves import Floats
 from .layers import Layer
+from .ring import Ring, turns_of
 from .tolerances import CORNER
 
 NOISE = 1e-5
@@ -34,4 +35,5 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
         found.append(points[np.abs(turns_of(points)) >= least])
     points = np.concatenate(found)
     is_own = np.arange(len(points)) < sum(len(item) for item in found[: len(rings)])
-    return points[is_own | ~shapely.dwithin(walls, shapely.points(points), NOISE)]
+    kept: Floats = points[is_own | ~shapely.dwithin(walls, shapely.points(points), NOISE)]
+    return kept

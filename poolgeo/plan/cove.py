@@ -31,7 +31,6 @@ from .strips import (
 )
 from .tolerances import SECTION_TURN, WELD
 
-
 THINNEST = 5.0 * WELD
 """[m] The first ring of a cove stands at least this far off its wall, however small the radius."""
 

@@ -1,14 +1,11 @@
-"""Plan curves: lines, arcs, closed splines and ellipses, and their flattening into a ring.
+"""Plan curves: lines, arcs, closed splines and ellipses, and their flattening into chords.
 
-Words: a **piece** is one smooth curve; a **ring** is a closed chain of pieces flattened to chords,
-anticlockwise, every vertex on the true curve. A **turn** is the true change of tangent at a
-vertex: 0 wherever the curve is smooth, whatever the chords do.
+Words: a **piece** is one smooth curve; a **ring** is a closed chain of flattened pieces.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -16,14 +13,10 @@ from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
-import shapely
 
-from .tolerances import GRID, OUTLINE_TURN
+from .tolerances import OUTLINE_TURN
 
 Floats = npt.NDArray[np.float64]
-
-NEARLY = 0.3
-"""[-] How much the bow of a curve off its chord may differ from a parabola's."""
 
 
 @dataclass(frozen=True)
@@ -223,152 +216,3 @@ class FullEllipse(_Parametric):
         c, s = math.cos(self.rotation), math.sin(self.rotation)
         turned = np.column_stack([c * x - s * y, s * x + c * y])
         return turned + self.centre if order == 0 else turned
-
-
-@dataclass(frozen=True)
-class Ring:
-    """A closed outline as chords, anticlockwise.
-
-    Args:
-        points: (n, 2) vertices on the true curve; vertex 0 is the outline's first point [m].
-        turns: (n,) true turn at each vertex, left positive, 0 where smooth [rad].
-        lengths: (n,) true length of the curve from vertex i to i + 1 [m].
-        normals: (n, 2) unit normal of the true curve into the ring; at a vertex that turns, nan.
-    """
-
-    points: Floats
-    turns: Floats
-    lengths: Floats
-    normals: Floats
-
-    @cached_property
-    def polygon(self) -> shapely.Polygon:
-        """The ring as a polygon, prepared for point tests."""
-        polygon = shapely.Polygon(self.points)
-        shapely.prepare(polygon)
-        return polygon
-
-    @cached_property
-    def stations(self) -> Floats:
-        """(n + 1,) Length along the true curve up to each vertex [m]."""
-        return np.concatenate([[0.0], np.cumsum(self.lengths)])
-
-    @cached_property
-    def chord_normals(self) -> Floats:
-        """(n, 2, 2) Normals of the true curve at the start and at the end of each chord.
-
-        At a corner, the normal of a circle goes on through the chord's end as it came to its other
-        end; between two corners it is the chord's own.
-        """
-        chord = np.roll(self.points, -1, axis=0) - self.points
-        across = np.column_stack([-chord[:, 1], chord[:, 0]]) / np.hypot(*chord.T)[:, None]
-        ends = np.stack([self.normals, np.roll(self.normals, -1, axis=0)], axis=1)
-        known = np.isfinite(ends[:, :, 0])
-        for here, other in ((0, 1), (1, 0)):
-            lost = ~known[:, here]
-            seen = np.where(known[:, other, None], ends[:, other], across)
-            mirrored = 2.0 * np.sum(across * seen, axis=1)[:, None] * across - seen
-            ends[lost, here] = mirrored[lost]
-        return ends
-
-    def beside_chords(self, points: Floats, off: float) -> npt.NDArray[np.bool_]:
-        """Return which plan points (k, 2) lie on the true curve, and off the chords.
-
-        Between its ends, which are at right angles to the normals there, a chord's curve stands
-        off it nearly as a parabola does.
-
-        Args:
-            points: [m].
-            off: How far off the chords they must be [m].
-        """
-        on, share = self._nearest(points)
-        chord = np.roll(self.points, -1, axis=0) - self.points
-        ends = self.chord_normals[on]
-        turn = np.arctan2(
-            ends[:, 0, 0] * ends[:, 1, 1] - ends[:, 0, 1] * ends[:, 1, 0],
-            np.sum(ends[:, 0] * ends[:, 1], axis=1),
-        )
-        bow = np.hypot(*chord[on].T) * turn * share * (1.0 - share) / 2.0
-        across = np.column_stack([chord[on, 1], -chord[on, 0]])
-        across /= np.hypot(*across.T)[:, None]
-        away = points - (self.points[on] + share[:, None] * chord[on])
-        near = np.hypot(*(away - bow[:, None] * across).T) < NEARLY * np.abs(bow) + GRID
-        found: npt.NDArray[np.bool_] = near & (np.hypot(*away.T) > off)
-        return found
-
-    def with_points(self, points: Floats) -> Ring:
-        """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
-        start = self.points
-        on, share = self._nearest(points)
-        a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
-        normals = a * (1.0 - share[:, None]) + b * share[:, None]
-        normals /= np.hypot(*normals.T)[:, None]
-        at = np.concatenate([np.arange(len(start)), on + share])
-        order = np.argsort(at, kind="stable")
-        whole = np.append(at[order], len(start))
-        lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
-        return Ring(
-            np.concatenate([start, np.rint(points / GRID) * GRID])[order],
-            np.concatenate([self.turns, np.zeros(len(points))])[order],
-            lengths,
-            np.concatenate([self.normals, normals])[order],
-        )
-
-    def _nearest(self, points: Floats) -> tuple[npt.NDArray[np.int64], Floats]:
-        """Return the chord nearest to each plan point (k, 2), and the share of it there."""
-        start = self.points
-        chord = np.roll(start, -1, axis=0) - start
-        away = points[:, None] - start[None]
-        share = np.clip(np.sum(away * chord, axis=2) / np.sum(chord * chord, axis=1), 0.0, 1.0)
-        gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
-        on = np.argmin(gaps, axis=1)
-        return on, share[np.arange(len(on)), on]
-
-    @property
-    def perimeter(self) -> float:
-        """True length [m]."""
-        return float(self.lengths.sum())
-
-
-def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
-    """Flatten a closed chain of pieces; each must start where the one before ends.
-
-    Args:
-        pieces: In order, either way round; the ring comes out anticlockwise.
-        tolerance: Largest distance of a chord from the curve [m].
-
-    Returns:
-        The ring; its vertex 0 is the start of the first piece.
-    """
-    flat = [piece.flatten(tolerance) for piece in pieces]
-    points = np.concatenate([item.points[:-1] for item in flat])
-    lengths = np.concatenate([item.lengths for item in flat])
-    tangents = np.concatenate([item.tangents[:-1] for item in flat])
-    turns = np.zeros(len(points))
-    firsts = np.cumsum([0] + [len(item.lengths) for item in flat[:-1]])
-    for first, before, after in zip(firsts, [flat[-1], *flat[:-1]], flat, strict=True):
-        end, start = before.tangents[-1], after.tangents[0]
-        cross = end[0] * start[1] - end[1] * start[0]
-        turns[first] = math.atan2(cross, float(end @ start))
-    if _signed_area(points) < 0.0:
-        order = np.concatenate([[0], np.arange(len(points) - 1, 0, -1)])
-        points, turns, lengths = points[order], -turns[order], lengths[::-1]
-        tangents = -tangents[order]
-    turns[np.abs(turns) < 1e-9] = 0.0
-    normals = np.column_stack([-tangents[:, 1], tangents[:, 0]])
-    normals[turns != 0.0] = np.nan
-    return Ring(np.rint(points / GRID) * GRID, turns, lengths, normals)
-
-
-def _signed_area(points: Floats) -> float:
-    x, y = points.T
-    return float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1))) / 2.0
-
-
-def turns_of(points: Floats) -> Floats:
-    """Return the turn of a closed polyline at each vertex (n,), left positive [rad]."""
-    after = np.roll(points, -1, axis=0) - points
-    before = np.roll(after, 1, axis=0)
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turns: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
-    return turns

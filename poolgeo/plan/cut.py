@@ -70,7 +70,7 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
 
 
 def _parted(triangles: Floats, segments: Floats) -> np.ndarray:
-    """Tell which triangles (k, 3, 2), anticlockwise, lie off their segment by `NEAR`.
+    """Return which triangles (k, 3, 2), anticlockwise, lie off their segment by `NEAR`.
 
     Apart from one another they lie to one side of a line along the segment, or of one along a side
     of the triangle.
@@ -84,11 +84,9 @@ def _parted(triangles: Floats, segments: Floats) -> np.ndarray:
 
     near = NEAR * np.hypot(bx - ax, by - ay)
     sides = [left_of(ax, ay, bx, by, x, y) for x, y in corners]
-    parted = np.minimum(np.minimum(sides[0], sides[1]), sides[2]) > near
+    parted: np.ndarray = np.minimum(np.minimum(sides[0], sides[1]), sides[2]) > near
     parted |= np.maximum(np.maximum(sides[0], sides[1]), sides[2]) < -near
     for (px, py), (qx, qy) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        beyond = np.maximum(
-            left_of(px, py, qx, qy, ax, ay), left_of(px, py, qx, qy, bx, by)
-        )
+        beyond = np.maximum(left_of(px, py, qx, qy, ax, ay), left_of(px, py, qx, qy, bx, by))
         parted |= beyond < -NEAR * np.hypot(qx - px, qy - py)
     return parted

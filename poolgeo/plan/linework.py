@@ -84,14 +84,14 @@ def linework(
     for n, layer in enumerate(layers):
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and len(layer.height.breaks):
-            found.add(_breaks(layer, n, layers), TOP)
+            found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
     lines = contours(layers, waters)
     for line in lines:
         found.add(line.segments, TOP, contour=line.layer, height=line.height)
     for n, item in enumerate(undersides):
         found.add(_rings(item.region), UNDER, border=n)
         found.add(item.lines(), UNDER)
-    cut = {n: _cut(n, layers, borders, lines) for n in coves}
+    cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
 
 
@@ -215,13 +215,11 @@ def _rings(region: shapely.Geometry) -> Floats:
     return np.stack([xy[:-1][same], xy[1:][same]], axis=1)
 
 
-def _breaks(layer: Layer, number: int, layers: Sequence[Layer]) -> Floats:
+def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
     """The break lines of a floor (k, 2, 2), from cove to cove or from wall to wall [m]."""
-    floor = layer.height
-    assert isinstance(floor, Floor)
     rings = [
         item.height.vertices[ids, :2]
-        for item in layers[number + 1 :]
+        for item in later
         if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
         for ids in item.height.floors
     ] or [shapely.get_coordinates(ring) for ring in shapely.get_rings(layer.region)]
@@ -229,11 +227,13 @@ def _breaks(layer: Layer, number: int, layers: Sequence[Layer]) -> Floats:
 
 
 def _cut(
-    number: int, layers: Sequence[Layer], borders: Sequence[Floats], lines: Sequence[Contour]
+    number: int,
+    cells: Cells,
+    layers: Sequence[Layer],
+    borders: Sequence[Floats],
+    lines: Sequence[Contour],
 ) -> Ints:
     """Return the cells of one cove that anything but its own lines cuts, if they may show."""
-    cells = layers[number].height
-    assert isinstance(cells, Cells)
     # what was painted before the cove's own floor lies hidden under it
     first = max(
         (n for n, item in enumerate(layers[:number])
@@ -252,14 +252,15 @@ def _cut(
     cut = cut_cells(cells, knives[~blunt], owner[~blunt])
     passing = [item.passing for item in lines if item.layer == number]
     numbers = np.unique(np.concatenate([cut.cell, *passing]).astype(np.int64))
-    return numbers[~_hidden(number, layers, cut, numbers)]
+    shown: Ints = numbers[~_hidden(cells, number, layers, cut, numbers)]
+    return shown
 
 
 def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
     """Tell which segments run along some of a cove's lines."""
     chains = [cells.vertices[ids, :2] for ids in lines]
     own = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
-    found = among(segments, own)
+    found: np.ndarray = among(segments, own)
     others = np.flatnonzero(~found)
     shape = shapely.MultiLineString(chains)
     shapely.prepare(shape)
@@ -270,10 +271,8 @@ def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: flo
     return found
 
 
-def _hidden(number: int, layers: Sequence[Layer], cut: Cut, cells: Ints) -> np.ndarray:
+def _hidden(cove: Cells, number: int, layers: Sequence[Layer], cut: Cut, cells: Ints) -> np.ndarray:
     """Tell which cells of a cove some later layer hides wholly."""
-    cove = layers[number].height
-    assert isinstance(cove, Cells)
     centres = cove.vertices[cove.triangles[cells], :2].mean(axis=1)
     top = cove.vertices[:, 2].max()
     hidden = np.zeros(len(cells), dtype=bool)

@@ -60,7 +60,7 @@ class Loft:
         for chain in chains:
             wall: list[Ints] = []
             floor: list[Ints] = []
-            columns = []
+            columns: list[Ints] = []
             for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
                 columns += self._lines(strip, wall, floor)
                 if strip.stretch.mitred:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -21,22 +21,11 @@ from .tolerances import WELD
 TAIL = 3
 """Points in a tail: it is some millimetres long."""
 
-SEAM = 2e-5
-"""[m] Two coves are found to meet when they are nearer than this (at the kinks of a flattened
-wall Newton's method may end between two chords)."""
-
-NO_FLAP = 2e-5
-"""[m] A tail that runs nearer than this along the break line of a brow leaves no flap."""
-
 SHORT_TAIL = 4e-4
 """[m] A tail on a wall that comes off it by less than this, seen from above, is one line."""
 
 NO_WALL_TAIL = 5.0 * WELD
 """[m] A tail on a wall that comes off it by less than this is left out."""
-
-NO_TAIL = 2e-3
-"""[m] Two coves whose contacts differ by less than this end in one point: being tangent to the
-floor there, neither is off by more than the square of it over twice the radius."""
 
 
 class NoMitreError(ValueError):
@@ -213,149 +202,3 @@ def _solve(
         jacobian[flat] += 1e-6 * np.eye(2)
         s = s - np.linalg.solve(jacobian, gap[:, :, None])[:, :, 0]
     raise NoMitreError
-
-
-def break_ends(
-    canal: Canal, side: Side, s: float, before: int, after: int, rings: int
-) -> tuple[End, End]:
-    """Return the ends of the two strips in the mitre over a break of the floor.
-
-    At a toe the surface is the higher of the two coves with their floors, at a brow the lower.
-    There the cove with the shorter contact runs over the break line: a flap of its floor's plane.
-
-    Args:
-        canal: The ball on its floor.
-        side: The wall.
-        s: Where the ball goes over from one piece to the other [m].
-        before: Floor piece of the strip that ends here.
-        after: Floor piece of the strip that starts here.
-        rings: J, parts of the section.
-
-    Returns:
-        End of the strip before, and start of the strip after.
-    """
-    pieces = (before, after)
-    n = side.at(np.array([s]))[1]
-    phi = [float(canal.opening(n, piece)[0]) for piece in pieces]
-    low = int(phi[1] < phi[0])  # the side whose cove reaches out less far on the floor
-    high = 1 - low
-    grid = np.linspace(0.0, 1.0, rings + 1)
-    own, other, share, seam = _break_seam(canal, side, s, pieces[low], pieces[high], grid)
-    tail = TAIL if canal.radius * (phi[high] - phi[low]) > NO_TAIL else 0
-    if tail:
-        beyond = np.linspace(share[-1], 1.0, tail + 1)[1:]
-        on = _on_plane(canal, side, other[-1], pieces[high], beyond, pieces[low])
-        seam = np.vstack([seam, canal.points(*side.at(on), pieces[high], beyond)])
-        other, share = np.concatenate([other, on]), np.concatenate([share, beyond])
-    share[0], share[-1] = 0.0, 1.0
-    first = min(before, after)
-    foot = seam[-1]  # on the break line, up to what NO_TAIL neglects
-    off = float(canal.floor.along(foot[:2])) - float(canal.floor.breaks[first])
-    foot[:2] -= off * canal.floor.direction
-    foot[2] = canal.floor.height(foot[:2])
-    ends = {
-        low: End(own, seam[: rings + 1], grid),
-        high: End(np.interp(grid, share, other), seam, share, floor_tail=tail),
-    }
-    over = np.abs(canal.floor.along(seam[rings:, :2]) - canal.floor.breaks[first])
-    if over.max() < NO_FLAP:
-        seam[rings:, 2] = canal.floor.height(seam[rings:, :2])
-    elif tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
-        crossing = _contact_on_break(canal, side, s, pieces[low], float(canal.floor.breaks[first]))
-        ends[low] = replace(ends[low], near=(crossing,), flap=seam[rings:])
-        ends[high] = replace(ends[high], floor_tail=0)
-    return ends[0], ends[1]
-
-
-def _break_seam(
-    canal: Canal, side: Side, s: float, low: int, high: int, grid: Floats
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Find where the canals over two floor pieces meet, ring by ring, by Newton's method.
-
-    It starts from the mitre of two cylinders that are tangent to one straight wall with axes that
-    cross: they meet in the plane that halves the angle of their axes, at equal angles from the
-    wall contact.
-
-    Returns:
-        Parameters on the low and on the high strip (J + 1,), shares of the high strip's phi, and
-        the seam's points (J + 1, 3).
-
-    Raises:
-        NoMitreError: It does not converge.
-    """
-    n = side.at(np.array([s]))[1][0]
-    walk = np.array([n[1], -n[0]])
-    slopes = [-float(canal.floor.normal(k)[:2] @ walk) / canal.floor.normal(k)[2]
-              for k in (low, high)]  # fmt: skip
-    phi = [float(canal.opening(n, k)) for k in (low, high)]
-    tilt = [math.atan(item) for item in slopes]
-    angle = grid[1:] * phi[0]
-    lean = canal.radius * np.sin(angle)
-    half = math.tan((tilt[0] + tilt[1]) / 2.0)
-    unknown = np.column_stack([
-        s + lean * (half - math.sin(tilt[0])),
-        s + lean * (half - math.sin(tilt[1])),
-        np.minimum(angle / phi[1], 1.0),
-    ])  # fmt: skip
-
-    def gap(x: Floats) -> Floats:
-        one = canal.points(*side.at(x[:, 0]), low, grid[1:])
-        two: Floats = one - canal.points(*side.at(x[:, 1]), high, x[:, 2])
-        return two
-
-    step, stride = 1e-7, np.ones(len(unknown))
-    value = gap(unknown)
-    for k in range(60):
-        if np.abs(value).max() < 1e-8:
-            break
-        if k % 4 == 0:  # a chord method: the slopes change little from step to step
-            slopes_here = [(gap(unknown + step * unit) - value) / step for unit in np.eye(3)]
-            inverse = np.linalg.pinv(np.stack(slopes_here, 2))
-        move = (inverse @ value[:, :, None])[:, :, 0]
-        tried = unknown - stride[:, None] * np.clip(move, -canal.radius, canal.radius)
-        there = gap(tried)
-        better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
-        unknown[better], value[better] = tried[better], there[better]
-        stride = np.where(better, np.minimum(2.0 * stride, 1.0), stride / 2.0)
-    if np.abs(value).max() > SEAM:
-        raise NoMitreError
-    own, other, share = (np.concatenate([[start], unknown[:, i]])
-                         for i, start in enumerate((s, s, 0.0)))  # fmt: skip
-    return own, other, share, canal.points(*side.at(own), low, grid)
-
-
-def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int) -> Floats:
-    """Return the parameters at which a strip's rings run into the plane of another floor piece."""
-    m, a = canal.floor.slopes[plane], canal.floor.intercepts[plane]
-
-    def above(at: Floats) -> Floats:
-        points = canal.points(*side.at(at), piece, share)
-        found: Floats = points[:, 2] - (a + m * canal.floor.along(points[:, :2]))
-        return found
-
-    at = np.full(len(share), s)
-    for _ in range(30):
-        value = above(at)
-        if np.abs(value).max() < 1e-10:
-            break
-        rate = (above(at + 1e-6) - value) / 1e-6
-        at = at - np.clip(value / rate, -canal.radius, canal.radius)
-    return at
-
-
-def _contact_on_break(canal: Canal, side: Side, s: float, piece: int, u: float) -> float:
-    """Return the parameter near ``s`` at which a piece's floor contact crosses a break line."""
-    normal = canal.floor.normal(piece)[:2]
-
-    def off(at: float) -> float:
-        p, n = side.at(np.array([at]))
-        return float(canal.floor.along(p + canal.radius * (n - normal))[0]) - u
-
-    a, b = s, s + 0.01 * canal.radius
-    fa, fb = off(a), off(b)
-    for _ in range(40):
-        if abs(fb) < 1e-12 or fb == fa:
-            break
-        a, b, fa = b, b - fb * (b - a) / (fb - fa), fb
-        fb = off(b)
-    return b

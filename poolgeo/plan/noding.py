@@ -283,7 +283,7 @@ WIDEST = 1.5e-4
 
 
 def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
-    """Return pairs of vertices (lower number first) nearer than either's distance, one of each fresh.
+    """Return pairs of vertices, lower number first, nearer than either's distance; one is fresh.
 
     Two such points share a square of twice the largest distance in one of four grids, shifted by
     half.

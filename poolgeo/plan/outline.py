@@ -9,7 +9,8 @@ import shapely
 
 from ..design import schema
 from ..errors import Finding, Key, PoolFileError
-from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece, Ring, ring_of, turns_of
+from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece
+from .ring import Ring, ring_of, turns_of
 
 SAME_POINT = 1e-4
 """[m] Two listed points nearer than this are one point listed twice."""

@@ -65,6 +65,9 @@ def paint(
         plan: The faces between them.
         mine: The strands that the plan is made of.
         edge: The edge of the plan on which each of them lies.
+
+    Returns:
+        What lies on top of each face.
     """
     parent = strands.parent[mine]
     borders = work.border[parent] >= 0

@@ -86,13 +86,11 @@ def _triangulate(
 ) -> tuple[Ints, Ints]:
     count = np.array([len(loops[0]) if len(loops) == 1 else 0 for loops in faces])
     three, four = np.flatnonzero(count == 3), np.flatnonzero(count == 4)
-    triangles = [np.array([faces[i][0] for i in three], dtype=np.int64).reshape(-1, 3)]
-    quads = np.array([faces[i][0] for i in four], dtype=np.int64).reshape(-1, 4)
+    triangles = [np.array([faces[i][0] for i in three.tolist()], dtype=np.int64).reshape(-1, 3)]
+    quads = np.array([faces[i][0] for i in four.tolist()], dtype=np.int64).reshape(-1, 4)
     fan = is_convex(vertices, quads)
     triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
     owners = [three, four[fan], four[fan]]
     others = np.setdiff1d(np.arange(len(faces)), np.concatenate(owners))
-    found, which = triangulate(
-        vertices, [faces[face] for face in others.tolist()], leans[others]
-    )
+    found, which = triangulate(vertices, [faces[face] for face in others.tolist()], leans[others])
     return np.concatenate([*triangles, found]), np.concatenate([*owners, others[which]])

@@ -12,7 +12,8 @@ from functools import cached_property
 
 import numpy as np
 
-from .curves import Floats, turns_of
+from .curves import Floats
+from .ring import turns_of
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
 

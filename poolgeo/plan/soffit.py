@@ -55,6 +55,9 @@ def soffits(
         plan: The faces between them.
         mine: The strands that the plan is made of.
         edge: The edge of the plan on which each of them lies.
+
+    Returns:
+        The underside.
     """
     parent = strands.parent[mine]
     borders = work.border[parent] >= 0

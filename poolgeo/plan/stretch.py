@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .curves import Floats, Ring
+from .curves import Floats
+from .ring import Ring
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
 CRUMB = 1e-5
@@ -205,7 +206,7 @@ def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry
 
 
 def _beyond(end: Floats, normal: Floats, along: float, size: float) -> shapely.Polygon:
-    """Return the square beyond an end of a stretch that goes on from it along (1) or against (-1)."""
+    """Return the square beyond the start (along = 1) or the stop (-1) of a stretch."""
     back = -along * np.array([normal[1], -normal[0]]) * size
     corners = [-0.5 * size * normal, 1.0 * size * normal]
     return shapely.Polygon([end + corners[0], end + corners[1], end + corners[1] + back,

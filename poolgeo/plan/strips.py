@@ -11,9 +11,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from .breaks import break_ends
 from .canal import Canal
 from .curves import Floats
-from .mitre import End, NoMitreError, break_ends, corner_ends, corner_foot, plain_end
+from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end
 from .path import Side, sides_of
 from .swing import Swing
 

@@ -43,7 +43,9 @@ def grid_keys(xy: npt.NDArray[np.float64]) -> npt.NDArray[np.int64]:
     return keys
 
 
-def among(segments: npt.NDArray[np.float64], others: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+def among(
+    segments: npt.NDArray[np.float64], others: npt.NDArray[np.float64]
+) -> npt.NDArray[np.bool_]:
     """Return which plan segments (k, 2, 2) are among others (m, 2, 2), either way round."""
     keys = grid_keys(np.concatenate([others, segments]).reshape(-1, 2))
     _, place = np.unique(keys, return_inverse=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -94,7 +95,7 @@ def whole_cells(
 def _in_zones(
     cells: Cells, whole: Ints, zones: Sequence[Sequence[Ints]], vertices: Floats
 ) -> np.ndarray:
-    """Tell which whole cells lie in zones.
+    """Return which whole cells lie in zones.
 
     Cells that follow each other and share an edge lie in one zone, as no line runs between them:
     the largest of them tells.
@@ -113,7 +114,8 @@ def _in_zones(
         polygon = shapely.Polygon(vertices[outer], [vertices[hole] for hole in holes])
         shapely.prepare(polygon)
         found |= shapely.contains_xy(polygon, centres)
-    return found[run]
+    shown: np.ndarray = found[run]
+    return shown
 
 
 def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[Ints, Ints]:
@@ -160,21 +162,24 @@ def _between(n: int, work: Linework, strands: Strands) -> dict[tuple[int, int], 
 
 
 def _fan(cell: list[int], sides: list[list[int]]) -> list[tuple[int, int, int]]:
-    """Triangulate a cell with further vertices on its sides; none stands on one side wholly.
+    """Triangulate a cell with further vertices on its sides.
 
     Args:
         cell: Its corners.
         sides: The vertices between each corner and the next.
+
+    Returns:
+        Triangles; none has all its corners on one side.
     """
     k = max(range(3), key=lambda i: len(sides[i]))  # the fan goes over the fullest side
     a, b, c = cell[k:] + cell[:k]
     over, after, before = sides[k:] + sides[:k]
     line = [a, *over, b]
     first, last = line[1], line[-2]
-    found = [(c, u, v) for u, v in zip(line[1:-1], line[2:-1], strict=False)]
+    found = [(c, u, v) for u, v in pairwise(line[1:-1])]
     # the fan's outer triangles have the cell's other sides: each is a fan of its own
     around = [c, *before, a]
-    found += [(first, u, v) for u, v in zip(around[:-1], around[1:], strict=True)]
+    found += [(first, u, v) for u, v in pairwise(around)]
     around = [b, *after, c]
-    found += [(last, u, v) for u, v in zip(around[:-1], around[1:], strict=True)]
+    found += [(last, u, v) for u, v in pairwise(around)]
     return found

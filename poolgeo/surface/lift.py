@@ -13,7 +13,7 @@ import numpy as np
 
 from ..model import Bools, Floats, Ints, Mesh, Patch
 from ..plan.planmap import PlanMap
-from ..plan.tolerances import GRID, SAME_HEIGHT
+from ..plan.tolerances import GRID
 from .columns import Columns, curtain
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
@@ -48,8 +48,7 @@ def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
     Returns:
         All solids.
 
-    Raises:
-        OpenError: One of them is not closed (no case is known).
+    `OpenError` is raised where one of them is not closed; no case is known.
     """
     return _Lift(plan, dict(waters)).run()
 
@@ -102,7 +101,7 @@ class _Lift:
 
     def run(self) -> Lifted:
         """Lift."""
-        plan, part = self.plan, self.plan.partition
+        part = self.plan.partition
         asked = self._ask()
         self.columns.settle()
         tops, cells, under, surfaces, standing = (

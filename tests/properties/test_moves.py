@@ -21,7 +21,7 @@ Quantities = dict[tuple[str, ...], float]
 CLOSE = 1e-4
 """Relative, of the whole: what the grid may change."""
 SMALL = 3e-4
-"""Relative, for pools scaled down to 1.5 m: a vertex on a cove of 15 mm radius moves by some 20 um."""
+"""Relative, for pools scaled down to 1.5 m: vertices move by 20 um, on coves of 15 mm radius."""
 CHORDS = 8e-4
 """Relative: a circle's chords stay where they are when what stands on it is turned."""
 

@@ -193,6 +193,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         outlines=outlines(),
         corners=outlines()["pool"],
         creases={},
+        smooth=np.zeros((0, 2, 2)),
         cove_radii={"pool": 0.2},
         spots=spots,
         warnings=(WARNING,),

@@ -14,9 +14,10 @@ from ...design import schema
 from ...errors import Key
 from ..cells import Cells
 from ..cove import cove_cells
-from ..curves import Floats, Ring
+from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer
+from ..ring import Ring
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
 from ..tolerances import GRID, WELD, grid_keys
@@ -175,10 +176,9 @@ def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
     return float(shapely.distance(behind, corners).max()) if len(corners) else 0.0
 
 
-def joints_on(ring: Ring, cove: Layer) -> Floats:
+def joints_on(ring: Ring, cove: Cells) -> Floats:
     """Return the points (k, 2) of a cove along its walls that an outline's chords pass by [m]."""
-    assert isinstance(cove.height, Cells)
-    points = cove.height.vertices[np.unique(np.concatenate(cove.height.walls)), :2]
+    points = cove.vertices[np.unique(np.concatenate(cove.walls)), :2]
     points = points[~np.isin(grid_keys(points), grid_keys(ring.points))]
     return points[ring.beside_chords(points, WELD / 2.0)]
 

@@ -8,8 +8,9 @@ import numpy as np
 import shapely
 
 from ...errors import Finding, Key, PoolFileError
-from ..curves import Floats, Ring
+from ..curves import Floats
 from ..floor import Floor
+from ..ring import Ring
 from ..shapes import within
 
 STRAY = 1e-4
