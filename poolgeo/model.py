@@ -118,8 +118,8 @@ class Model:
             ``pool shell`` (the outer face), and for a spa ``spa`` and ``spa shell``.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
-        creases: Pairs of cove patches that meet in a mitre (others join smoothly), with the
-            crease's sense.
+        creases: Pairs of patches that meet in a crease by design, with its sense: coves in a
+            mitre (others join smoothly), pieces of a floor in a break.
         smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
         cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.

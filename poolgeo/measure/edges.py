@@ -85,10 +85,13 @@ def edges_of(model: Model) -> Edges:
     k = kind_of[p]
     tangent = _tangent(model, p, k, ends)
     bend = np.abs(180.0 - angle)
-    is_break = (k[:, 0] == number["floor"]) & (k[:, 1] == number["floor"])
     crease = _creases(model, p)
-    counts = ~tangent & (is_break | (bend > FLUSH) | (crease != 0))
     external = np.where(crease != 0, crease < 0, angle > 180.0)
+    # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
+    cut = ~tangent & _at_cove(k)
+    weak = cut & (bend < FLUSH) & (crease == 0)
+    external[weak] = _voted(p, external, cut & ~weak)[weak]
+    counts = ~tangent & ((bend > FLUSH) | (crease != 0) | cut)
     within = np.flatnonzero(p[:, 0] == p[:, 1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[within, 0])
     counts &= bend < SLIT
@@ -136,13 +139,22 @@ def _angles(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
     return 180.0 + turn, sound
 
 
+def _voted(patches: Ints, external: Bools, voters: Bools) -> Bools:
+    """Return for each edge the sense that most of its patches' other edges have."""
+    low, high = patches.min(axis=1), patches.max(axis=1)
+    _, pair = np.unique(low * (int(high.max(initial=0)) + 1) + high, return_inverse=True)
+    votes = np.bincount(pair[voters], np.where(external[voters], 1.0, -1.0), minlength=len(pair))
+    found: Bools = votes[pair] > 0.0
+    return found
+
+
 def _at_cove(kinds: Ints) -> Bools:
     found: Bools = (kinds == KINDS.index("cove")).any(axis=1)
     return found
 
 
 def _creases(model: Model, patches: Ints) -> Ints:
-    """For each edge 1 in an internal mitre of two coves, -1 in an external one, else 0."""
+    """For each edge 1 in an internal crease, -1 in an external one, 0 where none is designed."""
     names = {patch: i for i, patch in enumerate(model.surface.patches)}
     found = np.zeros(len(patches), dtype=np.int64)
     low, high = patches.min(axis=1), patches.max(axis=1)

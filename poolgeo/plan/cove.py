@@ -29,10 +29,11 @@ from .strips import (
     set_swings,
     stretches_of,
 )
-from .tolerances import SECTION_TURN, WELD
+from .tolerances import SECTION_TURN
 
-THINNEST = 5.0 * WELD
-"""[m] The first ring of a cove stands at least this far off its wall, however small the radius."""
+THINNEST = 0.1
+"""[-] Share of the tolerance by which the first ring of a cove stands off its wall at least, however
+small the radius is."""
 
 CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""
@@ -41,7 +42,7 @@ CROSSED = 1e-7
 def ring_count(radius: float, tolerance: float) -> int:
     """Return the parts of a section: chords within the tolerance and the turn of a section."""
     turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)), SECTION_TURN)
-    turn = max(turn, math.sqrt(2.0 * THINNEST / radius))
+    turn = max(turn, math.sqrt(2.0 * THINNEST * tolerance / radius))
     return math.ceil(math.pi / 2.0 / turn)
 
 

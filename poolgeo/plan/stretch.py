@@ -14,6 +14,9 @@ from .tolerances import OUTLINE_TURN, SHARP_TURN
 CRUMB = 1e-5
 """[m] A stretch starts and ends on the chord that lies this far inside it."""
 
+STRAIGHT = 1e-6
+"""[rad] A chord over which the true curve turns by less is straight."""
+
 POCKET = 0.01
 """[-] Where a parallel folds, a pocket smaller than this times the square of its width is none."""
 
@@ -168,27 +171,29 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
 def _within(stretch: Stretch, width: float) -> shapely.Geometry:
     """Return what lies within a distance of a stretch: where its parallel folds over itself."""
     points, before, after = stretch.course()
-    turns = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
+    quarter = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
 
     def around(line: Floats) -> shapely.Geometry:
-        return shapely.buffer(shapely.LineString(line), width, quad_segs=turns, cap_style="flat")
+        return shapely.buffer(shapely.LineString(line), width, quad_segs=quarter, cap_style="flat")
 
     if stretch.start is None:
         return shapely.intersection(around(points), stretch.ring.polygon)
-    # each half ends square to the true curve: nothing that folds reaches beyond its end
-    at = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    k = int(np.searchsorted(at, at[-1] / 2.0)) - 1  # the chord with the middle
-    chord = points[k + 1] - points[k]
-    share = (at[-1] / 2.0 - at[k]) / (at[k + 1] - at[k])
-    one, other = (points[k] + min(max(share + off, 0.0), 1.0) * chord for off in (-0.1, 0.1))
-    halves = [
-        shapely.difference(around(line), _beyond(end, normal, along, 2.0 * width))
-        for line, end, normal, along in (
-            (np.vstack([points[: k + 1], other]), points[0], after[0], 1.0),
-            (np.vstack([one, points[k + 1 :]]), points[-1], before[-1], -1.0),
-        )
-    ]
-    region = shapely.intersection(shapely.union_all(halves), stretch.ring.polygon)
+    # the curve that an end stands in ends square: nothing of it reaches beyond, where it folds
+    turns = np.abs(np.arctan2(
+        after[:-1, 0] * before[1:, 1] - after[:-1, 1] * before[1:, 0],
+        np.sum(after[:-1] * before[1:], axis=1),
+    ))  # fmt: skip
+    first, last = _curved(turns), len(turns) - _curved(turns[::-1])
+    if first > last:
+        first = last = len(turns) // 2
+    parts = [around(points[first : last + 1])] if last > first else []
+    for line, end, normal, along in (
+        (points[: first + 1], points[0], after[0], 1.0),
+        (points[last:], points[-1], before[-1], -1.0),
+    ):
+        if len(line) > 1:
+            parts.append(shapely.difference(around(line), _beyond(end, normal, along, 2.0 * width)))
+    region = shapely.intersection(shapely.union_all(parts), stretch.ring.polygon)
     return _without_pockets(region, POCKET * width**2)
 
 
@@ -203,6 +208,12 @@ def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry
         if part.geom_type == "Polygon"
     ]
     return shapely.union_all(filled)
+
+
+def _curved(turns: Floats) -> int:
+    """Return how many chords the curve at a stretch's start has, up to a right angle."""
+    straight = np.flatnonzero((turns < STRAIGHT) | (np.cumsum(turns) > np.pi / 2.0))
+    return int(straight[0]) if len(straight) else len(turns)
 
 
 def _beyond(end: Floats, normal: Floats, along: float, size: float) -> shapely.Polygon:

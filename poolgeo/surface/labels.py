@@ -28,13 +28,22 @@ def patch_of(layer: Layer, part: int) -> Patch:
 
 
 def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
-    """Return the pairs of cove patches that meet in a mitre, with the crease's sense."""
-    return {
-        frozenset((patch_of(layer, a), patch_of(layer, b))): "internal" if internal else "external"
-        for layer in plan.layers
-        if isinstance(layer.height, Cells)
-        for (a, b), internal in layer.height.mitres.items()
-    }
+    """Return the pairs of patches that meet in a crease by design, with its sense.
+
+    Coves that meet in a mitre, and pieces of a floor that meet in a break.
+    """
+    found: dict[frozenset[Patch], Sense] = {}
+    for layer in plan.layers:
+        pairs: dict[tuple[int, int], bool] = {}
+        if isinstance(layer.height, Cells):
+            pairs = layer.height.mitres
+        elif isinstance(layer.height, Floor):
+            turns_up = np.diff(layer.height.slopes) > 0.0
+            pairs = {(k, k + 1): bool(up) for k, up in enumerate(turns_up)}
+        for (a, b), internal in pairs.items():
+            pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
+            found[pair] = "internal" if internal else "external"
+    return found
 
 
 class Labels:

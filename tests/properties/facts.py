@@ -12,6 +12,9 @@ import shapely
 
 from poolgeo.model import Bools, Mesh, Model, Takeoff
 
+NEARLY_FLAT = 0.1
+"""[deg] Nearer to flat than this the mesh's angle is no measure of a floor break."""
+
 CLOSE = 1e-6
 """Relative: two ways to add up the same triangles."""
 
@@ -170,7 +173,7 @@ def senses_go_with_angles(_: Model, takeoff: Takeoff) -> None:
     """
     for run in takeoff.edges:
         assert 0 < run.angle < 360, run
-        if run.kind != "cove/cove":
+        if run.kind != "cove/cove" and abs(run.angle - 180) > NEARLY_FLAT:
             assert (run.angle > 180) == (run.sense == "external"), run
 
 

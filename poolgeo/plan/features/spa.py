@@ -225,8 +225,11 @@ def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spill
 def _is_ambiguous(plan: SpaPlan, spillway: schema.Spillway) -> bool:
     """Whether places of the outline further apart than the spillway is wide are the nearest."""
     ring = plan.site.ring.points
-    away = np.hypot(*(ring - np.array(spillway.at)).T)
-    nearest = ring[away < away.min() + SAME_DISTANCE]
+    chord = np.roll(ring, -1, axis=0) - ring
+    share = np.sum((np.array(spillway.at) - ring) * chord, axis=1) / np.sum(chord * chord, axis=1)
+    feet = ring + np.clip(share, 0.0, 1.0)[:, None] * chord
+    away = np.hypot(*(feet - np.array(spillway.at)).T)
+    nearest = feet[away < away.min() + SAME_DISTANCE]
     return bool(np.ptp(nearest, axis=0).max() > spillway.width)
 
 

@@ -1,0 +1,108 @@
+"""Noding: what comes out meets in vertices only, however the lines ran."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given as drawn
+from hypothesis import settings
+from hypothesis import strategies as st
+
+from poolgeo.plan.noding import APART, node
+from poolgeo.plan.tolerances import GRID, WELD
+
+from .lines import crossings, given, segments_of
+
+CLOSE = 0.9
+"""[-] Of what the noding keeps apart: its vertices are rounded to the grid afterwards."""
+
+places = st.integers(0, 60).map(lambda k: k / 20.0)
+"""[m] Few places, so that lines meet in vertices, overlap and touch."""
+
+wobbles = st.integers(-9, 9).map(lambda k: k * GRID)
+"""[m] What overlay operations leave behind."""
+
+
+def edges_of(ends: np.ndarray) -> np.ndarray:
+    """Return each edge once, lower vertex first."""
+    return np.unique(np.sort(ends, axis=1), axis=0)
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@drawn(
+    st.lists(st.tuples(places, places, places, places, wobbles, wobbles), min_size=2, max_size=25)
+)
+def test_noded_lines_meet_in_vertices_only(drawn_lines: list[tuple[float, ...]]) -> None:
+    """No two strands cross, no vertex stands in another strand, no two are nearly one."""
+    lines = np.array([[[a + u, b], [c, d + v]] for a, b, c, d, u, v in drawn_lines])
+    lines = lines[np.hypot(*(lines[:, 0] - lines[:, 1]).T) > 1e-3]
+    if not len(lines):
+        return
+    strands = node(given(lines))
+    edges = edges_of(strands.ends)
+    assert crossings(strands.vertices, edges) == 0
+    used = np.unique(edges)
+    points = shapely.points(strands.vertices[used])
+    pairs = shapely.STRtree(points).query(points, "dwithin", distance=CLOSE * APART * WELD)
+    assert np.array_equal(pairs[0], pairs[1])  # each is near itself alone
+    tree = shapely.STRtree(shapely.linestrings(strands.vertices[edges]))
+    point, edge = tree.query(points, "dwithin", distance=CLOSE * WELD)
+    assert all(used[p] in edges[e] for p, e in zip(point, edge, strict=True))
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@drawn(st.lists(st.tuples(places, places, places, places), min_size=1, max_size=12))
+def test_the_strands_of_a_segment_lead_from_its_start_to_its_end(
+    drawn_lines: list[tuple[float, ...]],
+) -> None:
+    """Each parent's strands, in their direction, are one path; it runs where the parent ran."""
+    lines = np.array(drawn_lines).reshape(-1, 2, 2)
+    lines = lines[np.hypot(*(lines[:, 0] - lines[:, 1]).T) > 1e-3]
+    if not len(lines):
+        return
+    segments = given(lines)
+    strands = node(segments)
+    for parent, (a, b) in enumerate(segments.ends.tolist()):
+        ends = dict(strands.ends[strands.parent == parent].tolist())
+        at, seen = int(strands.number[a]), 0
+        while at in ends and seen <= len(ends):
+            at, seen = ends[at], seen + 1
+        assert (at, seen) == (strands.number[b], len(ends))
+        line = shapely.LineString(segments.vertices[[a, b]])
+        path = shapely.points(strands.vertices[list(ends)])
+        assert shapely.distance(line, path).max(initial=0.0) < 3.0 * WELD
+
+
+def test_borders_that_rounding_has_moved_apart_become_one() -> None:
+    """Two squares side by side, three micrometres apart: seven edges, no slit."""
+    one = shapely.box(0.0, 0.0, 1.0, 1.0)
+    other = shapely.affinity.translate(shapely.box(1.0, 0.0, 2.0, 1.0), 3.0 * GRID, -2.0 * GRID)
+    lines, _ = segments_of(one, other)
+    assert len(edges_of(node(given(lines)).ends)) == 7
+
+
+def test_a_needle_smaller_than_the_reach_comes_to_an_end() -> None:
+    """Each corner of this triangle lies within reach of the side beyond; that never stopped."""
+    corners = np.array([[-5.041939, -2.588601], [-5.041941, -2.588616], [-5.04193, -2.588606]])
+    lines = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
+    assert len(node(given(lines)).ends) == 0  # it is all one point
+
+
+def test_lines_of_two_sides_pass_each_other_by() -> None:
+    """A soffit's bend does not cut what stands above it."""
+    lines = np.array([[[0.0, 0.0], [2.0, 2.0]], [[0.0, 2.0], [2.0, 0.0]]])
+    assert len(node(given(lines, side=[1, 2])).ends) == 2
+    assert len(node(given(lines, side=[1, 3])).ends) == 4
+
+
+@pytest.mark.parametrize("turn", [0.0, 17.0, 45.0])
+def test_a_crossing_is_where_it_ought_to_be(turn: float) -> None:
+    """Two diagonals meet in the middle, to the grid."""
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    lines = np.array([[[-1.0, -1.0], [1.0, 1.0]], [[-1.0, 1.0], [1.0, -1.0]]])
+    strands = node(given(lines @ np.array([[c, s], [-s, c]]) + [3.0, 5.0]))
+    (middle,) = strands.vertices[4:]
+    assert middle == pytest.approx([3.0, 5.0], abs=2.0 * GRID)
