@@ -32,8 +32,8 @@ from .strips import (
 from .tolerances import SECTION_TURN
 
 THINNEST = 0.1
-"""[-] Share of the tolerance by which the first ring of a cove stands off its wall at least, however
-small the radius is."""
+"""[-] Share of the tolerance by which the first ring of a cove stands off its wall at least,
+however small the radius is."""
 
 CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""

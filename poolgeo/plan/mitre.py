@@ -120,10 +120,7 @@ def corner_ends(
     # the higher cove leaves the wall as a parabola
     off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
     tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
-    seam_share = np.linspace(0.0, 1.0, rings + 1)[:-1]  # of the low side's phi; top point apart
-    tail_share = 1.0 - np.sqrt(1.0 - np.arange(1, tail) / max(tail, 1))  # evenly in plan
-    rise = np.concatenate([seam_share, [1.0] * bool(tail), np.ones(len(tail_share))])
-    beyond = np.concatenate([np.zeros(len(seam_share)), [0.0] * bool(tail), tail_share])
+    rise, beyond = _rises(rings, tail)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
         a, b = s[:, low], s[:, high]
@@ -136,9 +133,9 @@ def corner_ends(
 
     start = _first_guess(rise * phi[low] / phi[high], beyond, phi[high], corner_s, feet)
     s, seam = _solve(points, start)
-    top = np.array([*before.p[-1], canal.points(
-        *sides[high].at(np.array([corner_s[high]])), piece, np.zeros(1))[0, 2]])  # fmt: skip
-    seam = np.vstack([seam, top])[::-1]
+    corner = sides[high].at(np.array([corner_s[high]]))
+    height = canal.points(*corner, piece, np.zeros(1))[0, 2]
+    seam = np.vstack([seam, [*before.p[-1], height]])[::-1]
     s = np.vstack([s, corner_s])[::-1]
     grid = np.linspace(0.0, 1.0, rings + 1)
     # without a tail both end at one height on the wall: a section of each keeps that to the corner
@@ -149,15 +146,24 @@ def corner_ends(
         high: End(s[:, high], seam, grid, near=near[1]),
     }
     if tail:
-        phi_high = _opening(canal, sides[high], s[:, high], piece)
-        up = np.concatenate(
-            [[phi[high]], (rise * phi[low] + beyond * (phi[high] - phi[low]))[::-1]]
-        )
-        high_share = np.clip(1.0 - up / phi_high, 0.0, 1.0)
-        high_share[0], high_share[-1] = 0.0, 1.0
-        own = np.interp(grid, high_share, s[:, high])
-        ends[high] = End(own, seam, high_share, wall_tail=tail)
+        up = (rise * phi[low] + beyond * (phi[high] - phi[low]))[::-1]
+        up = np.concatenate([[phi[high]], up])
+        share = np.clip(1.0 - up / _opening(canal, sides[high], s[:, high], piece), 0.0, 1.0)
+        share[0], share[-1] = 0.0, 1.0
+        ends[high] = End(np.interp(grid, share, s[:, high]), seam, share, wall_tail=tail)
     return ends[0], ends[1]
+
+
+def _rises(rings: int, tail: int) -> tuple[Floats, Floats]:
+    """Return how far up the points of a seam and its tail stand, the top point left out.
+
+    Returns:
+        Shares of the lower cove's phi (k,), and of what the higher one has beyond it (k,).
+    """
+    seam = np.linspace(0.0, 1.0, rings + 1)[:-1]
+    along_tail = 1.0 - np.sqrt(1.0 - np.arange(1, tail) / max(tail, 1))  # evenly in plan
+    rise = np.concatenate([seam, [1.0] * bool(tail), np.ones(len(along_tail))])
+    return rise, np.concatenate([np.zeros(len(seam)), [0.0] * bool(tail), along_tail])
 
 
 def _first_guess(

@@ -9,12 +9,13 @@ import numpy as np
 
 from .arrangement import Arrangement, components
 from .cells import Cells
-from .coverage import coverage, ends_of
+from .coverage import ends_of
 from .curves import Floats
 from .floor import Floor
 from .layers import Layer
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
+from .side import Side
 from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
@@ -46,51 +47,35 @@ class Painted:
     heights: Floats
 
 
-def paint(
-    layers: Sequence[Layer],
-    waters: Sequence[tuple[str, float]],
-    work: Linework,
-    strands: Strands,
-    plan: Arrangement,
-    mine: Ints,
-    edge: Ints,
-) -> Painted:
-    """Paint the layers on an arrangement.
+def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Side) -> Painted:
+    """Paint the layers on the upper side of the concrete.
 
     Args:
         layers: In painting order.
         waters: Each body's name and water level [m].
-        work: What the lines stand for.
-        strands: The noded lines.
-        plan: The faces between them.
-        mine: The strands that the plan is made of.
-        edge: The edge of the plan on which each of them lies.
+        side: The upper side.
 
     Returns:
         What lies on top of each face.
     """
-    parent = strands.parent[mine]
-    borders = work.border[parent] >= 0
-    covers = coverage(plan, edge[borders], work.border[parent[borders]], len(layers))
-    heights = _heights(layers, work, strands)
+    plan, covers, middles = side.plan, side.covers(len(layers)), side.middles()
+    heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
-    middle = np.column_stack([plan.mean(strands.vertices[:, i]) for i in range(2)])
     top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
-    is_zone, wet = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
-    cell_on_top = np.full(count, NO_CELL)
+    wet, cell_on_top = np.zeros(count, dtype=bool), np.full(count, NO_CELL)
     ground = np.full(count, -np.inf)
     levels = dict(waters)
     whole = {}
     for n, layer in enumerate(layers):
         covered, cell, here = covers[n].copy(), np.full(count, NO_CELL), part * 0
         if isinstance(layer.height, Cells):
-            cell, area = _cells_under(n, work, strands, plan, mine, edge)
+            cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
-            _inside_cells(layer.height, cell, plan, strands.vertices, heights[n])
+            _inside_cells(layer.height, cell, side, heights[n])
             z = np.where(cell == WHOLE, _mean_of(area, plan, heights[n]), plan.mean(heights[n]))
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
-            z, here = plan.mean(heights[n]), layer.height.piece(middle)
+            z, here = plan.mean(heights[n]), layer.height.piece(middles)
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
@@ -100,7 +85,6 @@ def paint(
         elif layer.over == "all":
             ground = np.where(covered, -np.inf, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
-        is_zone[covered] = cell[covered] == WHOLE
         wet[covered] = z[covered] < levels[layer.body] - SAME_HEIGHT
         whole[n] = (cell == WHOLE)[:-1]
     hides = {n for n, faces in whole.items() if np.any(faces & (top[:-1] != n))}
@@ -108,6 +92,7 @@ def paint(
     for fact in (part, cell_on_top - NO_CELL, wet):
         label = label * (int(fact.max()) + 1) + fact
     label = np.where(top == OUTSIDE, OUTSIDE, label)
+    is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
     return Painted(top, part, is_zone, wet, label, frozenset(hides), heights)
 
 
@@ -143,9 +128,7 @@ def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: F
         heights[vertex] = low + np.clip(share, 0.0, 1.0) * (high - low)
 
 
-def _cells_under(
-    n: int, work: Linework, strands: Strands, plan: Arrangement, mine: Ints, edge: Ints
-) -> tuple[Ints, Ints]:
+def _cells_under(n: int, side: Side) -> tuple[Ints, Ints]:
     """Find what lies under each face of one cove.
 
     A face knows it from the cells' edges on its border; one that has none from its neighbours.
@@ -154,9 +137,10 @@ def _cells_under(
         (f + 1,) a cut cell, `WHOLE` or `NO_CELL`, and (f + 1,) the area between the cells' edges
         that each face is part of.
     """
-    own = work.cove[strands.parent[mine]] == n
-    on, ends = edge[own], strands.ends[mine[own]]
-    beside = work.cells[strands.parent[mine[own]]]
+    plan, parent = side.plan, side.strands.parent[side.mine]
+    own = side.work.cove[parent] == n
+    on, ends = side.edge[own], side.strands.ends[side.mine[own]]
+    beside = side.work.cells[parent[own]]
     half = 2 * on + (ends[:, 0] != plan.edges[on, 0])
     # a cell that noding has flattened has itself on both sides of an edge
     half, cell = np.concatenate([half, half ^ 1]), np.concatenate([beside[:, 0], beside[:, 1]])
@@ -186,10 +170,9 @@ def _mean_of(area: Ints, plan: Arrangement, heights: Floats) -> Floats:
     return found
 
 
-def _inside_cells(
-    cells: Cells, cell: Ints, plan: Arrangement, vertices: Floats, heights: Floats
-) -> None:
+def _inside_cells(cells: Cells, cell: Ints, side: Side, heights: Floats) -> None:
     """Fill in a cove's heights at the vertices inside its cut cells."""
+    plan, vertices = side.plan, side.strands.vertices
     under = cell[plan.face]
     new = np.flatnonzero((under >= 0) & np.isnan(heights[plan.start]))
     vertex, first = np.unique(plan.start[new], return_index=True)

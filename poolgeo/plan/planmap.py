@@ -11,15 +11,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .arrangement import Arrangement, arrange
 from .curves import Floats
 from .layers import Layer, Underside
-from .linework import TOP, UNDER, Linework, linework
-from .noding import Strands, node
+from .linework import TOP, UNDER, linework
+from .noding import node
 from .paint import Painted, paint
 from .partition import Partition, partition
+from .side import Side
 from .soffit import Soffits, soffits
-from .tolerances import numbered
 from .zones import Shown, whole_cells
 
 Ints = np.ndarray
@@ -73,11 +72,11 @@ def plan_map(
     """
     work = linework(layers, undersides, waters)
     strands = node(work.segments)
-    plan, mine, edge = _side(work, strands, TOP)
-    painted = paint(layers, waters, work, strands, plan, mine, edge)
+    side = Side.of(work, strands, TOP)
+    painted = paint(layers, waters, side)
     is_level = np.array([isinstance(item.height, float) for item in layers])
     faces, origin = partition(
-        strands.vertices, plan, painted.label, painted.is_zone, ~is_level[painted.top]
+        strands.vertices, side.plan, painted.label, painted.is_zone, ~is_level[painted.top]
     )
     vertices, heights, cells = whole_cells(layers, work, strands, painted, faces, origin)
     return PlanMap(
@@ -89,37 +88,22 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
-        _lids(layers, waters, strands, plan, painted),
+        _lids(layers, waters, side, painted),
         strands.ends[work.smooth[strands.parent]],
-        soffits(undersides, work, strands, *_side(work, strands, UNDER)),
+        soffits(undersides, Side.of(work, strands, UNDER)),
     )
 
 
 def _lids(
     layers: Sequence[Layer],
     waters: Sequence[tuple[str, float]],
-    strands: Strands,
-    plan: Arrangement,
+    side: Side,
     painted: Painted,
 ) -> dict[str, Ints]:
     """Triangulate the free surface of each body's water."""
     bodies = [name for name, _ in waters]
     body_of = np.array([bodies.index(item.body) for item in layers])
     label = np.where(painted.wet, body_of[painted.top], -1)
-    faces, origin = partition(strands.vertices, plan, label)
+    faces, origin = partition(side.strands.vertices, side.plan, label)
     body = label[origin][faces.owner]
     return {name: faces.triangles[body == i] for i, name in enumerate(bodies)}
-
-
-def _side(work: Linework, strands: Strands, side: int) -> tuple[Arrangement, Ints, Ints]:
-    """Arrange the strands on one side of the concrete.
-
-    Returns:
-        The arrangement, the numbers of those strands, and the edge on which each lies.
-    """
-    mine = np.flatnonzero(work.segments.side[strands.parent] == side)
-    ends = strands.ends[mine]
-    low, high = ends.min(axis=1), ends.max(axis=1)
-    first, edge = numbered(low * len(strands.vertices) + high)
-    edges = np.column_stack([low[first], high[first]])
-    return arrange(strands.vertices, edges), mine, edge

@@ -12,13 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .arrangement import Arrangement
-from .coverage import coverage
 from .curves import Floats
 from .layers import Underside
-from .linework import Linework
-from .noding import Strands
 from .partition import Partition, partition
+from .side import Side
 
 Ints = np.ndarray
 
@@ -38,43 +35,30 @@ class Soffits:
     heights: Floats
 
 
-def soffits(
-    undersides: Sequence[Underside],
-    work: Linework,
-    strands: Strands,
-    plan: Arrangement,
-    mine: Ints,
-    edge: Ints,
-) -> Soffits:
+def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     """Paint the undersides.
 
     Args:
         undersides: In painting order; the first is the pool's, and profiles count only in it.
-        work: What the lines stand for.
-        strands: The noded lines.
-        plan: The faces between them.
-        mine: The strands that the plan is made of.
-        edge: The edge of the plan on which each of them lies.
+        side: The lower side.
 
     Returns:
         The underside.
     """
-    parent = strands.parent[mine]
-    borders = work.border[parent] >= 0
-    covers = coverage(plan, edge[borders], work.border[parent[borders]], len(undersides))
+    plan, vertices = side.plan, side.strands.vertices
+    covers, middles = side.covers(len(undersides)), side.middles()
     zone = np.full(plan.count + 1, -1)
     piece = np.zeros(plan.count + 1, dtype=np.int64)
-    middle = np.column_stack([plan.mean(strands.vertices[:, i]) for i in range(2)])
     heights = []
     for n, item in enumerate(undersides):
-        level = np.full(len(strands.vertices), item.level)
-        profile = level if item.floor is None else item.floor.height(strands.vertices)
+        level = np.full(len(vertices), item.level)
+        profile = level if item.floor is None else item.floor.height(vertices)
         heights += [profile, level]
         zone[covers[n]] = 2 * n + 1
         if item.floor is not None:
             bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
-            piece[bent] = item.floor.piece(middle[bent])
+            piece[bent] = item.floor.piece(middles[bent])
     label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)
-    faces, origin = partition(strands.vertices, plan, label)
+    faces, origin = partition(vertices, plan, label)
     return Soffits(faces, zone[origin], np.array(heights))

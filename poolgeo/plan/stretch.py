@@ -159,7 +159,9 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     inner = np.concatenate([*parts, inner[last:]])
     if stretch.start is None:
         hole = shapely.Polygon(inner)
-        if hole.is_valid and hole.exterior.is_ccw:
+        # a parallel that has folded comes nearer to the outline than it ought to
+        room = shapely.distance(hole, stretch.ring.polygon.exterior)
+        if hole.is_valid and hole.exterior.is_ccw and room > 0.99 * width:
             return shapely.difference(stretch.ring.polygon, hole)
     else:
         region = shapely.Polygon(np.vstack([outer, inner[::-1]]))

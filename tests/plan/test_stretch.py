@@ -51,7 +51,7 @@ def test_a_band_is_what_lies_within_its_width(width: float) -> None:
 
 @pytest.mark.parametrize("width", [0.25, 0.5, 1.1])
 def test_a_band_that_ends_in_a_curve_has_square_ends_and_no_spikes(width: float) -> None:
-    """A stretch that starts half round a corner: one part, no hole, its flank square to the wall."""
+    """A stretch that starts half round a corner: one part, no hole, nothing beyond its start."""
     ring = rounded(5.0, 0.3)
     start = station_of(ring, (9.0, -9.0))  # half round a corner
     stretch = Stretch(ring, start, start + 3.0)
@@ -77,7 +77,7 @@ def test_lines_within_rings_end_in_vertices_that_are_near() -> None:
 
 
 def test_a_bench_on_the_inside_of_a_fold_builds() -> None:
-    """A flight deeper than its corners' radius has no spikes: at each end a straight riser a tread."""
+    """A flight deeper than its corners' radius has no spikes: one riser a tread at each end."""
     flight = {"shape": "following", "going": 0.28, "risers": 4,
               "start": [10.806, 16.829], "end": [-10.806, -16.829]}  # fmt: skip
     corners = ((-2.5, -1.75), (2.5, -1.75), (2.5, 1.75), (-2.5, 1.75))
