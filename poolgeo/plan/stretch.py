@@ -9,13 +9,10 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
-from .tolerances import OUTLINE_TURN, SHARP_TURN
+from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
 """[m] A stretch starts and ends on the chord that lies this far inside it."""
-
-STRAIGHT = 1e-6
-"""[rad] A chord over which the true curve turns by less is straight."""
 
 POCKET = 0.01
 """[-] Where a parallel folds, a pocket smaller than this times the square of its width is none."""
@@ -149,14 +146,14 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     middle = before + after
     middle /= np.hypot(*middle.T)[:, None]
     inner = points + width * middle / np.maximum(np.sum(middle * before, axis=1), 0.05)[:, None]
-    outer, parts, last = points, [], 0
+    near, far, last = [], [], 0
     for i in np.flatnonzero(turns < -SHARP_TURN).tolist():  # round outside corners
         count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1
         angle = np.arctan2(before[i, 1], before[i, 0]) + np.linspace(0.0, turns[i], count)
-        fan = points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])
-        parts += [inner[last:i], fan]
+        near += [points[last:i], np.broadcast_to(points[i], (count, 2))]
+        far += [inner[last:i], points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])]
         last = i + 1
-    inner = np.concatenate([*parts, inner[last:]])
+    outer, inner = np.concatenate([*near, points[last:]]), np.concatenate([*far, inner[last:]])
     if stretch.start is None:
         hole = shapely.Polygon(inner)
         # a parallel that has folded comes nearer to the outline than it ought to
@@ -164,39 +161,33 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         if hole.is_valid and hole.exterior.is_ccw and room > 0.99 * width:
             return shapely.difference(stretch.ring.polygon, hole)
     else:
-        region = shapely.Polygon(np.vstack([outer, inner[::-1]]))
+        region = shapely.Polygon(np.vstack([points, inner[::-1]]))
         if region.is_valid:
             return region
-    return _within(stretch, width)
+    swept = shapely.intersection(_swept(outer, inner), stretch.ring.polygon)
+    return _without_pockets(swept, POCKET * width**2)
 
 
-def _within(stretch: Stretch, width: float) -> shapely.Geometry:
-    """Return what lies within a distance of a stretch: where its parallel folds over itself."""
-    points, before, after = stretch.course()
-    quarter = int(np.ceil(np.pi / 2.0 / OUTLINE_TURN))
+def _swept(near: Floats, far: Floats) -> shapely.Geometry:
+    """Return what the lines from one polyline to another (n, 2) sweep over until they fold.
 
-    def around(line: Floats) -> shapely.Geometry:
-        return shapely.buffer(shapely.LineString(line), width, quad_segs=quarter, cap_style="flat")
-
-    if stretch.start is None:
-        return shapely.intersection(around(points), stretch.ring.polygon)
-    # the curve that an end stands in ends square: nothing of it reaches beyond, where it folds
-    turns = np.abs(np.arctan2(
-        after[:-1, 0] * before[1:, 1] - after[:-1, 1] * before[1:, 0],
-        np.sum(after[:-1] * before[1:], axis=1),
-    ))  # fmt: skip
-    first, last = _curved(turns), len(turns) - _curved(turns[::-1])
-    if first > last:
-        first = last = len(turns) // 2
-    parts = [around(points[first : last + 1])] if last > first else []
-    for line, end, normal, along in (
-        (points[: first + 1], points[0], after[0], 1.0),
-        (points[last:], points[-1], before[-1], -1.0),
-    ):
-        if len(line) > 1:
-            parts.append(shapely.difference(around(line), _beyond(end, normal, along, 2.0 * width)))
-    region = shapely.intersection(shapely.union_all(parts), stretch.ring.polygon)
-    return _without_pockets(region, POCKET * width**2)
+    Beyond the place where two lines that follow each other cross, another part of the polyline is
+    nearer: there they add nothing but spikes at its ends.
+    """
+    a, b, c, d = near[:-1], near[1:], far[1:], far[:-1]
+    one, other = d - a, c - b
+    cross = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    w = b - a
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = (w[:, 0] * other[:, 1] - w[:, 1] * other[:, 0]) / cross
+        u = (w[:, 0] * one[:, 1] - w[:, 1] * one[:, 0]) / cross
+    folds = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
+    tip = a + np.where(folds, t, 1.0)[:, None] * one
+    quads = np.stack([a, b, np.where(folds[:, None], tip, c), tip], axis=1)
+    whole = shapely.union_all(shapely.polygons(quads), grid_size=GRID)
+    for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
+        whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
+    return whole
 
 
 def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry:
@@ -210,17 +201,3 @@ def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry
         if part.geom_type == "Polygon"
     ]
     return shapely.union_all(filled)
-
-
-def _curved(turns: Floats) -> int:
-    """Return how many chords the curve at a stretch's start has, up to a right angle."""
-    straight = np.flatnonzero((turns < STRAIGHT) | (np.cumsum(turns) > np.pi / 2.0))
-    return int(straight[0]) if len(straight) else len(turns)
-
-
-def _beyond(end: Floats, normal: Floats, along: float, size: float) -> shapely.Polygon:
-    """Return the square beyond the start (along = 1) or the stop (-1) of a stretch."""
-    back = -along * np.array([normal[1], -normal[0]]) * size
-    corners = [-0.5 * size * normal, 1.0 * size * normal]
-    return shapely.Polygon([end + corners[0], end + corners[1], end + corners[1] + back,
-                            end + corners[0] + back])  # fmt: skip
