@@ -101,14 +101,16 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
     sharp = np.flatnonzero(np.abs(turns) > SHARP_TURN)
     if not len(sharp):
         return [_side(line, [*range(count), 0], 0.0)]
-    sides = []
+    smooth_sides = []
     for first, last in zip(sharp, [*sharp[1:], sharp[0] + count], strict=True):
         indices = [i % count for i in range(first, last + 1)]
         turn = float(turns[indices[-1]])
-        sides.append(_side(line, indices, turn, ends_free=True))
-        if turn < 0.0:
-            corner = points[indices[-1]]
-            sides.append(_pivot(corner, left[indices[-1] - 1], turn, radius))
+        smooth_sides.append(_side(line, indices, turn, ends_free=True))
+    sides = []
+    for side, following in zip(smooth_sides, [*smooth_sides[1:], smooth_sides[0]], strict=True):
+        sides.append(side)
+        if side.turn < 0.0:
+            sides.append(_pivot(side.p[-1], side.n[-1], following.n[0], radius))
     return sides
 
 
@@ -136,9 +138,11 @@ def _side(line: _Line, indices: list[int], turn: float, *, ends_free: bool = Fal
     return Side(s, p, n, known[:-1] & known[1:], turn)
 
 
-def _pivot(corner: Floats, normal: Floats, turn: float, radius: float) -> Side:
+def _pivot(corner: Floats, before: Floats, after: Floats, radius: float) -> Side:
+    """Swing from the true normal at the end of one side to that at the start of the next."""
+    turn = math.atan2(before[0] * after[1] - before[1] * after[0], float(before @ after))
     count = max(1, math.ceil(abs(turn) / OUTLINE_TURN))
-    angle = math.atan2(normal[1], normal[0]) + np.linspace(0.0, turn, count + 1)
+    angle = math.atan2(before[1], before[0]) + np.linspace(0.0, turn, count + 1)
     n = np.column_stack([np.cos(angle), np.sin(angle)])
     s = radius * np.linspace(0.0, abs(turn), count + 1)
     still = np.zeros(count, dtype=bool)

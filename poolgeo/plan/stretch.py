@@ -14,6 +14,9 @@ from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 CRUMB = 1e-5
 """[m] A stretch starts and ends on the chord that lies this far inside it."""
 
+STRAIGHT = 1e-12
+"""[-] Normals at the ends of a straight chord have a product that differs from 1 by less."""
+
 POCKET = 0.01
 """[-] Where a parallel folds, a pocket smaller than this times the square of its width is none."""
 
@@ -146,9 +149,12 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     middle = before + after
     middle /= np.hypot(*middle.T)[:, None]
     inner = points + width * middle / np.maximum(np.sum(middle * before, axis=1), 0.05)[:, None]
+    # two straight parallels meet in a mitre; where one is curved, each goes on till they cross
+    straight = np.sum(after[:-1] * before[1:], axis=1) > 1.0 - STRAIGHT
+    straight = np.append(straight, True) & np.append(True, straight)
     near, far, last = [], [], 0
-    for i in np.flatnonzero(turns < -SHARP_TURN).tolist():  # round outside corners
-        count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1
+    for i in np.flatnonzero((turns < -SHARP_TURN) | ((turns > SHARP_TURN) & ~straight)).tolist():
+        count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1 if turns[i] < 0.0 else 2
         angle = np.arctan2(before[i, 1], before[i, 0]) + np.linspace(0.0, turns[i], count)
         near += [points[last:i], np.broadcast_to(points[i], (count, 2))]
         far += [inner[last:i], points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])]

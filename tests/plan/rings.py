@@ -22,3 +22,9 @@ def rounded(size: float, radius: float) -> Ring:
     """A square about the origin with rounded corners."""
     outline = schema.Rectangle(shape="rectangle", length=size, width=size, corner_radius=radius)
     return outline_ring(outline, 1e-3, ("outline",))
+
+
+def bowed() -> Ring:
+    """A rectangle of which two sides are arcs that bulge out; every corner is an inside one."""
+    places = ((0.0, 0.0, 0.0), (6.0, 0.0, 0.2), (6.0, 4.0, 0.0), (0.0, 4.0, 0.3))
+    return outline_ring(schema.Polyline(shape="polyline", points=places), 1e-3, ("outline",))

@@ -14,7 +14,7 @@ from poolgeo.plan.ring import Ring, ring_of
 from poolgeo.plan.stretch import Stretch, band, inward_at, point_at, station_of
 
 from ..measure.quantities import level, polygon, pool, takeoff_of
-from .rings import rounded, square
+from .rings import bowed, rounded, square
 
 
 def ellipse(rotation: float) -> Ring:
@@ -85,3 +85,13 @@ def test_a_bench_on_the_inside_of_a_fold_builds() -> None:
     risers = [run for run in takeoff_of(file).edges if run.kind == "floor/riser"]
     assert min(run.length for run in risers) > 0.005
     assert len(risers) <= 9
+
+
+@pytest.mark.parametrize("width", [0.2, 0.5, 1.0])
+def test_parallels_cross_where_a_curved_side_meets_a_straight_one(width: float) -> None:
+    """Inside corners between arcs and lines: the band ends as far from both as it is wide."""
+    ring = bowed()
+    found = shapely.difference(ring.polygon, band(Stretch(ring), width))
+    rest = max(shapely.get_parts(found), key=lambda part: part.area)
+    corners = shapely.points(shapely.get_coordinates(rest.exterior))
+    assert shapely.distance(ring.polygon.exterior, corners) == pytest.approx(width, abs=2e-3)
