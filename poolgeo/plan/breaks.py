@@ -62,9 +62,12 @@ def break_ends(
     off = float(canal.floor.along(foot[:2])) - float(canal.floor.breaks[first])
     foot[:2] -= off * canal.floor.direction
     foot[2] = canal.floor.height(foot[:2])
+    # without a tail both end at one point on the floor: a section of each keeps that to the break
+    reach = canal.radius / 2.0 * (phi[high] > phi[low] and not tail)
+    near = [(s + (reach if k else -reach),) if reach else () for k in (low, high)]
     ends = {
-        low: End(own, seam[: rings + 1], grid),
-        high: End(np.interp(grid, share, other), seam, share, floor_tail=tail),
+        low: End(own, seam[: rings + 1], grid, near=near[0]),
+        high: End(np.interp(grid, share, other), seam, share, floor_tail=tail, near=near[1]),
     }
     over = np.abs(canal.floor.along(seam[rings:, :2]) - canal.floor.breaks[first])
     if over.max() < NO_FLAP:

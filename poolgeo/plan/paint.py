@@ -116,8 +116,10 @@ def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: F
     """Fill in a cove's heights on its cells' edges, straight from end to end."""
     used = work.number[n] >= 0
     heights[strands.number[work.number[n][used]]] = cells.vertices[used, 2]
-    on = np.flatnonzero(work.cove[strands.parent] == n)
-    for k in (0, 1):
+    mine = work.cove[strands.parent] == n
+    rim = work.smooth[strands.parent]
+    # a vertex where a cell's edge leaves wall or floor is theirs: there the cove is steep
+    for on, k in ((np.flatnonzero(mine & at), k) for at in (rim, ~rim) for k in (0, 1)):
         vertex = strands.ends[on, k]
         new = np.isnan(heights[vertex])
         vertex, whole = vertex[new], strands.number[work.segments.ends[strands.parent[on[new]]]]
