@@ -113,7 +113,7 @@ def riser_coves(
             shape = polygons_only(shapely.intersection(_band(cells), region, grid_size=GRID))
             found.append(
                 Layer(site.body, "cove", f"cove on {deeper.feature}", key, shape, cells, "floor",
-                      "step side")
+                      "step side", flight=deeper.flight)
             )  # fmt: skip
     return found
 

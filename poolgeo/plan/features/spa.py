@@ -32,8 +32,9 @@ KEY = ("spa",)
 SAME_DISTANCE = 1e-4
 """[m] Places whose distances differ by less than this are equally near."""
 
-POCKET = 1e-3
-"""[m2] Less water than this between the dam wall and the pool's wall is filled up."""
+POCKET = 0.03
+"""[-] Water between the dam wall and the pool's wall that covers less than this times the square of
+the dam wall's thickness is filled up."""
 
 
 @dataclass(frozen=True)
@@ -79,9 +80,10 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
     rim = polygons_only(shapely.difference(rim, water))
     plan = SpaPlan(site, dam, rim)
+    least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
-    _check_place(pool, plan, left, wall)
-    pockets = [item for item in left if item.area < POCKET]
+    _check_place(pool, plan, [item for item in left if item.area >= least], wall)
+    pockets = [item for item in left if item.area < least]
     if pockets:
         plan = replace(plan, dam=polygons_only(shapely.union_all([dam, *pockets], grid_size=GRID)))
     return plan
@@ -105,16 +107,15 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], wall: f
             f"move it into the pool, or at least {2.0 * wall:.3f} m away",
         )
         return
-    parts = [item for item in left if item.area >= POCKET]
-    if not parts:
+    if not left:
         findings.error(
             key, "must leave water in the pool", "it covers the whole pool", "make it smaller"
         )
-    elif len(parts) > 1:
+    elif len(left) > 1:
         findings.error(
             key,
             "must not cut the pool in two",
-            f"{len(parts)} separate parts of water",
+            f"{len(left)} separate parts of water",
             "move it to an edge, or make it smaller",
         )
 
