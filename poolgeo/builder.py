@@ -23,7 +23,7 @@ from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
-from .plan.shapes import polygons_only, thickened
+from .plan.shapes import polygons_only
 from .surface.labels import creases_of
 from .surface.lift import lift
 from .surface.manifold import OpenError
@@ -138,7 +138,7 @@ def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
         cove = cove_layer(site, pool.cove, [], ("cove",), tolerance)
         if cove is not None and len(joints := _joints(ring, [cove])):
             site = replace(site, ring=ring.with_points(joints))
-    wall = thickened(site.ring.polygon, pool.shell.wall)
+    wall = site.ring.thickened(pool.shell.wall)
     spa = None
     if pool.spa is not None:
         spa = spa_plan(site, pool.spa, pool.shell.wall, tolerance)
@@ -157,7 +157,7 @@ def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, tolerance)
         undersides += spa_undersides(spa, undersides[0], pool.shell.floor)
-        outer = thickened(spa.site.ring.polygon, pool.shell.wall)
+        outer = spa.site.ring.thickened(pool.shell.wall)
         rings.append(spa.site.ring)
         outlines["spa"] = spa.site.ring.points
         outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]

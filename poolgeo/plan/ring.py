@@ -21,6 +21,9 @@ from .tolerances import GRID
 NEARLY = 0.3
 """[-] How much the bow of a curve off its chord may differ from a parabola's."""
 
+MITRE = 4.0
+"""[-] A corner of a wall stands out at most this many times its thickness."""
+
 
 @dataclass(frozen=True)
 class Ring:
@@ -120,6 +123,26 @@ class Ring:
         gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
         on = np.argmin(gaps, axis=1)
         return on, share[np.arange(len(on)), on]
+
+    def thickened(self, wall: float) -> shapely.Polygon:
+        """Return the plan of what a wall [m] round the ring encloses, its corners square.
+
+        Where it folds, or a corner is too sharp to be carried on, a buffer does, to a hundredth of
+        the wall.
+        """
+        before, after = np.roll(self.chord_normals[:, 1], 1, axis=0), self.chord_normals[:, 0]
+        middle = before + after
+        middle /= np.hypot(*middle.T)[:, None]
+        stretch = np.sum(middle * before, axis=1)
+        if stretch.min() > 1.0 / MITRE:
+            found = shapely.Polygon(self.points - wall * middle / stretch[:, None])
+            gap = shapely.distance(found.exterior, self.polygon)
+            if found.is_valid and found.exterior.is_ccw and gap > 0.99 * wall:
+                return found
+        grown: shapely.Polygon = shapely.buffer(
+            self.polygon, wall, join_style="mitre", mitre_limit=MITRE
+        )
+        return grown
 
     @property
     def perimeter(self) -> float:

@@ -22,12 +22,6 @@ def within(region: shapely.Geometry, water: shapely.Geometry) -> shapely.Geometr
     return polygons_only(shapely.intersection(polygons_only(whole), water))
 
 
-def thickened(water: shapely.Geometry, wall: float) -> shapely.Geometry:
-    """Return a body's plan with its wall [m] round it, corners square."""
-    grown: shapely.Geometry = shapely.buffer(water, wall, join_style="mitre", mitre_limit=2.0)
-    return grown
-
-
 def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
     """Return the polygon of a shape that holds a point or lies nearest to it."""
     parts = shapely.get_parts(shape)

@@ -24,7 +24,10 @@ def rounded(size: float, radius: float) -> Ring:
     return outline_ring(outline, 1e-3, ("outline",))
 
 
-def bowed() -> Ring:
-    """A rectangle of which two sides are arcs that bulge out; every corner is an inside one."""
-    places = ((0.0, 0.0, 0.0), (6.0, 0.0, 0.2), (6.0, 4.0, 0.0), (0.0, 4.0, 0.3))
-    return outline_ring(schema.Polyline(shape="polyline", points=places), 1e-3, ("outline",))
+BOWED = ((0.0, 0.0, 0.0), (6.0, 0.0, 0.2), (6.0, 4.0, 0.0), (0.0, 4.0, 0.3))
+
+
+def bowed(*places: tuple[float, float, float]) -> Ring:
+    """Sides by bulge; as a rule a rectangle of which two bulge out."""
+    outline = schema.Polyline(shape="polyline", points=places or BOWED)
+    return outline_ring(outline, 1e-3, ("outline",))

@@ -95,3 +95,12 @@ def test_parallels_cross_where_a_curved_side_meets_a_straight_one(width: float) 
     rest = max(shapely.get_parts(found), key=lambda part: part.area)
     corners = shapely.points(shapely.get_coordinates(rest.exterior))
     assert shapely.distance(ring.polygon.exterior, corners) == pytest.approx(width, abs=2e-3)
+
+
+def test_a_wall_is_equally_thick_round_a_curve_that_bends_in() -> None:
+    """Every vertex of its outer face stands off the water by the thickness, corners further."""
+    ring = bowed((3.0, 0.0, 0.0), (0.0, 2.0, -0.1), (-2.625, 0.0, -0.1), (0.0, -1.75, 0.0))
+    corners = shapely.points(shapely.get_coordinates(ring.thickened(0.25).exterior))
+    away = shapely.distance(ring.polygon, corners)
+    assert away.min() == pytest.approx(0.25, abs=1e-3)
+    assert np.sum(away > 0.26) <= 5  # four corners, the first one twice

@@ -21,7 +21,7 @@ from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer, Underside
 from ..outline import outline_ring
-from ..shapes import polygons_only, thickened
+from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import Block, cove_layer
@@ -75,9 +75,9 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
         "spa", ring, level_floor(level - spa.depth), level, level + spa.freeboard, pool.findings
     )
     water = pool.ring.polygon
-    dam = shapely.difference(thickened(ring.polygon, spa.dam_wall), ring.polygon)
+    dam = shapely.difference(ring.thickened(spa.dam_wall), ring.polygon)
     dam = polygons_only(shapely.intersection(dam, water))
-    rim = shapely.difference(thickened(ring.polygon, wall), ring.polygon)
+    rim = shapely.difference(ring.thickened(wall), ring.polygon)
     rim = polygons_only(shapely.difference(rim, water))
     plan = SpaPlan(site, dam, rim)
     least = POCKET * spa.dam_wall**2
