@@ -23,7 +23,8 @@ CLOSE = 1e-4
 SMALL = 3e-4
 """Relative, for pools scaled down to 1.5 m: vertices move by 20 um, on coves of 15 mm radius."""
 CHORDS = 8e-4
-"""Relative: a circle's chords stay where they are when what stands on it is turned."""
+"""Relative: a circle's chords stay where they are when what stands on it is turned; and a cove has
+joints on the chords of a curve in one size that it has not in another."""
 
 quick = settings(
     max_examples=60,
@@ -66,6 +67,13 @@ def share_for(file: PoolDict) -> float:
     return CHORDS if "circle" in shapes else CLOSE
 
 
+def share_scaled(file: PoolDict) -> float:
+    """Return how well a scaled pool must agree."""
+    outline = file["outline"]
+    curved = outline["shape"] not in ("rectangle", "polygon") or outline.get("corner_radius")
+    return CHORDS if curved else SMALL
+
+
 @quick
 @given(
     pools(), st.integers(-180, 180), st.sampled_from([(0.0, 0.0), (7.25, -3.5), (-512.0, 640.0)])
@@ -93,7 +101,7 @@ POWERS = {"water": 3, "shell": 3, "area": 2, "wet area": 2}
 def test_scaling_goes_by_powers(file: PoolDict, factor: float) -> None:
     """All lengths times k: lengths go by k, areas by k^2, volumes by k^3."""
     want = {key: size * factor ** POWERS.get(key[0], 1) for key, size in quantities(file).items()}
-    assert_same(quantities(scaled(file, factor)), want, SMALL)
+    assert_same(quantities(scaled(file, factor)), want, share_scaled(file))
 
 
 @quick
@@ -102,7 +110,7 @@ def test_units_are_a_scale(file: PoolDict) -> None:
     """The same numbers in feet are the same pool 0.3048 times as large."""
     whole = scaled(file, 1.0)
     want = {key: size * 0.3048 ** POWERS.get(key[0], 1) for key, size in quantities(whole).items()}
-    assert_same(quantities(whole | {"units": "ft"}), want, SMALL)
+    assert_same(quantities(whole | {"units": "ft"}), want, share_scaled(file))
 
 
 @quick
