@@ -11,10 +11,11 @@ from .cells import Cells
 from .curves import Floats
 from .layers import Layer
 from .ring import Ring, turns_of
-from .tolerances import CORNER
+from .tolerances import CORNER, GRID, WELD
 
-NOISE = 1e-5
-"""[m] Wiggles of a border below this come from snapping and are no corners."""
+NOISE = 1.5 * GRID
+"""[m] Wiggles of a border below this come from rounding and are no corners; the facets of an arc
+of 10 mm radius are larger."""
 
 
 def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
@@ -35,5 +36,5 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
         found.append(points[np.abs(turns_of(points)) >= least])
     points = np.concatenate(found)
     is_own = np.arange(len(points)) < sum(len(item) for item in found[: len(rings)])
-    kept: Floats = points[is_own | ~shapely.dwithin(walls, shapely.points(points), NOISE)]
+    kept: Floats = points[is_own | ~shapely.dwithin(walls, shapely.points(points), WELD)]
     return kept
