@@ -55,7 +55,7 @@ def quantities(file: PoolDict) -> Quantities:
 def assert_same(found: Quantities, want: Quantities, share: float) -> None:
     """Compare quantities, each to a share of itself and of the largest of its sort.
 
-    One that is not there is nothing: a crumb of a face may weld away in one size and not in another.
+    One that is not there is nothing: a crumb of a face may weld away in one size only.
     """
     for key in found.keys() | want.keys():
         size = want.get(key, 0.0)
