@@ -60,7 +60,7 @@ def assert_same(found: Quantities, want: Quantities, share: float) -> None:
     for key in found.keys() | want.keys():
         size = want.get(key, 0.0)
         largest = max(other for name, other in want.items() if name[0] == key[0])
-        crumbs = 3.0 * LEAST_RUN if key[0] in ("length", "wet", "cove length") else 0.0
+        crumbs = 10.0 * LEAST_RUN if key[0] in ("length", "wet", "cove length") else 0.0
         assert found.get(key, 0.0) == pytest.approx(
             size, rel=share, abs=share * largest + crumbs
         ), key
