@@ -134,7 +134,7 @@ class Loft:
         reach = float(last.s[-1] - first.s[-1])
         near = []
         for end in (first, last):
-            at = [(at - float(first.s[-1])) / reach for at in end.near]
+            at = [(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near]
             inside = [item for item in at if 0.0 < item < 1.0]
             if end.flap is not None and not inside:
                 reason = "a break line of the floor runs too close to a corner for it"
