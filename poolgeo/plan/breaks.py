@@ -137,7 +137,11 @@ def _break_seam(
 
 
 def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int) -> Floats:
-    """Return the parameters at which a strip's rings run into the plane of another floor piece."""
+    """Return the parameters at which a strip's rings run into the plane of another floor piece.
+
+    Raises:
+        NoMitreError: One runs along it.
+    """
     m, a = canal.floor.slopes[plane], canal.floor.intercepts[plane]
 
     def above(at: Floats) -> Floats:
@@ -151,6 +155,8 @@ def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, pla
         if np.abs(value).max() < 1e-10:
             break
         rate = (above(at + 1e-6) - value) / 1e-6
+        if np.any(rate == 0.0):
+            raise NoMitreError
         at = at - np.clip(value / rate, -canal.radius, canal.radius)
     return at
 
