@@ -52,18 +52,25 @@ class Arrangement:
         """(2 e,) The vertex at which each half-edge starts."""
         return self.edges.ravel()
 
-    def mean(self, values: Floats) -> Floats:
+    def mean(self, values: Floats, area: Ints | None = None) -> Floats:
         """Return the mean over the border of each face (faces + 1,) of what vertices (n,) have.
 
         The last is the outside's; nan counts for nothing.
+
+        Args:
+            values: (n,) what the vertices have.
+            area: (faces + 1,) which area each face is part of; then the mean is over the borders
+                of all the faces of its area. None when each stands for itself.
         """
         at = values[self.start]
         known = np.isfinite(at)
         face = self.face[known] % (self.count + 1)
+        if area is not None:
+            face = area[face]
         total = np.bincount(face, at[known], minlength=self.count + 1)
         times = np.bincount(face, minlength=self.count + 1)
         mean: Floats = np.divide(total, times, out=np.full(len(total), np.nan), where=times > 0)
-        return mean
+        return mean if area is None else mean[area]
 
     def loops(self) -> list[list[Ints]]:
         """Return for each face its borders as half-edges in order, the outer one first."""

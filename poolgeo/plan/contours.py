@@ -12,7 +12,7 @@ from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .layers import Layer
-from .shapes import lines_of, segments_of
+from .shapes import lines_of, rings_of, segments_of
 
 Ints = np.ndarray
 
@@ -77,9 +77,8 @@ def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> 
     if isinstance(ground.height, Floor):
         u = ground.height.level_at(z)
         if len(u):
-            rings = [shapely.get_coordinates(ring)
-                     for ring in shapely.get_rings(shapely.get_parts(region))]  # fmt: skip
-            yield Contour(ground.height.lines_within(u, rings, 0.0), number, z, none)
+            lines = ground.height.lines_within(u, rings_of(region), 0.0)
+            yield Contour(lines, number, z, none)
     if isinstance(ground.height, Cells):
         passing, lines = _cells_at_level(ground.height, z)
         if len(passing):

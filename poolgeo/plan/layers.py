@@ -19,6 +19,7 @@ from ..errors import Key
 from .cells import Cells
 from .curves import Floats
 from .floor import Floor
+from .shapes import rings_of
 
 Height = float | Floor | Cells
 
@@ -81,7 +82,6 @@ class Underside:
         """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""
         if self.floor is None:
             return np.zeros((0, 2, 2))
-        rings = [shapely.get_coordinates(ring)
-                 for ring in shapely.get_rings(shapely.get_parts(self.region))]  # fmt: skip
+        rings = rings_of(self.region)
         u = self.floor.level_at(self.level) if np.isfinite(self.level) else self.floor.breaks
         return self.floor.lines_within(u, rings, 0.0) if rings else np.zeros((0, 2, 2))

@@ -15,6 +15,7 @@ from .cut import Cut, cut_cells
 from .floor import Floor
 from .layers import Layer, Underside
 from .noding import Segments
+from .shapes import border_of, rings_of
 from .tolerances import GRID, WELD, among, grid_keys, numbered
 
 Ints = np.ndarray
@@ -89,7 +90,7 @@ def linework(
     for line in lines:
         found.add(line.segments, TOP, contour=line.layer, height=line.height)
     for n, item in enumerate(undersides):
-        found.add(_rings(item.region), UNDER, border=n)
+        found.add(border_of(item.region), UNDER, border=n)
         found.add(item.lines(), UNDER)
     cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
@@ -204,15 +205,7 @@ def _border(layer: Layer) -> Floats:
         cells = layer.height
         chains = [cells.vertices[ids, :2] for ids in (*cells.walls, *cells.floors)]
         return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
-    return _rings(layer.region)
-
-
-def _rings(region: shapely.Geometry) -> Floats:
-    """The segments (k, 2, 2) of a region's border [m]."""
-    rings = shapely.get_rings(shapely.get_parts(region))
-    xy, index = shapely.get_coordinates(rings, return_index=True)
-    same = index[1:] == index[:-1]
-    return np.stack([xy[:-1][same], xy[1:][same]], axis=1)
+    return border_of(layer.region)
 
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
@@ -222,7 +215,7 @@ def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
         for item in later
         if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
         for ids in item.height.floors
-    ] or [shapely.get_coordinates(ring) for ring in shapely.get_rings(layer.region)]
+    ] or rings_of(layer.region)
     return floor.lines_within(floor.breaks, rings, FOOT)
 
 

@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 
 from .curves import Floats
+from .shapes import crossings
 from .tolerances import GRID, WELD, grid_keys, numbered
 
 Ints = np.ndarray
@@ -206,12 +207,7 @@ class _Noding:
         i, j = i[~touched], j[~touched]
         a, p = self.xy[ends[i, 0]], self.xy[ends[j, 0]]
         d, e = self.xy[ends[i, 1]] - a, self.xy[ends[j, 1]] - p
-        cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
-        w = p - a
-        with np.errstate(divide="ignore", invalid="ignore"):
-            t = (w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross
-            u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
-        meet = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
+        meet, t, u = crossings(a, d, p, e)
         places = np.rint((a[meet] + t[meet, None] * d[meet]) / GRID) * GRID
         first, number = numbered(grid_keys(places))
         count = len(self.xy)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .arrangement import Arrangement, components
+from .arrangement import components
 from .cells import Cells
 from .coverage import ends_of
 from .curves import Floats
@@ -72,7 +72,7 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
-            z = np.where(cell == WHOLE, _mean_of(area, plan, heights[n]), plan.mean(heights[n]))
+            z = np.where(cell == WHOLE, plan.mean(heights[n], area), plan.mean(heights[n]))
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
             z, here = plan.mean(heights[n]), layer.height.piece(middles)
@@ -159,17 +159,6 @@ def _cells_under(n: int, side: Side) -> tuple[Ints, Ints]:
     held = np.full(count, NO_CELL)
     np.maximum.at(held, area, found)
     return held[area], area
-
-
-def _mean_of(area: Ints, plan: Arrangement, heights: Floats) -> Floats:
-    """Return the mean over each face's area (f + 1,) of what vertices on its borders have [m]."""
-    at, where = heights[plan.start], area[plan.face]
-    known = np.isfinite(at)
-    total = np.bincount(where[known], at[known], minlength=len(area))
-    times = np.bincount(where[known], minlength=len(area))
-    mean = np.divide(total, times, out=np.full(len(total), np.nan), where=times > 0)
-    found: Floats = mean[area]
-    return found
 
 
 def _inside_cells(cells: Cells, cell: Ints, side: Side, heights: Floats) -> None:

@@ -30,8 +30,18 @@ def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
     return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]
 
 
-def segments_of(lines: shapely.Geometry) -> Floats:
-    """Return the segments (k, 2, 2) of any line geometry [m]."""
+def rings_of(region: shapely.Geometry) -> list[Floats]:
+    """Return the closed rings (k, 2) on which a region ends [m]."""
+    return [shapely.get_coordinates(ring) for ring in shapely.get_rings(shapely.get_parts(region))]
+
+
+def border_of(region: shapely.Geometry) -> Floats:
+    """Return the segments (k, 2, 2) of a region's border [m]."""
+    return segments_of(shapely.get_rings(shapely.get_parts(region)))
+
+
+def segments_of(lines: shapely.Geometry | np.ndarray) -> Floats:
+    """Return the segments (k, 2, 2) of any line geometry, or array of them [m]."""
     parts = shapely.get_parts(shapely.get_parts(lines))
     coords, index = shapely.get_coordinates(parts, return_index=True)
     same = index[1:] == index[:-1]
@@ -42,3 +52,23 @@ def lines_of(segments: Floats) -> shapely.Geometry:
     """Return segments (k, 2, 2) as one line geometry [m]."""
     lines: shapely.Geometry = shapely.multilinestrings(shapely.linestrings(segments))
     return lines
+
+
+def crossings(a: Floats, d: Floats, p: Floats, e: Floats) -> tuple[np.ndarray, Floats, Floats]:
+    """Find which segments cross their partners, ends not counted.
+
+    Args:
+        a: (k, 2) where each segment starts [m].
+        d: (k, 2) from there to its end [m].
+        p: (k, 2) where its partner starts [m].
+        e: (k, 2) from there to the partner's end [m].
+
+    Returns:
+        (k,) whether they cross, and (k,) the shares of the segment and of its partner there.
+    """
+    cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+    w = p - a
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = (w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross
+        u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
+    return (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0), t, u

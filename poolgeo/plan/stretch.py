@@ -9,6 +9,7 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
+from .shapes import crossings
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
@@ -90,11 +91,8 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
     share = np.clip(share, 0.0, 1.0)
     gaps = np.hypot(*(a + share[:, None] * d - np.array(place)).T)
     nearest = int(np.argmin(gaps))
-    for i in (
-        nearest,
-        (nearest - 1) % len(a),
-        (nearest + 1) % len(a),
-    ):  # where the curve is square to it
+    # where the curve is square to it: on the nearest chord, or just beside
+    for i in (nearest, (nearest - 1) % len(a), (nearest + 1) % len(a)):
         ahead = [
             float((np.array(place) - point) @ np.array([n[1], -n[0]]))
             for point, n in zip((a[i], a[i] + d[i]), ring.chord_normals[i], strict=True)
@@ -182,12 +180,7 @@ def _swept(near: Floats, far: Floats) -> shapely.Geometry:
     """
     a, b, c, d = near[:-1], near[1:], far[1:], far[:-1]
     one, other = d - a, c - b
-    cross = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
-    w = b - a
-    with np.errstate(divide="ignore", invalid="ignore"):
-        t = (w[:, 0] * other[:, 1] - w[:, 1] * other[:, 0]) / cross
-        u = (w[:, 0] * one[:, 1] - w[:, 1] * one[:, 0]) / cross
-    folds = (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
+    folds, t, _ = crossings(a, one, b, other)
     tip = a + np.where(folds, t, 1.0)[:, None] * one
     quads = np.stack([a, b, np.where(folds[:, None], tip, c), tip], axis=1)
     whole = shapely.union_all(shapely.polygons(quads), grid_size=GRID)
