@@ -10,9 +10,9 @@ every later question is one of integers.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
-import shapely
 
 from .curves import Floats
 from .shapes import crossings
@@ -160,22 +160,21 @@ class _Noding:
 
     def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:
         """Return the pairs of edges that may meet, of which one is new."""
-        p = self.xy[edges.ends]
-        low, high = p.min(axis=1), p.max(axis=1)
+        p, q = self.xy[edges.ends[:, 0]], self.xy[edges.ends[:, 1]]
+        low, high = np.minimum(p, q).T, np.maximum(p, q).T
         # edges of the first sheet need not ask: others ask them
-        asking = np.flatnonzero(edges.new & (edges.sheet != 0))
-        answering = np.arange(len(p)) if edges.new.all() else np.flatnonzero(edges.new)
-        i, j = _boxes_meet(low, high, asking, np.arange(len(p)))
-        if not edges.new.all():
-            old = np.flatnonzero(~edges.new & (edges.sheet != 0))
-            sheets = answering[edges.sheet[answering] == 0]
-            more = _boxes_meet(low, high, old, sheets)
-            i, j = np.concatenate([i, more[0]]), np.concatenate([j, more[1]])
+        is_first = edges.sheet == 0
+        asked = [
+            _boxes_meet(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
+            _boxes_meet(low, high, np.flatnonzero(~edges.new & ~is_first),
+                        np.flatnonzero(edges.new & is_first)),
+        ]  # fmt: skip
+        i, j = (np.concatenate(both) for both in zip(*asked, strict=True))
         apart = (edges.sheet[i] == edges.sheet[j]) & (edges.sheet[i] >= 0)
         apart |= (edges.side[i] & edges.side[j]) == 0
         apart |= i == j
         i, j = i[~apart], j[~apart]
-        twice = (i > j) & edges.new[j] & (edges.sheet[j] != 0)
+        twice = (i > j) & edges.new[j] & ~is_first[j]
         return i[~twice], j[~twice]
 
     def _met(self, edges: _Edges, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
@@ -265,13 +264,33 @@ class _Edges:
 
 
 def _boxes_meet(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:
-    """Return the pairs of which the boxes come nearer than the widest reach."""
-    if not len(asking) or not len(answering):
-        return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
-    tree = shapely.STRtree(shapely.linestrings(np.stack([low[answering], high[answering]], 1)))
-    wide = shapely.linestrings(np.stack([low[asking] - WIDEST, high[asking] + WIDEST], 1))
-    i, j = tree.query(wide)
-    return asking[i], answering[j]
+    """Return the pairs of which the boxes (2, e) come nearer than the widest reach.
+
+    Of two spans that overlap, one begins within the other: spans sorted by where they begin tell
+    the pairs that overlap in x, and of these few are far apart in y.
+    """
+    (ax, ay), (bx, by) = low[:, asking] - WIDEST, high[:, asking] + WIDEST
+    (cx, cy), (dx, dy) = low[:, answering], high[:, answering]
+    i, j = _begin_within(ax, bx, cx, "left")
+    more = _begin_within(cx, dx, ax, "right")
+    i, j = np.concatenate([i, more[1]]), np.concatenate([j, more[0]])
+    near = (ay[i] <= dy[j]) & (by[i] >= cy[j])
+    return asking[i[near]], answering[j[near]]
+
+
+def _begin_within(
+    low: Floats, high: Floats, begin: Floats, side: Literal["left", "right"]
+) -> tuple[Ints, Ints]:
+    """Return the pairs of a span (k,) and of another that begins within it.
+
+    One that begins where the span does counts for ``left``, and not for ``right``.
+    """
+    order = np.argsort(begin)
+    first = np.searchsorted(begin[order], low, side)
+    count = np.searchsorted(begin[order], high, "right") - first
+    span = np.repeat(np.arange(len(low)), count)
+    step = np.arange(len(span)) - np.repeat(np.cumsum(count) - count, count)
+    return span, order[first[span] + step]
 
 
 WIDEST = 1.5e-4
