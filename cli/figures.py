@@ -63,7 +63,11 @@ def _floor(body: Body, model: Model) -> tuple[float, float]:
         if patch.body == body.name and patch.kind in {"floor", "spa floor"}
     ]
     corners = mesh.triangles[np.isin(mesh.patch, wanted)]
-    heights = mesh.vertices[corners, 2] if len(corners) else body.water.vertices[:, 2].min()
+    heights = (
+        mesh.vertices[corners, 2]
+        if len(corners)
+        else body.wetted.vertices[body.wetted.triangles, 2].min()
+    )
     return body.level - float(np.max(heights)), body.level - float(np.min(heights))
 
 

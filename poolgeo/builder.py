@@ -28,6 +28,7 @@ from .surface.labels import creases_of
 from .surface.lift import lift
 from .surface.manifold import OpenError
 from .surface.spots import spots_of
+from .surface.water import with_free_surface
 
 MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
@@ -86,7 +87,7 @@ def build(design: Design) -> Model:
         design,
         lifted.surface,
         lifted.wet,
-        tuple(Body(name, level, lifted.waters[name]) for name, level in waters),
+        tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
         lifted.shell,
         layout.outlines,
         corners_of(layout.layers, layout.rings),

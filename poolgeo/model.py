@@ -6,6 +6,7 @@ All values are frozen; arrays in them are not to be written to.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
@@ -59,8 +60,9 @@ class Mesh:
     @cached_property
     def doubled_areas(self) -> Floats:
         """(m, 3) Normal of each triangle, twice as long as its area is large [m2]."""
-        p, q, r = (self.vertices[self.triangles[:, i]] for i in range(3))
-        a, b = (q - p).T, (r - p).T
+        i, j, k = self.triangles.T.copy()
+        p = self.vertices.take(i, axis=0)
+        a, b = ((self.vertices.take(at, axis=0) - p).T.copy() for at in (j, k))
         return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2],
                          a[0] * b[1] - a[1] * b[0]], axis=1)  # fmt: skip
 
@@ -84,13 +86,21 @@ class Body:
     Args:
         name: ``pool`` or ``spa``.
         level: Height of its water [m] (0 for the pool).
-        water: Its water as a closed mesh, normals out of the water; kinds as the surface's,
-            and ``water surface`` for the free surface.
+        wetted: What its water touches, and its open sides (over a spillway): open at the water
+            level, normals out of the water; kinds as the surface's, ``water surface`` for the
+            open sides.
+        close: Makes the closed body of that and of the level.
     """
 
     name: str
     level: float
-    water: Mesh
+    wetted: Mesh
+    close: Callable[[Mesh, float], Mesh]
+
+    @cached_property
+    def water(self) -> Mesh:
+        """Its water as a closed mesh: the free surface is made when it is first asked for."""
+        return self.close(self.wetted, self.level)
 
 
 @dataclass(frozen=True)

@@ -24,8 +24,8 @@ def measure(model: Model) -> Takeoff:
         areas(model),
         runs_of(model, edges),
         cove_runs_of(model, edges),
-        {body.name: volume(body.water) for body in model.bodies},
-        volume(model.shell),
+        {body.name: volume(body.wetted, body.level) for body in model.bodies},
+        volume(model.shell, 0.0),
         model.warnings,
     )
 
@@ -51,8 +51,17 @@ def areas(model: Model) -> tuple[AreaRow, ...]:
     return tuple(rows)
 
 
-def volume(mesh: Mesh) -> float:
-    """Return the volume of a closed mesh by the divergence theorem [m3]."""
-    centre = mesh.vertices.mean(axis=0) if len(mesh.vertices) else np.zeros(3)
-    places = mesh.vertices[mesh.triangles[:, 0]] - centre
-    return float(np.einsum("ij,ij", places, mesh.doubled_areas)) / 6.0
+def volume(mesh: Mesh, level: float) -> float:
+    """Return the volume of a mesh that is closed, or open in one level plane only [m3].
+
+    By the divergence theorem about a point at that level, to which an opening there adds nothing.
+
+    Args:
+        mesh: Normals outwards.
+        level: Height of the plane [m].
+    """
+    if not len(mesh.triangles):
+        return 0.0
+    places = mesh.vertices[mesh.triangles[:, 0]]
+    centre = np.append(places.mean(axis=0)[:2], level)
+    return float(np.einsum("ij,ij", places - centre, mesh.doubled_areas)) / 6.0

@@ -15,7 +15,7 @@ from .curves import Floats
 from .layers import Layer, Underside
 from .linework import TOP, UNDER, linework
 from .noding import node
-from .paint import Painted, paint
+from .paint import paint
 from .partition import Partition, partition
 from .side import Side
 from .soffit import Soffits, soffits
@@ -37,7 +37,6 @@ class PlanMap:
         is_zone: (f,) whether the face is a zone.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
         cells: Whole cells that show.
-        lids: The free surface of each body's water, as triangles (t, 3).
         smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
         under: The underside of the concrete.
     """
@@ -50,7 +49,6 @@ class PlanMap:
     is_zone: np.ndarray
     heights: Floats
     cells: Shown
-    lids: dict[str, Ints]
     smooth: Ints
     under: Soffits
 
@@ -88,22 +86,6 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
-        _lids(layers, waters, side, painted),
         strands.ends[work.smooth[strands.parent]],
         soffits(undersides, Side.of(work, strands, UNDER)),
     )
-
-
-def _lids(
-    layers: Sequence[Layer],
-    waters: Sequence[tuple[str, float]],
-    side: Side,
-    painted: Painted,
-) -> dict[str, Ints]:
-    """Triangulate the free surface of each body's water."""
-    bodies = [name for name, _ in waters]
-    body_of = np.array([bodies.index(item.body) for item in layers])
-    label = np.where(painted.wet, body_of[painted.top], -1)
-    faces, origin = partition(side.strands.vertices, side.plan, label)
-    body = label[origin][faces.owner]
-    return {name: faces.triangles[body == i] for i, name in enumerate(bodies)}

@@ -17,8 +17,9 @@ from ..plan.tolerances import GRID
 from .columns import Columns, curtain
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
-from .manifold import OpenError, gap_in, is_closed, parted
+from .manifold import closed, compact
 from .neighbours import matched, plan_edges
+from .water import rim_of
 
 
 @dataclass(frozen=True)
@@ -29,13 +30,13 @@ class Lifted:
         shell: The concrete, closed.
         surface: The part of it that is inside the pool: facing the water, and the wall tops.
         wet: (m,) whether a triangle of ``surface`` is under the water of its patch's body.
-        waters: Each body's water, closed, normals out of the water.
+        wetted: What each body's water touches, and its open sides; normals out of the water.
     """
 
     shell: Mesh
     surface: Mesh
     wet: Bools
-    waters: dict[str, Mesh]
+    wetted: dict[str, Mesh]
 
 
 def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
@@ -51,30 +52,6 @@ def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
     `OpenError` is raised where one of them is not closed; no case is known.
     """
     return _Lift(plan, dict(waters)).run()
-
-
-def compact(mesh: Mesh) -> Mesh:
-    """Return a mesh without the vertices that no triangle uses."""
-    used = np.zeros(len(mesh.vertices), dtype=bool)
-    used[mesh.triangles] = True
-    number = np.cumsum(used) - 1
-    return Mesh(mesh.vertices[used], number[mesh.triangles], mesh.patch, mesh.patches)
-
-
-def _closed(mesh: Mesh) -> Mesh:
-    """Return a closed mesh without unused vertices, parted where it touches itself.
-
-    Raises:
-        OpenError: It is not closed.
-    """
-    mesh = compact(mesh)
-    if is_closed(mesh):
-        return mesh
-    vertices, triangles = parted(mesh.vertices, mesh.triangles)
-    mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
-    if not is_closed(mesh):
-        raise OpenError(gap_in(mesh))
-    return mesh
 
 
 class _Lift:
@@ -104,7 +81,7 @@ class _Lift:
         part = self.plan.partition
         asked = self._ask()
         self.columns.settle()
-        tops, cells, under, surfaces, standing = (
+        tops, cells, under, standing = (
             [self.columns.numbers(item) for item in tickets] for tickets in asked
         )
         soffit = self.labels.number(Patch("pool", "soffit", ""))
@@ -120,12 +97,9 @@ class _Lift:
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         wet = inside & self._under_level(corners, patch, names)
         shell = Mesh(self.columns.vertices, corners, patch, names)
-        waters = {
-            body: self._water(body, shell, wet, lid, standing)
-            for body, lid in zip(self.waters, surfaces, strict=True)
-        }
+        wetted = {body: self._wetted(body, shell, wet, standing) for body in self.waters}
         surface = compact(Mesh(shell.vertices, corners[inside], patch[inside], names))
-        return Lifted(_closed(shell), surface, wet[inside], waters)
+        return Lifted(closed(shell), surface, wet[inside], wetted)
 
     # --- water -------------------------------------------------------------------------------
 
@@ -133,9 +107,9 @@ class _Lift:
         """Ask for all vertices.
 
         Returns:
-            Tickets for tops, cells, soffits, water surfaces; and for what stands: the tops of the
-            left and right faces of edges, the water levels of their bodies, the soffits below
-            outer edges, and those of the left and right faces of the underside's edges.
+            Tickets for tops, cells and soffits; and for what stands: the tops of the left and right
+            faces of edges, the water levels of their bodies, the soffits below outer edges, and
+            those of the left and right faces of the underside's edges.
         """
         plan, part, ask = self.plan, self.plan.partition, self.columns.ask
         ends, under = self.edges.ends, plan.under.partition
@@ -148,7 +122,6 @@ class _Lift:
             [ask(part.triangles, self.top(part.owner[:, None], part.triangles))],
             [self._ask_cells()],
             [ask(under.triangles, self.soffit(under.owner[:, None], under.triangles))],
-            [ask(lid, np.full(lid.shape, self.waters[body])) for body, lid in plan.lids.items()],
             [
                 *(ask(ends, self.top(face[:, None], ends)) for face in (left, right)),
                 *(ask(ends, np.broadcast_to(self.level[plan.top[face]][:, None], ends.shape))
@@ -180,23 +153,22 @@ class _Lift:
         under: Bools = z < level[patch] - GRID
         return under
 
-    def _water(
-        self,
-        body: str,
-        shell: Mesh,
-        wet: Bools,
-        lid: Ints,
-        standing: list[Ints],
-    ) -> Mesh:
-        """Close the wet surface of a body with its free surface and its open sides."""
+    def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: list[Ints]) -> Mesh:
+        """Return the wet surface of a body with its open sides, checked to be open at the top only.
+
+        `OpenError` is raised where it is open below.
+        """
         bodies = np.array([item.body == body for item in shell.patches])
         mine = wet & bodies[shell.patch]
-        open_sides = [self._open_side(body, standing, k) for k in (0, 1)]
-        lid = np.concatenate([lid, *open_sides])
-        names = (*shell.patches, Patch(body, WATER_SURFACE, ""))
-        corners = np.concatenate([shell.triangles[mine][:, ::-1], lid])
-        patch = np.concatenate([shell.patch[mine], np.full(len(lid), len(names) - 1)])
-        return _closed(Mesh(shell.vertices, corners, patch, names))
+        sides = np.concatenate([self._open_side(body, standing, k) for k in (0, 1)])
+        mesh = Mesh(
+            shell.vertices,
+            np.concatenate([shell.triangles[mine][:, ::-1], sides]),
+            np.concatenate([shell.patch[mine], np.full(len(sides), len(shell.patches))]),
+            (*shell.patches, Patch(body, WATER_SURFACE, "")),
+        )
+        rim_of(mesh, self.waters[body])
+        return mesh
 
     def _open_side(self, body: str, standing: list[Ints], k: int) -> Ints:
         """Where a body's water stands against air or another water, above both neighbours."""

@@ -23,12 +23,36 @@ class OpenError(RuntimeError):
         super().__init__(str(place))
 
 
-def is_closed(mesh: Mesh) -> bool:
+def compact(mesh: Mesh) -> Mesh:
+    """Return a mesh without the vertices that no triangle uses."""
+    used = np.zeros(len(mesh.vertices), dtype=bool)
+    used[mesh.triangles] = True
+    number = np.cumsum(used) - 1
+    return Mesh(mesh.vertices[used], number[mesh.triangles], mesh.patch, mesh.patches)
+
+
+def closed(mesh: Mesh) -> Mesh:
+    """Return a closed mesh without unused vertices, parted where it touches itself.
+
+    Raises:
+        OpenError: It is not closed.
+    """
+    mesh = compact(mesh)
+    if _is_closed(mesh):
+        return mesh
+    vertices, triangles = parted(mesh.vertices, mesh.triangles)
+    mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
+    if not _is_closed(mesh):
+        raise OpenError(_gap_in(mesh))
+    return mesh
+
+
+def _is_closed(mesh: Mesh) -> bool:
     """Return whether every edge is shared by two triangles."""
     return _all_in_pairs(edge_keys(mesh.triangles, len(mesh.vertices)))
 
 
-def gap_in(mesh: Mesh) -> Floats:
+def _gap_in(mesh: Mesh) -> Floats:
     """Return a place (3,) at which an open surface is open [m]."""
     key = edge_keys(mesh.triangles, len(mesh.vertices))
     order = np.argsort(key, kind="stable")

@@ -140,6 +140,11 @@ def water() -> Mesh:
     return flipped.mesh()
 
 
+def as_it_is(water: Mesh, _: float) -> Mesh:
+    """The water above is closed already."""
+    return water
+
+
 def shell() -> Mesh:
     """The concrete, closed: walls 0.25, flat underside at -2.3 [m]."""
     builder = _Builder()
@@ -188,7 +193,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         design=Design(pool),
         surface=inside,
         wet=middle[:, 2] < 0,
-        bodies=(Body("pool", 0.0, water()),),
+        bodies=(Body("pool", 0.0, water(), as_it_is),),
         shell=shell(),
         outlines=outlines(),
         corners=outlines()["pool"],

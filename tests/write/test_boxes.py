@@ -74,7 +74,11 @@ def test_nothing_lies_under_nothing() -> None:
 def test_it_agrees_with_cutting_the_pieces(centre: Place, turn: float, path: list[Place]) -> None:
     box = Boxes(np.array([centre]), np.array([turn]), np.array([(1.5, 0.4)]))
     x, y = centre
-    level = shapely.box(x - 1.5, y - 0.4, x + 1.5, y + 0.4)
-    outline = shapely.affinity.rotate(level, turn, origin=centre, use_radians=True)
-    cut = sum(outline.intersection(shapely.LineString(pair)).length for pair in pairwise(path))
-    assert under(box, *pairwise(path))[0] == pytest.approx(cut, abs=1e-9)
+
+    def cut(more: float) -> float:
+        level = shapely.box(x - 1.5 - more, y - 0.4 - more, x + 1.5 + more, y + 0.4 + more)
+        outline = shapely.affinity.rotate(level, turn, origin=centre, use_radians=True)
+        return sum(outline.intersection(shapely.LineString(pair)).length for pair in pairwise(path))
+
+    # a piece along the box's very border may count or not
+    assert cut(-1e-9) - 1e-6 <= under(box, *pairwise(path))[0] <= cut(1e-9) + 1e-6

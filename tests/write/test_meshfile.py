@@ -17,6 +17,8 @@ from poolgeo.model import Body, Mesh, Model, Patch, Takeoff
 from poolgeo.write.meshfile import What, write_mesh
 from poolgeo.write.palette import SURFACES
 
+from . import hand_made
+
 INSIDE = ["pool floor", "pool wall", "pool cove", "pool tread", "pool riser"]
 LOW, HIGH = (0.0, 0.0, -2.0), (8.0, 4.0, 0.15)
 
@@ -82,7 +84,8 @@ def test_a_glb_has_a_node_and_a_mesh_for_each_kind(tmp_path: Path, model: Model)
 def test_a_glb_has_a_node_for_each_body(tmp_path: Path, model: Model) -> None:
     water = model.bodies[0].water
     patches = tuple(Patch("spa", patch.kind, patch.feature) for patch in water.patches)
-    spa = Body("spa", 0.3, Mesh(water.vertices + 20, water.triangles, water.patch, patches))
+    lifted = Mesh(water.vertices + 20, water.triangles, water.patch, patches)
+    spa = Body("spa", 0.3, lifted, hand_made.as_it_is)
     two = Model(**{**vars(model), "bodies": (*model.bodies, spa)})
     write_mesh(two, tmp_path / "pool.glb", "water")
     names = {node["name"] for node in gltf(tmp_path / "pool.glb")["nodes"] if "mesh" in node}

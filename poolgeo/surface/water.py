@@ -1,0 +1,62 @@
+"""The free surface of a body of water: made when somebody asks for it.
+
+What the water touches is open at the top, where it meets the water level. Its volume needs no
+more; the closed body does.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..model import Ints, Mesh
+from ..plan.arrangement import NOWHERE, arrange
+from ..plan.partition import partition
+from ..plan.tolerances import SAME_HEIGHT
+from .kinds import WATER_SURFACE
+from .manifold import OpenError, closed, compact, edge_keys
+
+
+def rim_of(wetted: Mesh, level: float) -> Ints:
+    """Return the edges (k, 2) along which a wetted surface is open, the water on their left.
+
+    Args:
+        wetted: What a body of water touches, normals out of the water.
+        level: Height of its water [m].
+
+    Raises:
+        OpenError: It is open under water.
+    """
+    start, stop = wetted.triangles.ravel(), wetted.triangles[:, [1, 2, 0]].ravel()
+    halves = np.sort(2 * edge_keys(wetted.triangles, len(wetted.vertices)) + (start < stop))
+    key, rises = np.divmod(halves, 2)
+    first = np.flatnonzero(np.concatenate([[True], key[1:] != key[:-1]]))
+    count = np.diff(np.append(first, len(key)))
+    odd = count % 2 == 1
+    ends = np.column_stack(np.divmod(key[first[odd]], len(wetted.vertices)))
+    # the free surface runs along the rim the other way
+    turned = (2 * np.add.reduceat(rises, first) > count)[odd] if len(key) else odd
+    rim = np.where(turned[:, None], ends[:, ::-1], ends)
+    off = np.abs(wetted.vertices[rim, 2] - level) > SAME_HEIGHT
+    if off.any():
+        raise OpenError(wetted.vertices[rim[off][0]])
+    return rim
+
+
+def with_free_surface(wetted: Mesh, level: float) -> Mesh:
+    """Return a body of water as a closed mesh, normals out of the water.
+
+    Args:
+        wetted: What it touches, and its open sides; one of its labels is the water surface's.
+        level: Height of its water [m].
+    """
+    wetted = compact(wetted)
+    plan = wetted.vertices[:, :2]
+    faces = arrange(plan, rim_of(wetted, level))
+    under_water = np.full(faces.count + 1, -1)
+    under_water[faces.left] = 0
+    under_water[NOWHERE] = -1
+    lid = partition(plan, faces, under_water)[0].triangles
+    label = [item.kind for item in wetted.patches].index(WATER_SURFACE)
+    corners = np.concatenate([wetted.triangles, lid])
+    patch = np.concatenate([wetted.patch, np.full(len(lid), label)])
+    return closed(Mesh(wetted.vertices, corners, patch, wetted.patches))

@@ -1,0 +1,74 @@
+"""The free surface closes what the water touches, and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from poolgeo.builder import build
+from poolgeo.design.load import design_from
+from poolgeo.measure.takeoff import volume
+from poolgeo.model import Body
+from poolgeo.surface.manifold import OpenError
+from poolgeo.surface.water import rim_of, with_free_surface
+
+FLAT = {
+    "name": "flat", "units": "m", "outline": {"shape": "rectangle", "length": 6, "width": 4},
+    "floor": {"shape": "level", "depth": 1.5},
+}  # fmt: skip
+ISLAND = FLAT | {
+    "spa": {
+        "outline": {"shape": "rectangle", "length": 1.6, "width": 1.6},
+        "raised": 0.3, "depth": 1.0, "freeboard": 0.1, "dam_wall": 0.2,
+    },
+}  # fmt: skip
+
+
+def bodies(file: dict[str, object]) -> list[Body]:
+    return list(build(design_from(file)).bodies)
+
+
+def free_area(body: Body) -> float:
+    """Plan area of the free surface [m2]."""
+    mesh = body.water
+    free = np.array([item.kind == "water surface" for item in mesh.patches])[mesh.patch]
+    return float(mesh.doubled_areas[free, 2].sum()) / 2.0
+
+
+def test_the_rim_is_the_outline_at_the_water_level_with_the_water_on_its_left() -> None:
+    (pool,) = bodies(FLAT)
+    rim = rim_of(pool.wetted, 0.0)
+    start, stop = pool.wetted.vertices[rim[:, 0]], pool.wetted.vertices[rim[:, 1]]
+    assert np.hypot(*(stop - start)[:, :2].T).sum() == pytest.approx(20.0)
+    enclosed = np.sum(start[:, 0] * stop[:, 1] - stop[:, 0] * start[:, 1]) / 2.0
+    assert enclosed == pytest.approx(24.0)
+
+
+def test_an_island_leaves_a_hole_in_the_free_surface() -> None:
+    pool, spa = bodies(ISLAND)
+    assert free_area(pool) == pytest.approx(24.0 - 4.0)
+    assert free_area(spa) == pytest.approx(1.6 * 1.6)
+    assert spa.water.vertices[:, 2].max() == pytest.approx(0.3)
+
+
+def test_the_closed_body_has_the_volume_of_the_open_one() -> None:
+    for body in bodies(ISLAND):
+        assert body.water.trimesh().is_watertight
+        assert body.water.trimesh().volume == pytest.approx(volume(body.wetted, body.level))
+
+
+def test_a_hole_under_water_is_found() -> None:
+    (pool,) = bodies(FLAT)
+    deep = int(np.argmin(pool.wetted.vertices[pool.wetted.triangles, 2].max(axis=1)))
+    holed = replace(
+        pool.wetted,
+        triangles=np.delete(pool.wetted.triangles, deep, axis=0),
+        patch=np.delete(pool.wetted.patch, deep),
+    )
+    with pytest.raises(OpenError) as error:
+        rim_of(holed, 0.0)
+    assert error.value.place[2] == pytest.approx(-1.5)
+    with pytest.raises(OpenError):
+        with_free_surface(holed, 0.0)
