@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from ..model import Floats, Ints
+from ..plan.tolerances import numbered
+
+NONE = -1
 
 NOISE = 5e-5
 """[m] Steps of a chain shorter than this may come from snapping; its turns look past them."""
@@ -44,87 +46,106 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     """
     if not len(ends):
         return []
-    used = np.unique(ends)
+    is_used = np.zeros(len(vertices), dtype=bool)
+    is_used[ends] = True
+    used = np.flatnonzero(is_used)
     rank = np.empty(len(vertices), dtype=np.int64)
     rank[used[np.lexsort(np.round(vertices[used], 4).T[::-1])]] = np.arange(len(used))
-    nodes, at = np.unique(
-        (sorts[:, None] * len(vertices) + rank[ends]).ravel(), return_inverse=True
-    )  # nodes rise by sort, then by place
-    pairs = at.reshape(-1, 2)
-    order = np.argsort(pairs.ravel(), kind="stable")
-    degree = np.bincount(pairs.ravel(), minlength=len(nodes))
-    first = np.concatenate([[0], np.cumsum(degree)])
-    walker = _Walker(pairs.tolist(), (order // 2).tolist(), first.tolist(), degree.tolist())
-    vertex = np.empty(len(nodes), dtype=np.int64)
-    vertex[pairs.ravel()] = ends.ravel()
-    whole = [
-        Chain(int(sorts[edges[0]]), vertex[line], np.array(edges)) for line, edges in walker.walks()
-    ]
+    # nodes rise by sort, then by place
+    _, node = numbered((sorts[:, None] * len(vertices) + rank[ends]).ravel())
+    halves, first = _walks(node.reshape(-1, 2))
+    # all chains one after the other, each with its last vertex
+    count = np.diff(np.append(first, len(halves)))
+    walk = np.repeat(np.arange(len(first)), count)
+    line = np.empty(len(halves) + len(first), dtype=np.int64)
+    line[np.arange(len(halves)) + walk] = ends.ravel()[halves]
+    last = first + count + np.arange(len(first))
+    line[last] = ends[:, ::-1].ravel()[halves[first + count - 1]]
+    edges, bounds = halves // 2, [0, *(last + 1).tolist()]
     found = []
-    for chain, turns in zip(whole, _may_turn(whole, vertices, corner), strict=True):
-        parts = _broken(chain, vertices, corner) if turns else [chain]
-        found += [_forward(part, rank) for part in parts]
+    for k, turns in enumerate(_may_turn(vertices[line], last, corner)):
+        a, b = bounds[k], bounds[k + 1]
+        chain = Chain(int(sorts[edges[a - k]]), line[a:b], edges[a - k : b - k - 1])
+        if turns:
+            found += [_forward(part, rank) for part in _broken(chain, vertices, corner)]
+        else:
+            found.append(chain)
     return found
 
 
-def _may_turn(chains: list[Chain], vertices: Floats, corner: float) -> list[bool]:
-    """Tell which chains may have corners: those that turn somewhere, or have short steps."""
-    line = np.concatenate([item.vertices for item in chains])
-    size = np.array([len(item.vertices) for item in chains])
-    first = np.cumsum(size) - size
-    step = np.diff(vertices[line], axis=0)
+def _walks(pairs: Ints) -> tuple[Ints, Ints]:
+    """Walk over edges from node to node, as long as no other edge is there.
+
+    Half-edge 2 e walks edge e from its first node to its second, 2 e + 1 back. Each learns in
+    strides that double where its walk ends and how far that is.
+
+    Args:
+        pairs: (e, 2) nodes of each edge.
+
+    Returns:
+        (e,) half-edges, walk after walk, each from its lower end; a ring starts at its lowest node
+        and goes to the lower of its neighbours. And the place at which each walk starts.
+    """
+    start, stop = pairs.ravel(), pairs[:, ::-1].ravel()
+    half = np.arange(len(start))
+    out = np.argsort(start, kind="stable")
+    twice = np.bincount(start)[start[out]] == 2
+    other = np.full(len(start), NONE)
+    other[out[twice]] = out[twice].reshape(-1, 2)[:, ::-1].ravel()
+    after = other[half ^ 1]
+    strides = max(1, len(half).bit_length())
+    lowest, ahead = start, np.where(after == NONE, half, after)
+    ends = after == NONE
+    for _ in range(strides):
+        lowest = np.minimum(lowest, lowest[ahead])
+        ahead = ahead[ahead]
+    in_ring = ~ends[ahead]
+    last = ends | (in_ring & (stop == lowest))
+    end, far = np.where(last, half, after), (~last).astype(np.int64)
+    for _ in range(strides):
+        far = far + far[end]
+        end = end[end]
+    begins = np.flatnonzero(far == np.bincount(end, minlength=len(half))[end] - 1)
+    back = end[begins] ^ 1  # the same walk the other way begins with it
+    one, two = (np.stack([start[at], stop[at], at]) for at in (begins, back))
+    forward = one[2] < two[2]
+    for key in (1, 0):
+        forward = np.where(one[key] == two[key], forward, one[key] < two[key])
+    kept = np.zeros(len(half), dtype=bool)
+    kept[end[begins[forward]]] = True
+    mine = np.flatnonzero(kept[end])
+    order = mine[np.lexsort((-far[mine], end[mine]))]
+    return order, np.flatnonzero(np.concatenate([[True], end[order][1:] != end[order][:-1]]))
+
+
+def _may_turn(points: Floats, last: Ints, corner: float) -> list[bool]:
+    """Tell which polylines may have corners: those that turn somewhere, or have short steps.
+
+    Args:
+        points: (n, 3) of all, one after the other [m].
+        last: (k,) the last point of each.
+        corner: Least turn of a corner [rad].
+    """
+    first = np.concatenate([[0], last[:-1] + 1])
+    step = np.diff(points, axis=0)
     length = np.sqrt(np.einsum("ij,ij->i", step, step))
-    # a closed chain also turns where it starts: its last step comes before its first
+    # a closed line also turns where it starts: its last step comes before its first
     before = np.arange(len(step)) - 1
-    before[first] = first + size - 2
-    inner = np.ones(len(step), dtype=bool)
-    inner[first[1:] - 1] = False
+    before[first] = last - 1
     cosine = np.einsum("ij,ij->i", step, step[before]) / np.maximum(length * length[before], 1e-30)
-    closed = np.array([item.vertices[0] == item.vertices[-1] for item in chains])
     turns = cosine < np.cos(corner)
-    turns[first[~closed]] = False
-    turns = inner & (turns | (length < 2.0 * NOISE))
+    turns[first] &= (points[first] == points[last]).all(axis=1)
+    turns |= length < 2.0 * NOISE
+    turns[last[:-1]] = False  # from one line to the next
     found: list[bool] = np.logical_or.reduceat(turns, first).tolist()
     return found
 
 
 def step_lengths(points: Floats) -> Floats:
     """Return the lengths (k,) of the pieces of a polyline (k + 1, 3) [m]."""
-    lengths: Floats = np.sqrt(np.sum(np.diff(points, axis=0) ** 2, axis=1))
+    steps = points[1:] - points[:-1]
+    lengths: Floats = np.sqrt(np.einsum("ij,ij->i", steps, steps))
     return lengths
-
-
-class _Walker:
-    """Walks over edges from node to node."""
-
-    def __init__(
-        self, pairs: list[list[int]], around: list[int], first: list[int], degree: list[int]
-    ) -> None:
-        self.pairs, self.around, self.first, self.degree = pairs, around, first, degree
-        self.left = [True] * len(pairs)
-
-    def walks(self) -> Iterator[tuple[list[int], list[int]]]:
-        """Yield nodes and edges of every walk: open ones first, then rings."""
-        for within_ring in (False, True):
-            for node, degree in enumerate(self.degree):
-                if (degree == 2) is within_ring:
-                    for k in range(self.first[node], self.first[node + 1]):
-                        if self.left[self.around[k]]:
-                            yield self._walk(node, self.around[k])
-
-    def _walk(self, node: int, edge: int) -> tuple[list[int], list[int]]:
-        line, edges = [node], []
-        while self.left[edge]:
-            self.left[edge] = False
-            edges.append(edge)
-            a, b = self.pairs[edge]
-            node = b if a == node else a
-            line.append(node)
-            if self.degree[node] != 2:
-                break
-            one, other = self.around[self.first[node] : self.first[node] + 2]
-            edge = other if one == edge else one
-        return line, edges
 
 
 def _forward(chain: Chain, rank: Ints) -> Chain:

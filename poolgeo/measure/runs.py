@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
@@ -55,41 +55,56 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     one, other = edges.patches[rows].T  # patches know their kinds
     key = (one * (int(other.max(initial=0)) + 1) + other) * 2 + edges.external[rows]
     _, sort = np.unique(key, return_inverse=True)
-    found: dict[str, list[Run]] = defaultdict(list)
+    found: dict[str, list[_Draft]] = defaultdict(list)
     for chain in chains_of(edges.ends[rows], sort, model.surface.vertices, CORNER):
-        mine = rows[chain.edges]
-        kinds, patches = edges.kinds[mine[0]], edges.patches[mine[0]]
-        body = _body(names[patches[0]].body, names[patches[1]].body, kinds)
-        run = _run(model, edges, chain, mine, body, levels[body])
-        if run.length > LEAST_RUN:
-            found[body].append(run)
+        points = model.surface.vertices[chain.vertices]
+        lengths = step_lengths(points)
+        if (length := float(lengths.sum())) > LEAST_RUN:
+            mine = rows[chain.edges]
+            first, other = edges.kinds[mine[0]].tolist()
+            patches = edges.patches[mine[0]].tolist()
+            body = _body(*(names[i].body for i in patches), first, other)
+            kind = f"{KINDS[first]}/{KINDS[other]}"
+            found[body].append(_Draft(kind, mine, points, lengths, length))
     runs = []
-    for body, same in found.items():
-        kinds = [run.kind for run in same]
-        numbers = _numbers(model, body, kinds, [run.points for run in same])
-        runs += [replace(run, number=name) for run, name in zip(same, numbers, strict=True)]
+    for body, drafts in found.items():
+        kinds = [item.kind for item in drafts]
+        numbers = _numbers(model, body, kinds, [item.points for item in drafts])
+        runs += [
+            _run(edges, item, name, body, levels[body])
+            for item, name in zip(drafts, numbers, strict=True)
+        ]
     return tuple(sorted(runs, key=_order))
 
 
-def _body(first: str, second: str, kinds: Ints) -> str:
+@dataclass(frozen=True)
+class _Draft:
+    """A run without its number: its kind, its edges, its points, its steps and their sum [m]."""
+
+    kind: str
+    edges: Ints
+    points: Floats
+    steps: Floats
+    length: float
+
+
+def _body(body: str, other_body: str, kind: int, other_kind: int) -> str:
     """A run belongs to the water of its standing face, or of the first of two."""
-    if first == second:
-        return first
-    standing = [int(kind) in UPRIGHT for kind in kinds]
-    if standing[1] and not standing[0]:
-        return second
-    return min(first, second) if all(standing) else first
+    if body == other_body:
+        return body
+    stands, other_stands = kind in UPRIGHT, other_kind in UPRIGHT
+    if other_stands and not stands:
+        return other_body
+    return min(body, other_body) if stands and other_stands else body
 
 
-def _run(model: Model, edges: Edges, chain: Chain, mine: Ints, body: str, level: float) -> Run:
-    points = model.surface.vertices[chain.vertices]
-    lengths = step_lengths(points)
-    wet = (points[1:, 2] + points[:-1, 2]) / 2.0 < level - GRID
-    length = float(lengths.sum())
-    sense: Sense = "external" if edges.external[mine[0]] else "internal"
-    kind = "/".join(KINDS[i] for i in edges.kinds[mine[0]])
-    mean = float(np.dot(edges.angle[mine], lengths)) / max(length, 1e-12)
-    return Run("", body, sense, kind, points, wet, length, float(lengths[wet].sum()), mean)
+def _run(edges: Edges, draft: _Draft, number: str, body: str, level: float) -> Run:
+    z, steps = draft.points[:, 2], draft.steps
+    wet = z[1:] + z[:-1] < 2.0 * (level - GRID)
+    sense: Sense = "external" if edges.external[draft.edges[0]] else "internal"
+    mean = float(edges.angle[draft.edges] @ steps) / draft.length
+    return Run(number, body, sense, draft.kind, draft.points, wet, draft.length,
+               float(wet @ steps), mean)  # fmt: skip
 
 
 def _numbers(model: Model, body: str, kinds: Sequence[str], points: Sequence[Floats]) -> list[str]:
@@ -107,7 +122,9 @@ def _numbers(model: Model, body: str, kinds: Sequence[str], points: Sequence[Flo
     places = shapely.points(starts[:, :2])
     stations = np.rint(shapely.line_locate_point(outline, places) * 10.0).astype(int)
     away = np.round(shapely.distance(outline, places), 3)
-    middles = np.round(np.array([item.mean(axis=0) for item in points]), 3)
+    size = np.array([len(item) for item in points])
+    sums = np.add.reduceat(np.concatenate(points), np.cumsum(size) - size)
+    middles = np.round(sums / size[:, None], 3)
     codes = np.array([run_code(kind) for kind in kinds])
     order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
     found = [""] * len(points)
