@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from ..model import Floats, Ints
-from ..plan.tolerances import numbered
+from ..plan.keys import numbered
 
 NONE = -1
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..model import Bools, Floats, Ints, Mesh, Model
-from ..plan.tolerances import WELD, among
+from ..plan.keys import among, numbered, pair_keys
+from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS
 from ..surface.manifold import edge_keys
 
@@ -31,6 +32,8 @@ PLUMB = 1e-9
 
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
+
+COVE = KINDS.index("cove")
 
 UPRIGHT = frozenset(
     KINDS.index(kind)
@@ -53,7 +56,7 @@ class Edges:
         external: (e,) sense; of a mitre by what made it, of others by the angle.
         counts: (e,) True for an edge, False for a tangent line of a cove.
         triangles: (e, 2) triangles on both sides, in the order of the patches.
-        joined: (k, 2) triangles of one patch that share an edge.
+        joined: (k, 2) triangles of one patch of a cove that share an edge.
     """
 
     ends: Ints
@@ -72,109 +75,104 @@ def edges_of(model: Model) -> Edges:
     number = {kind: i for i, kind in enumerate(KINDS)}
     kind_of = np.array([number.get(item.kind, -1) for item in mesh.patches])
     ends, sides = _pairs(mesh.triangles, len(mesh.vertices))
-    p = mesh.patch[sides]
-    same = p[:, 0] == p[:, 1]
-    joined = sides[same]
+    patches = mesh.patch.take(sides)
+    same = patches[0] == patches[1]
+    joined = sides[:, same & (kind_of == COVE)[patches[0]]]
     # within one patch only an upright edge of a standing face may be one
-    rows = np.flatnonzero(same & np.isin(kind_of, list(UPRIGHT))[p[:, 0]])
-    x, y, _ = (mesh.vertices[ends[rows, 0]] - mesh.vertices[ends[rows, 1]]).T
+    rows = np.flatnonzero(same & _upright(kind_of)[patches[0]])
+    x, y, _ = (mesh.vertices[ends[0, rows]] - mesh.vertices[ends[1, rows]]).T
     plumb = rows[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
     kept = np.concatenate([np.flatnonzero(~same), plumb])
-    ends, sides, p = ends[kept], sides[kept], p[kept]
+    ends, sides, patches = ends[:, kept], sides[:, kept], patches[:, kept]
     angle, sound = _angles(mesh, ends, sides)
-    k = kind_of[p]
-    tangent = _tangent(model, p, k, ends)
+    kinds = kind_of[patches]
+    at_cove = (kinds[0] == COVE) | (kinds[1] == COVE)
+    pair = pair_keys(patches[0], patches[1], len(mesh.patches))
+    crease = _creases(model, pair)
+    tangent = _tangent(model, kinds, crease, ends)
     bend = np.abs(180.0 - angle)
-    crease = _creases(model, p)
     external = np.where(crease != 0, crease < 0, angle > 180.0)
     # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
-    cut = ~tangent & _at_cove(k)
+    cut = ~tangent & at_cove
     weak = cut & (bend < FLUSH) & (crease == 0)
-    external[weak] = _voted(p, external, cut & ~weak)[weak]
+    external[weak] = _voted(pair, external, cut & ~weak, weak)
     counts = ~tangent & ((bend > FLUSH) | (crease != 0) | cut)
-    within = np.flatnonzero(p[:, 0] == p[:, 1])
-    counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[within, 0])
+    within = np.flatnonzero(patches[0] == patches[1])
+    counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
-    keep = sound & (counts | (tangent & _at_cove(k)))
-    swap = (k[:, 0] > k[:, 1]) | ((k[:, 0] == k[:, 1]) & (p[:, 0] > p[:, 1]))
-    for item in (k, p, sides):
-        item[swap] = item[swap][:, ::-1]
+    keep = sound & (counts | (tangent & at_cove))
+    swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
+    kinds, patches, sides = (
+        np.where(swap, item[::-1], item)[:, keep].T for item in (kinds, patches, sides)
+    )
     return Edges(
-        ends[keep],
-        p[keep],
-        k[keep],
-        angle[keep],
-        external[keep],
-        counts[keep],
-        sides[keep],
-        joined,
+        ends[:, keep].T, patches, kinds, angle[keep], external[keep], counts[keep], sides, joined.T
     )
 
 
 def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
-    """Edges with a triangle on both sides: (e, 2) vertices along the first, (e, 2) triangles."""
-    start = triangles.ravel()
-    stop = triangles[:, [1, 2, 0]].ravel()
-    owner = np.repeat(np.arange(len(triangles)), 3)
+    """Edges with a triangle on both sides: (2, e) vertices along the first, (2, e) triangles."""
     key = edge_keys(triangles, count)
     order = np.argsort(key)
-    first = np.flatnonzero(key[order][1:] == key[order][:-1])
+    ordered = key[order]
+    first = np.flatnonzero(ordered[1:] == ordered[:-1])
     one, other = order[first], order[first + 1]
-    ends = np.column_stack([start[one], stop[one]])
-    return ends, np.column_stack([owner[one], owner[other]])
+    after = np.where(one % 3 == 2, one - 2, one + 1)
+    corners = triangles.ravel()
+    return np.stack([corners[one], corners[after]]), np.stack([one // 3, other // 3])
+
+
+def _upright(kinds: Ints) -> Bools:
+    return np.isin(kinds, list(UPRIGHT))
 
 
 def _angles(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
     """Dihedral angles through the water [deg], and whether both triangles have an area."""
-    one, other = mesh.doubled_areas[sides[:, 0]].T, mesh.doubled_areas[sides[:, 1]].T
-    a, b, c = (mesh.vertices[ends[:, 1]] - mesh.vertices[ends[:, 0]]).T
+    one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
+    a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * a
     sine += (one[2] * other[0] - one[0] * other[2]) * b
     sine += (one[0] * other[1] - one[1] * other[0]) * c
-    cosine = (one * other).sum(axis=0) * np.sqrt(a * a + b * b + c * c)
+    cosine = np.einsum("ij,ij->j", one, other) * np.sqrt(a * a + b * b + c * c)
     least = (2.0 * LEAST_AREA) ** 2
-    sound = ((one * one).sum(axis=0) >= least) & ((other * other).sum(axis=0) >= least)
+    sound = np.einsum("ij,ij->j", one, one) >= least
+    sound &= np.einsum("ij,ij->j", other, other) >= least
     turn: Floats = np.degrees(np.arctan2(sine, cosine))
     return 180.0 + turn, sound
 
 
-def _voted(patches: Ints, external: Bools, voters: Bools) -> Bools:
-    """Return for each edge the sense that most of its patches' other edges have."""
-    low, high = patches.min(axis=1), patches.max(axis=1)
-    _, pair = np.unique(low * (int(high.max(initial=0)) + 1) + high, return_inverse=True)
-    votes = np.bincount(pair[voters], np.where(external[voters], 1.0, -1.0), minlength=len(pair))
-    found: Bools = votes[pair] > 0.0
+def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:
+    """Return for weak edges the sense that most of the voters between their patches have."""
+    if not weak.any():
+        return weak[weak]
+    _, number = numbered(pair)
+    votes = np.bincount(number[voters], np.where(external[voters], 1.0, -1.0), len(pair))
+    found: Bools = votes[number[weak]] > 0.0
     return found
 
 
-def _at_cove(kinds: Ints) -> Bools:
-    found: Bools = (kinds == KINDS.index("cove")).any(axis=1)
-    return found
-
-
-def _creases(model: Model, patches: Ints) -> Ints:
+def _creases(model: Model, pair: Ints) -> Ints:
     """For each edge 1 in an internal crease, -1 in an external one, 0 where none is designed."""
     names = {patch: i for i, patch in enumerate(model.surface.patches)}
-    found = np.zeros(len(patches), dtype=np.int64)
-    low, high = patches.min(axis=1), patches.max(axis=1)
-    for pair, sense in model.creases.items():
-        ids = sorted(names.get(patch, -1) for patch in pair)
+    sense_of = np.zeros(len(names) ** 2, dtype=np.int64)
+    for patches, sense in model.creases.items():
+        ids = sorted(names.get(patch, -1) for patch in patches)
         if len(ids) == 2 and ids[0] >= 0:
-            found[(low == ids[0]) & (high == ids[1])] = 1 if sense == "internal" else -1
-    return found
+            sense_of[ids[0] * len(names) + ids[1]] = 1 if sense == "internal" else -1
+    return sense_of[pair]
 
 
-def _tangent(model: Model, patches: Ints, kinds: Ints, ends: Ints) -> Bools:
+def _tangent(model: Model, kinds: Ints, crease: Ints, ends: Ints) -> Bools:
     """Return whether a cove runs on smoothly over each edge.
 
     Over its own lines along wall and floor it does; over another of its strips where they meet in
     no mitre.
     """
-    both = (kinds == KINDS.index("cove")).all(axis=1)
-    found: Bools = both & (_creases(model, patches) == 0)
-    rows = np.flatnonzero(_at_cove(kinds) & ~both)
-    found[rows] = among(model.surface.vertices[ends[rows], :2], model.smooth)
+    is_cove = kinds == COVE
+    found: Bools = is_cove[0] & is_cove[1] & (crease == 0)
+    rows = np.flatnonzero(is_cove[0] != is_cove[1])
+    found[rows] = among(model.surface.vertices[ends[:, rows].T, :2], model.smooth)
     return found
 
 

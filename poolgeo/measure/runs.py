@@ -15,7 +15,7 @@ from ..plan.arrangement import components
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
-from .edges import UPRIGHT, Edges
+from .edges import COVE, UPRIGHT, Edges
 
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
@@ -174,13 +174,13 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
     Returns:
         The cove's patch (e,), vertices (e, 2) and the cove's triangle (e,) of each edge.
     """
-    cove = KINDS.index("cove")
-    rows = np.flatnonzero(~edges.counts & (edges.kinds == cove).any(axis=1))
-    side = np.where(edges.kinds[rows, 0] == cove, 0, 1)
+    is_cove = edges.kinds == COVE
+    rows = np.flatnonzero(~edges.counts & (is_cove[:, 0] | is_cove[:, 1]))
+    side = np.where(is_cove[rows, 0], 0, 1)
     patch = edges.patches[rows, side]
     other = edges.kinds[rows, 1 - side]
     upper = np.isin(other, list(UPRIGHT))
-    lower = ~upper & (other != cove) & ~np.isin(patch, patch[upper])
+    lower = ~upper & (other != COVE) & ~np.isin(patch, patch[upper])
     kept = upper | lower
     rows, side = rows[kept], side[kept]
     return patch[kept], edges.ends[rows], edges.triangles[rows, side]
@@ -196,8 +196,7 @@ def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Int
     mine = np.flatnonzero(is_cove[mesh.patch])
     number = np.full(len(mesh.triangles), -1)
     number[mine] = np.arange(len(mine))
-    pairs = number[joined]
-    piece = components(len(mine), *pairs[(pairs >= 0).all(axis=1)].T)
+    piece = components(len(mine), *number[joined].T)
     normals = mesh.doubled_areas[mine]
     area = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
     along: dict[int, set[int]] = defaultdict(set)

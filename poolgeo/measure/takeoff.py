@@ -41,14 +41,11 @@ def areas(model: Model) -> tuple[AreaRow, ...]:
         np.bincount(mesh.patch, weights, minlength=count)
         for weights in (true, np.where(model.wet, true, 0.0), plan)
     ]
-    rows = []
-    for body in model.bodies:
-        for kind in KINDS:
-            mine = [item.body == body.name and item.kind == kind for item in mesh.patches]
-            area, wet, seen = (float(item[mine].sum()) for item in sums)
-            if area > 0.0:
-                rows.append(AreaRow(body.name, kind, area, wet, seen))
-    return tuple(rows)
+    found = {(body.name, kind): np.zeros(3) for body in model.bodies for kind in KINDS}
+    for patch, sizes in zip(mesh.patches, np.transpose(sums), strict=True):
+        if patch.kind in KINDS:
+            found[patch.body, patch.kind] += sizes
+    return tuple(AreaRow(*row, *sizes.tolist()) for row, sizes in found.items() if sizes[0] > 0.0)
 
 
 def volume(mesh: Mesh, level: float) -> float:
@@ -62,6 +59,5 @@ def volume(mesh: Mesh, level: float) -> float:
     """
     if not len(mesh.triangles):
         return 0.0
-    places = mesh.vertices[mesh.triangles[:, 0]]
-    centre = np.append(places.mean(axis=0)[:2], level)
-    return float(np.einsum("ij,ij", places - centre, mesh.doubled_areas)) / 6.0
+    places = mesh.vertices.take(mesh.triangles[:, 0], axis=0)
+    return float(np.vdot(places - [*places[0, :2], level], mesh.doubled_areas)) / 6.0

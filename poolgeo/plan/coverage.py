@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from .arrangement import Arrangement, components
-from .tolerances import numbered
+from .keys import numbered
 
 Ints = np.ndarray
 

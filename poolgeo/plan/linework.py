@@ -13,10 +13,11 @@ from .contours import Contour, contours
 from .curves import Floats
 from .cut import Cut, cut_cells
 from .floor import Floor
+from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
 from .noding import Segments
 from .shapes import border_of, rings_of
-from .tolerances import GRID, WELD, among, grid_keys, numbered
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
@@ -188,8 +189,8 @@ def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray, np.nda
     start = np.concatenate([rim[:, 0], corners.ravel()])
     stop = np.concatenate([rim[:, 1], corners[:, [1, 2, 0]].ravel()])
     cell = np.concatenate([np.full(len(rim), WHOLE), np.repeat(cut, 3)])
-    key = np.minimum(start, stop) * count + np.maximum(start, stop)
-    edges, inverse = np.unique(key, return_inverse=True)
+    first, inverse = numbered(key := pair_keys(start, stop, count))
+    edges = key[first]
     beside = np.full((len(edges), 2), WHOLE)
     beside[inverse[: len(rim)]] = NO_CELL
     np.maximum.at(beside, (inverse, (start > stop).astype(np.int64)), cell)

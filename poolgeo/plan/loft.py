@@ -7,9 +7,10 @@ import numpy as np
 from .canal import Canal
 from .cells import Cells
 from .curves import Floats
+from .keys import grid_keys, numbered
 from .mitre import End
 from .strips import CoveMisfitError, Stretch, Strip, section
-from .tolerances import GRID, grid_keys, numbered
+from .tolerances import GRID
 
 Ints = np.ndarray
 

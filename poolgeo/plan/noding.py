@@ -15,8 +15,9 @@ from typing import Literal
 import numpy as np
 
 from .curves import Floats
+from .keys import are_in, grid_keys, numbered, pair_keys
 from .shapes import crossings
-from .tolerances import GRID, WELD, grid_keys, numbered
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
@@ -141,21 +142,18 @@ class _Noding:
 
     def _edges(self) -> tuple[_Edges, Ints]:
         """Return the edges on which strands lie, and each strand's edge."""
-        low, high = self.ends.min(axis=1), self.ends.max(axis=1)
-        first, inverse = numbered(low * _FAR + high)
-        keys = (low * _FAR + high)[first]
+        every = pair_keys(self.ends[:, 0], self.ends[:, 1], _FAR)
+        first, inverse = numbered(every)
+        keys = every[first]
         sheet = np.full(len(keys), -1)
         np.maximum.at(sheet, inverse, self.given.sheet[self.parent])
         attracts = np.zeros(len(keys))
         np.maximum.at(attracts, inverse, self.given.attracts[self.parent])
         side = np.zeros(len(keys), dtype=np.int64)
         np.bitwise_or.at(side, inverse, self.given.side[self.parent])
-        at = np.searchsorted(self.known, keys)
-        new = np.ones(len(keys), dtype=bool)
-        if len(self.known):
-            new = self.known[np.minimum(at, len(self.known) - 1)] != keys
+        new = ~are_in(keys, self.known)
         self.known = keys
-        ends = np.column_stack([low, high])[first]
+        ends = np.column_stack(np.divmod(keys, _FAR))
         return _Edges(ends, attracts, sheet, side, new), inverse
 
     def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:

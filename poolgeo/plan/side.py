@@ -8,9 +8,9 @@ import numpy as np
 
 from .arrangement import Arrangement, arrange
 from .coverage import coverage
+from .keys import numbered, pair_keys
 from .linework import Linework
 from .noding import Strands
-from .tolerances import numbered
 
 Ints = np.ndarray
 
@@ -38,9 +38,8 @@ class Side:
         """Arrange the strands of one side (`linework.TOP` or `UNDER`)."""
         mine = np.flatnonzero(work.segments.side[strands.parent] == side)
         ends = strands.ends[mine]
-        low, high = ends.min(axis=1), ends.max(axis=1)
-        first, edge = numbered(low * len(strands.vertices) + high)
-        plan = arrange(strands.vertices, np.column_stack([low[first], high[first]]))
+        first, edge = numbered(pair_keys(ends[:, 0], ends[:, 1], len(strands.vertices)))
+        plan = arrange(strands.vertices, np.sort(ends[first], axis=1))
         return cls(work, strands, plan, mine, edge)
 
     def covers(self, count: int) -> np.ndarray:

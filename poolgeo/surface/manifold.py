@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..model import Floats, Ints, Mesh
+from ..plan.keys import pair_keys
 
 THIN = 1e-9
 """[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
@@ -63,9 +64,10 @@ def _gap_in(mesh: Mesh) -> Floats:
 
 def edge_keys(triangles: Ints, count: int) -> Ints:
     """Return a key for each half-edge (3 m,) in the order of corners: its edge's, either way."""
-    start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
-    keys: Ints = np.minimum(start, stop) * count + np.maximum(start, stop)
-    return keys
+    keys = np.empty_like(triangles)
+    for i, j in ((0, 1), (1, 2), (2, 0)):
+        keys[:, i] = pair_keys(triangles[:, i], triangles[:, j], count)
+    return keys.ravel()
 
 
 def _all_in_pairs(key: Ints) -> bool:

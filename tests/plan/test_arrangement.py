@@ -14,7 +14,7 @@ from poolgeo.plan.coverage import coverage
 from poolgeo.plan.curves import Floats
 from poolgeo.plan.noding import node
 from poolgeo.plan.partition import partition
-from poolgeo.plan.tolerances import numbered
+from poolgeo.plan.keys import numbered
 
 from .lines import given, segments_of
 

@@ -16,11 +16,12 @@ from ..cells import Cells
 from ..cove import cove_cells
 from ..curves import Floats
 from ..floor import level_floor
+from ..keys import are_in, grid_keys
 from ..layers import Layer
 from ..ring import Ring
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
-from ..tolerances import GRID, WELD, grid_keys
+from ..tolerances import GRID, WELD
 from .site import Site
 
 CROWD = 1e-4
@@ -179,7 +180,7 @@ def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
 def joints_on(ring: Ring, cove: Cells) -> Floats:
     """Return the points (k, 2) of a cove along its walls that an outline's chords pass by [m]."""
     points = cove.vertices[np.unique(np.concatenate(cove.walls)), :2]
-    points = points[~np.isin(grid_keys(points), grid_keys(ring.points))]
+    points = points[~are_in(grid_keys(points), grid_keys(ring.points))]
     return points[ring.beside_chords(points, WELD / 2.0)]
 
 
