@@ -119,12 +119,15 @@ def _walks(pairs: Ints) -> tuple[Ints, Ints]:
 
 
 def _may_turn(points: Floats, last: Ints, corner: float) -> list[bool]:
-    """Tell which polylines may have corners: those that turn somewhere, or have short steps.
+    """Tell which polylines may have corners.
 
     Args:
         points: (n, 3) of all, one after the other [m].
         last: (k,) the last point of each.
         corner: Least turn of a corner [rad].
+
+    Returns:
+        For each whether it turns somewhere, or has short steps.
     """
     first = np.concatenate([[0], last[:-1] + 1])
     step = np.diff(points, axis=0)

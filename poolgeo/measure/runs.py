@@ -62,8 +62,8 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         if (length := float(lengths.sum())) > LEAST_RUN:
             mine = rows[chain.edges]
             first, other = edges.kinds[mine[0]].tolist()
-            patches = edges.patches[mine[0]].tolist()
-            body = _body(*(names[i].body for i in patches), first, other)
+            one, two = (names[i].body for i in edges.patches[mine[0]].tolist())
+            body = _body(one, two, first, other)
             kind = f"{KINDS[first]}/{KINDS[other]}"
             found[body].append(_Draft(kind, mine, points, lengths, length))
     runs = []

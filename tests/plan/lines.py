@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 
 from poolgeo.plan.curves import Floats
-from poolgeo.plan.noding import Segments
 from poolgeo.plan.keys import grid_keys, numbered
+from poolgeo.plan.noding import Segments
 from poolgeo.plan.tolerances import WELD
 
 Ints = np.ndarray

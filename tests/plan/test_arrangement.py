@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from poolgeo.plan.arrangement import NOWHERE, Arrangement, arrange, components
 from poolgeo.plan.coverage import coverage
 from poolgeo.plan.curves import Floats
+from poolgeo.plan.keys import numbered
 from poolgeo.plan.noding import node
 from poolgeo.plan.partition import partition
-from poolgeo.plan.keys import numbered
 
 from .lines import given, segments_of
 
