@@ -6,7 +6,6 @@ chords do.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -21,6 +20,9 @@ from .tolerances import GRID
 NEARLY = 0.3
 """[-] How much the bow of a curve off its chord may differ from a parabola's."""
 
+SMOOTH = 1e-9
+"""[rad] A turn below this is none."""
+
 MITRE = 4.0
 """[-] A corner of a wall stands out at most this many times its thickness."""
 
@@ -33,13 +35,14 @@ class Ring:
         points: (n, 2) vertices on the true curve; vertex 0 is the outline's first point [m].
         turns: (n,) true turn at each vertex, left positive, 0 where smooth [rad].
         lengths: (n,) true length of the curve from vertex i to i + 1 [m].
-        normals: (n, 2) unit normal of the true curve into the ring; at a vertex that turns, nan.
+        chord_normals: (n, 2, 2) unit normals of the true curve into the ring, at the start and at
+            the end of each chord.
     """
 
     points: Floats
     turns: Floats
     lengths: Floats
-    normals: Floats
+    chord_normals: Floats
 
     @cached_property
     def polygon(self) -> shapely.Polygon:
@@ -54,22 +57,9 @@ class Ring:
         return np.concatenate([[0.0], np.cumsum(self.lengths)])
 
     @cached_property
-    def chord_normals(self) -> Floats:
-        """(n, 2, 2) Normals of the true curve at the start and at the end of each chord.
-
-        At a corner, the normal of a circle goes on through the chord's end as it came to its other
-        end; between two corners it is the chord's own.
-        """
-        chord = np.roll(self.points, -1, axis=0) - self.points
-        across = np.column_stack([-chord[:, 1], chord[:, 0]]) / np.hypot(*chord.T)[:, None]
-        ends = np.stack([self.normals, np.roll(self.normals, -1, axis=0)], axis=1)
-        known = np.isfinite(ends[:, :, 0])
-        for here, other in ((0, 1), (1, 0)):
-            lost = ~known[:, here]
-            seen = np.where(known[:, other, None], ends[:, other], across)
-            mirrored = 2.0 * np.sum(across * seen, axis=1)[:, None] * across - seen
-            ends[lost, here] = mirrored[lost]
-        return ends
+    def normals(self) -> Floats:
+        """(n, 2) Unit normal of the true curve into the ring; nan at a vertex that turns."""
+        return np.where(self.turns[:, None] == 0.0, self.chord_normals[:, 0], np.nan)
 
     def beside_chords(self, points: Floats, off: float) -> npt.NDArray[np.bool_]:
         """Return which plan points (k, 2) lie on the true curve, and off the chords.
@@ -101,17 +91,19 @@ class Ring:
         start = self.points
         on, share = self._nearest(points)
         a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
-        normals = a * (1.0 - share[:, None]) + b * share[:, None]
-        normals /= np.hypot(*normals.T)[:, None]
+        between = a * (1.0 - share[:, None]) + b * share[:, None]
+        between /= np.hypot(*between.T)[:, None]
         at = np.concatenate([np.arange(len(start)), on + share])
         order = np.argsort(at, kind="stable")
         whole = np.append(at[order], len(start))
         lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
+        before = np.concatenate([np.roll(self.chord_normals[:, 1], 1, axis=0), between])[order]
+        after = np.concatenate([self.chord_normals[:, 0], between])[order]
         return Ring(
             np.concatenate([start, np.rint(points / GRID) * GRID])[order],
             np.concatenate([self.turns, np.zeros(len(points))])[order],
             lengths,
-            np.concatenate([self.normals, normals])[order],
+            np.stack([after, np.roll(before, -1, axis=0)], axis=1),
         )
 
     def _nearest(self, points: Floats) -> tuple[npt.NDArray[np.int64], Floats]:
@@ -163,20 +155,17 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     flat = [piece.flatten(tolerance) for piece in pieces]
     points = np.concatenate([item.points[:-1] for item in flat])
     lengths = np.concatenate([item.lengths for item in flat])
-    tangents = np.concatenate([item.tangents[:-1] for item in flat])
-    turns = np.zeros(len(points))
-    firsts = np.cumsum([0] + [len(item.lengths) for item in flat[:-1]])
-    for first, before, after in zip(firsts, [flat[-1], *flat[:-1]], flat, strict=True):
-        end, start = before.tangents[-1], after.tangents[0]
-        cross = end[0] * start[1] - end[1] * start[0]
-        turns[first] = math.atan2(cross, float(end @ start))
+    tangents = np.concatenate(
+        [np.stack([item.tangents[:-1], item.tangents[1:]], axis=1) for item in flat]
+    )
     if _signed_area(points) < 0.0:
-        order = np.concatenate([[0], np.arange(len(points) - 1, 0, -1)])
-        points, turns, lengths = points[order], -turns[order], lengths[::-1]
-        tangents = -tangents[order]
-    turns[np.abs(turns) < 1e-9] = 0.0
-    normals = np.column_stack([-tangents[:, 1], tangents[:, 0]])
-    normals[turns != 0.0] = np.nan
+        points = np.concatenate([points[:1], points[:0:-1]])
+        lengths, tangents = lengths[::-1], -tangents[::-1, ::-1]
+    end, start = np.roll(tangents[:, 1], 1, axis=0), tangents[:, 0]
+    cross = end[:, 0] * start[:, 1] - end[:, 1] * start[:, 0]
+    turns = np.arctan2(cross, np.sum(end * start, axis=1))
+    turns[np.abs(turns) < SMOOTH] = 0.0
+    normals = np.stack([-tangents[..., 1], tangents[..., 0]], axis=2)
     return Ring(np.rint(points / GRID) * GRID, turns, lengths, normals)
 
 
