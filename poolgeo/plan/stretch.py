@@ -166,7 +166,8 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
             return shapely.difference(stretch.ring.polygon, hole)
     else:
         region = shapely.Polygon(np.vstack([points, inner[::-1]]))
-        if region.is_valid:
+        onward = np.sum(np.diff(inner, axis=0) * np.diff(outer, axis=0), axis=1) > -GRID
+        if region.is_valid and onward.all():
             return region
     swept = shapely.intersection(_swept(outer, inner), stretch.ring.polygon)
     return _without_pockets(swept, POCKET * width**2)
