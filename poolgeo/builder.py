@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from .design.load import Design
-from .errors import Finding, PoolFileError
+from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
@@ -26,7 +26,6 @@ from .plan.ring import Ring
 from .plan.shapes import polygons_only
 from .surface.labels import creases_of
 from .surface.lift import lift
-from .surface.manifold import OpenError
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
 
@@ -75,12 +74,11 @@ def build(design: Design) -> Model:
     waters = [("pool", 0.0)]
     if layout.spa is not None:
         waters.append(("spa", layout.spa.site.level))
-    plan = plan_map(layout.layers, layout.undersides, waters)
     try:
+        plan = plan_map(layout.layers, layout.undersides, waters)
         lifted = lift(plan, waters)
-    except OpenError as error:
-        x, y, _ = error.place
-        rule = f"must give a closed solid, and stays open near ({x:.3f}, {y:.3f}) m"
+    except GeometryError as error:
+        rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
     return Model(

@@ -178,6 +178,23 @@ class BadValueError(PoolgeoError, ValueError):
         return type(self), (self.rule, self.value, self.remedy)
 
 
+class GeometryError(PoolgeoError, RuntimeError):
+    """A geometry that poolgeo could not make sound, and does not hand out.
+
+    Args:
+        place: A plan point where it is not [m].
+    """
+
+    def __init__(self, place: Iterable[float]) -> None:
+        x, y, *_ = place
+        self.place = (float(x), float(y))
+        super().__init__(f"near ({x:.3f}, {y:.3f}) m")
+
+    def __reduce__(self) -> tuple[type[GeometryError], tuple[tuple[float, float]]]:
+        """Survive the way between processes."""
+        return type(self), (self.place,)
+
+
 class MissingSystemLibraryError(PoolgeoError, ImportError):
     """A system library that only the viewer and the picture need is not on this machine."""
 

@@ -8,16 +8,21 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..errors import GeometryError
 from .arrangement import Arrangement, components
+from .curves import Floats
 from .keys import numbered
 
 Ints = np.ndarray
 
 
-def coverage(plan: Arrangement, edge: Ints, region: Ints, count: int) -> np.ndarray:
+def coverage(
+    vertices: Floats, plan: Arrangement, edge: Ints, region: Ints, count: int
+) -> np.ndarray:
     """Return which regions hold each face.
 
     Args:
+        vertices: (n, 2) [m].
         plan: The faces.
         edge: (k,) an edge of the plan, for every strand of a border.
         region: (k,) the region that has its border there.
@@ -25,6 +30,9 @@ def coverage(plan: Arrangement, edge: Ints, region: Ints, count: int) -> np.ndar
 
     Returns:
         (count, faces + 1) of bools; the last column is the outside.
+
+    Raises:
+        GeometryError: Borders contradict each other (lines cross that have not been noded).
     """
     left, right = ends_of(plan)
     pairs, times = np.unique(edge * count + region, return_counts=True)
@@ -59,6 +67,10 @@ def coverage(plan: Arrangement, edge: Ints, region: Ints, count: int) -> np.ndar
         np.frombuffer(rows, dtype=np.uint8).reshape(-1, size), axis=1, bitorder="little"
     )
     found: np.ndarray = bits[:, :count].astype(bool)[number].T
+    at, of = np.divmod(odd, count)
+    wrong = found[of, left[at]] == found[of, right[at]]
+    if wrong.any():
+        raise GeometryError(vertices[plan.edges[at[wrong][0], 0]])
     return found
 
 

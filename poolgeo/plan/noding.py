@@ -14,6 +14,7 @@ from typing import Literal
 
 import numpy as np
 
+from ..errors import GeometryError
 from .curves import Floats
 from .keys import are_in, grid_keys, numbered, pair_keys
 from .shapes import crossings
@@ -23,10 +24,6 @@ Ints = np.ndarray
 
 ROUNDS = 20
 """Most rounds; two or three are usual, as snapping bends lines by less than `WELD`."""
-
-
-class NodingError(RuntimeError):
-    """Noding came to no end."""
 
 
 @dataclass(frozen=True)
@@ -82,13 +79,13 @@ def node(given: Segments) -> Strands:
         Their strands; a segment that is shorter than the grid has none.
 
     Raises:
-        NodingError: It came to no end (no case is known).
+        GeometryError: It came to no end (no case is known).
     """
     work = _Noding(given)
     for _ in range(ROUNDS):
         if not work.once():
             return Strands(work.xy, work.alias[: len(given.vertices)], work.parent, work.ends)
-    raise NodingError
+    raise GeometryError(work.xy[-1])
 
 
 class _Noding:
@@ -110,6 +107,8 @@ class _Noding:
         on, vertex, share = self._met(edges, *self._pairs(edges))
         if not len(on):
             return False
+        # one that is split now may come back as a part of another, and has to meet all again
+        self.known = np.delete(self.known, on)
         self._split(edges.ends, of_strand, on, vertex, share)
         return True
 

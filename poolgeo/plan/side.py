@@ -46,7 +46,7 @@ class Side:
         """Return which of so many regions hold each face: (count, faces + 1), the outside last."""
         border = self.work.border[self.strands.parent[self.mine]]
         on = border >= 0
-        return coverage(self.plan, self.edge[on], border[on], count)
+        return coverage(self.strands.vertices, self.plan, self.edge[on], border[on], count)
 
     def middles(self) -> np.ndarray:
         """Return the mean of each face's vertices (faces + 1, 2), the outside last [m]."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +10,7 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
-from .shapes import crossings
+from .shapes import crossings, polygons_only
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
@@ -169,25 +170,56 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         onward = np.sum(np.diff(inner, axis=0) * np.diff(outer, axis=0), axis=1) > -GRID
         if region.is_valid and onward.all():
             return region
-    swept = shapely.intersection(_swept(outer, inner), stretch.ring.polygon)
-    return _without_pockets(swept, POCKET * width**2)
+    pieces = _swept(outer, inner)
+    if stretch.start is not None:
+        count = len(pieces)
+        _cut_off(pieces, range(count), _beyond(points[0], after[0], -width))
+        _cut_off(pieces, range(count - 1, -1, -1), _beyond(points[-1], before[-1], width))
+    whole = shapely.union_all(pieces, grid_size=GRID)
+    for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
+        whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
+    inside = shapely.intersection(whole, stretch.ring.polygon)
+    return _without_pockets(inside, POCKET * width**2)
 
 
-def _swept(near: Floats, far: Floats) -> shapely.Geometry:
-    """Return what the lines from one polyline to another (n, 2) sweep over until they fold.
+def _swept(near: Floats, far: Floats) -> np.ndarray:
+    """Return what the lines from one polyline to another (n, 2) sweep over, chord by chord.
 
-    Beyond the place where two lines that follow each other cross, another part of the polyline is
-    nearer: there they add nothing but spikes at its ends.
+    Where two lines that follow each other cross, that is a triangle on either side.
     """
     a, b, c, d = near[:-1], near[1:], far[1:], far[:-1]
     one, other = d - a, c - b
     folds, t, _ = crossings(a, one, b, other)
-    tip = a + np.where(folds, t, 1.0)[:, None] * one
-    quads = np.stack([a, b, np.where(folds[:, None], tip, c), tip], axis=1)
-    whole = shapely.union_all(shapely.polygons(quads), grid_size=GRID)
-    for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
-        whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
-    return whole
+    tip = a + np.where(folds, t, 0.0)[:, None] * one
+    quads = np.stack([a, b, c, d], axis=1)
+    quads[folds] = np.stack([a, b, tip, tip], axis=1)[folds]
+    beyond = shapely.polygons(np.stack([tip, c, d, d], axis=1)[folds])
+    pieces: np.ndarray = shapely.polygons(quads)
+    pieces[folds] = shapely.union_all(np.stack([pieces[folds], beyond]), axis=0)
+    return pieces
+
+
+def _beyond(point: Floats, inward: Floats, width: float) -> shapely.Polygon:
+    """Return the square that lies beyond the end of a stretch, along the line that ends it.
+
+    Args:
+        point: (2,) where it ends [m].
+        inward: (2,) normal there.
+        width: Of the band, above 0 at the stretch's end and below 0 at its start [m].
+    """
+    along = 2.0 * width * np.array([inward[1], -inward[0]])
+    across = 2.0 * abs(width) * inward
+    corners = np.array([point, point + along, point + along + across, point + across])
+    return shapely.Polygon(corners)
+
+
+def _cut_off(pieces: np.ndarray, order: Iterable[int], beyond: shapely.Polygon) -> None:
+    """Cut off, in place, what the pieces next to an end have beyond it: where its curve is tight."""
+    for i in order:
+        left = shapely.difference(pieces[i], beyond)
+        if pieces[i].area - left.area < CRUMB * CRUMB:
+            return
+        pieces[i] = polygons_only(left)
 
 
 def _without_pockets(region: shapely.Geometry, least: float) -> shapely.Geometry:

@@ -49,7 +49,7 @@ def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
     Returns:
         All solids.
 
-    `OpenError` is raised where one of them is not closed; no case is known.
+    `GeometryError` is raised where one of them is not closed; no case is known.
     """
     return _Lift(plan, dict(waters)).run()
 
@@ -156,7 +156,7 @@ class _Lift:
     def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: list[Ints]) -> Mesh:
         """Return the wet surface of a body with its open sides, checked to be open at the top only.
 
-        `OpenError` is raised where it is open below.
+        `GeometryError` is raised where it is open below.
         """
         bodies = np.array([item.body == body for item in shell.patches])
         mine = wet & bodies[shell.patch]

@@ -9,19 +9,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..errors import GeometryError
 from ..model import Floats, Ints, Mesh
 from ..plan.keys import pair_keys
 
 THIN = 1e-9
 """[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
-
-
-class OpenError(RuntimeError):
-    """A solid is not closed: ``place`` (3,) is where [m]."""
-
-    def __init__(self, place: Floats) -> None:
-        self.place = place
-        super().__init__(str(place))
 
 
 def compact(mesh: Mesh) -> Mesh:
@@ -36,7 +29,7 @@ def closed(mesh: Mesh) -> Mesh:
     """Return a closed mesh without unused vertices, parted where it touches itself.
 
     Raises:
-        OpenError: It is not closed.
+        GeometryError: It is not closed.
     """
     mesh = compact(mesh)
     if _is_closed(mesh):
@@ -44,7 +37,7 @@ def closed(mesh: Mesh) -> Mesh:
     vertices, triangles = parted(mesh.vertices, mesh.triangles)
     mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
     if not _is_closed(mesh):
-        raise OpenError(_gap_in(mesh))
+        raise GeometryError(_gap_in(mesh))
     return mesh
 
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..errors import GeometryError
 from ..model import Ints, Mesh
 from ..plan.arrangement import NOWHERE, arrange
 from ..plan.partition import partition
 from ..plan.tolerances import SAME_HEIGHT
 from .kinds import WATER_SURFACE
-from .manifold import OpenError, closed, compact, edge_keys
+from .manifold import closed, compact, edge_keys
 
 
 def rim_of(wetted: Mesh, level: float) -> Ints:
@@ -24,7 +25,7 @@ def rim_of(wetted: Mesh, level: float) -> Ints:
         level: Height of its water [m].
 
     Raises:
-        OpenError: It is open under water.
+        GeometryError: It is open under water.
     """
     start, stop = wetted.triangles.ravel(), wetted.triangles[:, [1, 2, 0]].ravel()
     halves = np.sort(2 * edge_keys(wetted.triangles, len(wetted.vertices)) + (start < stop))
@@ -38,7 +39,7 @@ def rim_of(wetted: Mesh, level: float) -> Ints:
     rim = np.where(turned[:, None], ends[:, ::-1], ends)
     off = np.abs(wetted.vertices[rim, 2] - level) > SAME_HEIGHT
     if off.any():
-        raise OpenError(wetted.vertices[rim[off][0]])
+        raise GeometryError(wetted.vertices[rim[off][0]])
     return rim
 
 

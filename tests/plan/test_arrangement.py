@@ -9,6 +9,7 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from poolgeo.errors import GeometryError
 from poolgeo.plan.arrangement import NOWHERE, Arrangement, arrange, components
 from poolgeo.plan.coverage import coverage
 from poolgeo.plan.curves import Floats
@@ -73,7 +74,7 @@ boxes = st.tuples(*[st.integers(0, 12)] * 4, st.integers(0, 3)).map(
 def test_coverage_is_what_measuring_finds(regions: list[shapely.Polygon]) -> None:
     """Crossing borders tells the same as asking each face's inside; the faces fill the plan."""
     vertices, plan, edge, region = arranged(*regions)
-    held = coverage(plan, edge, region, len(regions))
+    held = coverage(vertices, plan, edge, region, len(regions))
     assert not held[:, -1].any()
     faces, origin = partition(vertices, plan, np.append(np.arange(plan.count), -1))
     corners = vertices[faces.triangles]
@@ -87,3 +88,11 @@ def test_coverage_is_what_measuring_finds(regions: list[shapely.Polygon]) -> Non
         clear = (area > 1e-3) & (shapely.distance(polygon.boundary, middles) > 1e-3)
         inside = shapely.contains(polygon, middles)
         assert np.array_equal(held[number, origin[faces.owner]][clear], inside[clear])
+
+
+def test_a_border_with_a_gap_is_no_border() -> None:
+    """Round the gap one comes from inside to outside without crossing it: that contradicts it."""
+    triangle = shapely.Polygon([(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)])
+    vertices, plan, edge, region = arranged(triangle)
+    with pytest.raises(GeometryError, match="near"):
+        coverage(vertices, plan, edge[:-1], region[:-1], 1)

@@ -11,7 +11,7 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from poolgeo.plan.noding import APART, node
+from poolgeo.plan.noding import APART, Segments, node
 from poolgeo.plan.tolerances import GRID, WELD
 
 from .lines import crossings, given, segments_of
@@ -106,3 +106,35 @@ def test_a_crossing_is_where_it_ought_to_be(turn: float) -> None:
     strands = node(given(lines @ np.array([[c, s], [-s, c]]) + [3.0, 5.0]))
     (middle,) = strands.vertices[4:]
     assert middle == pytest.approx([3.0, 5.0], abs=2.0 * GRID)
+
+
+def test_a_part_with_the_ends_of_an_edge_that_was_split_meets_what_that_had_met() -> None:
+    """A long line, a short one beside it, and the end of a cove on a riser along both (in mm).
+
+    The long line's part between the cove's ends comes up as the same edge that the short line
+    had there when it was split.
+    """
+    section = [
+        [2189.062, 2014.479], [2189.805, 2021.546], [2190.488, 2028.042], [2191.105, 2033.91],
+        [2191.65, 2039.102], [2192.12, 2043.572], [2192.51, 2047.282], [2192.817, 2050.201],
+        [2193.038, 2052.305], [2193.171, 2053.574], [2193.216, 2053.998],
+    ]  # fmt: skip
+    short, long = (
+        [[2188.14, 2005.62], [2193.48, 2056.02]],
+        [[2161.649, 1753.653], [2193.4261664, 2055.9885832]],
+    )
+    vertices = np.array([*short, long[0], *section, long[1]]) / 1e3
+    wide = np.isin(np.arange(15), [0, 1, 2, 13])  # vertices of walls
+    lines = Segments(
+        vertices,
+        np.array([[14, 2], [0, 1], *([k, k + 1] for k in range(3, 13))]),
+        np.where(wide, 2.5 * WELD, WELD),
+        wide | (np.arange(15) == 14),
+        np.where(np.arange(12) == 1, 2.5 * WELD, WELD),
+        np.array([-1, 0] + [4] * 10),
+        np.array([0, 0, 3] + [4] * 11 + [-1]),
+        np.ones(12, dtype=np.int64),
+    )
+    strands = node(lines)
+    assert crossings(strands.vertices, edges_of(strands.ends)) == 0
+    assert set(range(3, 14)) <= set(strands.ends[strands.parent == 0].ravel().tolist())

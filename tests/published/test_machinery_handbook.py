@@ -89,13 +89,13 @@ def test_g4_a_hopper_has_15_75_and_not_the_average_of_its_ends() -> None:
         (0, 0, 0), (2, 0, 0), (2, 3, 0), (0, 3, 0),
         (0.5, 0.75, 4.5), (1.5, 0.75, 4.5), (1.5, 2.25, 4.5), (0.5, 2.25, 4.5),
     )  # fmt: skip
-    assert volume(hopper) == pytest.approx(15.75, abs=1e-9)
+    assert volume(hopper, 0.0) == pytest.approx(15.75, abs=1e-9)
 
 
 def test_g5_a_wedge_has_29_25() -> None:
     """Page 89: (2a + c) b h / 6 with a = 4, b = 3, c = 5, h = 4.5."""
     wedge = hull((0, 0, 0), (4, 0, 0), (4, 3, 0), (0, 3, 0), (-0.5, 1.5, 4.5), (4.5, 1.5, 4.5))
-    assert volume(wedge) == pytest.approx(29.25, abs=1e-9)
+    assert volume(wedge, 0.0) == pytest.approx(29.25, abs=1e-9)
 
 
 class TestG6:
