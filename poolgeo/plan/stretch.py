@@ -62,7 +62,7 @@ class Stretch:
         # a stretch that starts or ends in a corner is square to its own side of it
         first, last = _chord_at(ring, self.start + CRUMB), _chord_at(ring, self.end - CRUMB)
         steps = (last - first) % count
-        if steps == 0 and self.length > ring.lengths[first]:
+        if steps == 0 and self.length > ring.perimeter / 2.0:
             steps = count  # from late on one chord round to early on the same
         inner = (first + 1 + np.arange(steps)) % count
         points = [point_at(ring, self.start), *ring.points[inner], point_at(ring, self.end)]
@@ -214,7 +214,7 @@ def _beyond(point: Floats, inward: Floats, width: float) -> shapely.Polygon:
 
 
 def _cut_off(pieces: np.ndarray, order: Iterable[int], beyond: shapely.Polygon) -> None:
-    """Cut off, in place, what the pieces next to an end have beyond it: where its curve is tight."""
+    """Cut off, in place, what pieces next to an end have beyond it, where its curve is tight."""
     for i in order:
         left = shapely.difference(pieces[i], beyond)
         if pieces[i].area - left.area < CRUMB * CRUMB:

@@ -9,9 +9,15 @@ from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
-from ..plan.tolerances import WELD
 from .kinds import face_kind
 from .neighbours import PlanEdges
+
+BESIDE = 2e-4
+"""[m] An edge lies on a flank that it runs nearer to: vertices may have moved on to a cove's, or
+off a line that rounding has turned."""
+
+SLANT = 0.1
+"""[-] An edge along a flank makes a smaller angle with it (sine)."""
 
 OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""
@@ -106,7 +112,8 @@ class Labels:
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
         """Whether each edge lies on a flank of the layer above it."""
         found = np.zeros(len(rows), dtype=bool)
-        middles = self.plan.vertices[self.edges.ends[rows]].mean(axis=1)
+        starts, stops = (self.plan.vertices[ends] for ends in self.edges.ends[rows].T)
+        along, middles = stops - starts, (starts + stops) / 2.0
         for n in np.unique(upper):
             flanks = self.plan.layers[n].flanks
             if flanks is None:
@@ -116,5 +123,6 @@ class Labels:
                 d = (b - a) / np.hypot(*(b - a))
                 away = middles[mine] - a
                 off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
-                found[mine] |= off < 2.0 * WELD
+                across = np.abs(along[mine, 0] * d[1] - along[mine, 1] * d[0])
+                found[mine] |= (off < BESIDE) & (across < SLANT * np.hypot(*along[mine].T))
         return found

@@ -104,3 +104,10 @@ def test_a_wall_is_equally_thick_round_a_curve_that_bends_in() -> None:
     away = shapely.distance(ring.polygon, corners)
     assert away.min() == pytest.approx(0.25, abs=1e-3)
     assert np.sum(away > 0.26) <= 5  # four corners, the first one twice
+
+
+@pytest.mark.parametrize("more", [-1e-9, 0.0, 1e-9])
+def test_a_stretch_of_one_whole_side_is_that_side(more: float) -> None:
+    """From corner to corner, whatever rounding makes of its length."""
+    found = band(Stretch(square(4.0), 4.0, 8.0 + more), 0.5)
+    assert found.area == pytest.approx(2.0)

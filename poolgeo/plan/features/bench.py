@@ -20,7 +20,7 @@ def stretch_on(
     for name, place in (("start", start), ("end", end)):
         check_station(site, place, (*key, name))
     found = Stretch(site.ring, station_of(site.ring, start), station_of(site.ring, end))
-    if found.length < SHORTEST:
+    if not SHORTEST < found.length < site.ring.perimeter - SHORTEST:
         site.findings.error(
             (*key, "end"),
             "must differ from 'start'",
