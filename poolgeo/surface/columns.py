@@ -62,22 +62,19 @@ def curtain(low: Ints, high: Ints) -> tuple[Ints, Ints]:
     Returns:
         Triangles (t, 3), seen from the right of start to end, and each one's face number (t,).
     """
-    spans = high - low
+    (a, b), (c, d) = low.T, high.T
+    face = np.arange(len(low))
     triangles: list[Ints] = [np.zeros((0, 3), dtype=np.int64)]
     owners: list[Ints] = [np.zeros(0, dtype=np.int64)]
-    wide = int(spans.max(initial=0)) + 1
-    both = spans[:, 0] * wide + spans[:, 1]
-    for key in np.unique(both).tolist():
-        na, nb = divmod(key, wide)
-        rows = np.flatnonzero(both == key)
-        a, b = low[rows, 0], low[rows, 1]
-        i = j = 0
-        while i < na or j < nb:
-            if i == na or (j < nb and (j + 1) * na <= (i + 1) * nb):
-                triangles.append(np.stack([a + i, b + j, b + j + 1], axis=1))
-                j += 1
-            else:
-                triangles.append(np.stack([a + i, b + j, a + i + 1], axis=1))
-                i += 1
-            owners.append(rows)
+    i, j = a.copy(), b.copy()
+    while len(face):  # up both columns, on the one that has got less far
+        rises = (i == c) | ((j < d) & ((j + 1 - b) * (c - a) <= (i + 1 - a) * (d - b)))
+        done = (i == c) & (j == d)
+        if done.any():
+            a, b, c, d, i, j, face, rises = (
+                item[~done] for item in (a, b, c, d, i, j, face, rises)
+            )
+        triangles.append(np.stack([i, j, np.where(rises, j, i) + 1], axis=1))
+        owners.append(face)
+        i, j = i + ~rises, j + rises
     return np.concatenate(triangles), np.concatenate(owners)

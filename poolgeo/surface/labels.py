@@ -7,6 +7,7 @@ import numpy as np
 from ..model import Bools, Ints, Patch, Sense
 from ..plan.cells import Cells
 from ..plan.floor import Floor
+from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
 from .kinds import face_kind
@@ -82,23 +83,21 @@ class Labels:
         found: Ints = names[pair]
         return found
 
-    def of_standing(self, rows: Ints, *, flip: bool) -> Ints:
+    def of_standing(self, rows: Ints, upper: Ints, lower: Ints) -> Ints:
         """Return the labels of the vertical faces on edges.
 
         Args:
-            rows: Edge numbers.
-            flip: Whether the right side is the higher one.
+            rows: (k,) edge numbers.
+            upper: (k,) the higher face there.
+            lower: (k,) the lower face.
         """
-        edges, plan = self.edges, self.plan
-        upper, lower = edges.left[rows], edges.right[rows]
-        if flip:
-            upper, lower = lower, upper
+        plan = self.plan
         flank = self._on_flank(rows, plan.top[upper])
         count = len(plan.layers)
         trio = (plan.top[upper] * count + plan.top[lower]) * 2 + flank
-        kinds, inverse = np.unique(trio, return_inverse=True)
+        first, inverse = numbered(trio)
         names = []
-        for key in kinds.tolist():
+        for key in trio[first].tolist():
             pair, side = divmod(key, 2)
             a, b = (plan.layers[i] for i in divmod(pair, count))
             kind = face_kind("step side" if side else a.face, b.kind, b.body)

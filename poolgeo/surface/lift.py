@@ -89,7 +89,7 @@ class _Lift:
             (tops[0], self.labels.of_faces(part.owner)),
             (cells[0][self.cells_at], self.labels.of_cells()),
             (under[0][:, ::-1], np.full(len(under[0]), soffit)),
-            *self._standing(standing),
+            self._standing(standing),
         ]
         corners = np.concatenate([item[0] for item in parts])
         patch = np.concatenate([item[1] for item in parts])
@@ -142,15 +142,19 @@ class _Lift:
         corners = plan.cells.layer[:, None] * count + plan.cells.triangles
         used = np.zeros(len(plan.layers) * count, dtype=bool)
         used[corners] = True
-        self.cells_at = (np.cumsum(used) - 1)[corners]
-        layer, vertex = np.divmod(np.flatnonzero(used), count)
+        asked = np.flatnonzero(used)
+        number = np.empty(len(used), dtype=np.int64)
+        number[asked] = np.arange(len(asked))
+        self.cells_at = number[corners]
+        layer, vertex = np.divmod(asked, count)
         return self.columns.ask(vertex, plan.heights[layer, vertex])
 
     def _under_level(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
         """Whether triangles lie under the water of their patch's body."""
         level = np.array([self.waters[item.body] for item in names])
-        z = self.columns.vertices[corners, 2].mean(axis=1)
-        under: Bools = z < level[patch] - GRID
+        z = self.columns.vertices[:, 2].copy()
+        a, b, c = corners.T
+        under: Bools = z[a] + z[b] + z[c] < 3.0 * (level - GRID)[patch]
         return under
 
     def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: list[Ints]) -> Mesh:
@@ -179,7 +183,7 @@ class _Lift:
         rows = np.flatnonzero(is_mine)
         low = np.maximum(standing[0][rows], standing[1][rows])
         high = standing[2 + k][rows]
-        open_ = (low < high).all(axis=1)
+        open_ = ~_any(low >= high)
         if not open_.any():
             return np.zeros((0, 3), dtype=np.int64)
         low, high = low[open_], high[open_]
@@ -189,32 +193,40 @@ class _Lift:
 
     # --- vertical faces ----------------------------------------------------------------------
 
-    def _standing(self, standing: list[Ints]) -> list[tuple[Ints, Ints]]:
-        """Return the vertical faces: the outer walls, those inside, then those underneath."""
+    def _standing(self, standing: list[Ints]) -> tuple[Ints, Ints]:
+        """Return the vertical faces, inside, outside and underneath, and their labels."""
         left, right, left_water, right_water, outer_soffit, left_soffit, right_soffit = standing
-        outer = self.edges.outer
-        name = self.labels.number(Patch("pool", "outer wall", ""))
-        hidden = [curtain(outer_soffit, left[outer])[0]]
-        found = []
-        for higher, lower, flip in ((left, right, False), (right, left, True)):
-            rows = np.flatnonzero(~outer & (higher > lower).any(axis=1))
-            water = (left_water if flip else right_water)[rows]
-            low, high = lower[rows], higher[rows]
-            split = np.asarray(((low < water) & (water < high)).all(axis=1))
-            middle = np.where(split[:, None], water, high)
-            found.append(self._curtain(low, middle, rows, flip=flip))
-            found.append(self._curtain(water[split], high[split], rows[split], flip=flip))
-        for lower, higher, flip in (
-            (left_soffit, right_soffit, False),
-            (right_soffit, left_soffit, True),
+        outer, edges = self.edges.outer, self.edges
+        low, high = [outer_soffit], [left[outer]]
+        for lower, higher, turn in (
+            (left_soffit, right_soffit, 1),
+            (right_soffit, left_soffit, -1),
         ):
-            rows = np.flatnonzero((higher > lower).any(axis=1))
-            turn = -1 if flip else 1
-            hidden.append(curtain(lower[rows][:, ::turn], higher[rows][:, ::turn])[0])
-        return [*found, *((item, np.full(len(item), name)) for item in hidden)]
+            rows = np.flatnonzero(_any(higher > lower))
+            low.append(lower[rows][:, ::turn])
+            high.append(higher[rows][:, ::turn])
+        hidden = sum(len(item) for item in low)
+        upper, under, on = [], [], []
+        for higher, lower, water, above, below, turn in (
+            (left, right, right_water, edges.left, edges.right, 1),
+            (right, left, left_water, edges.right, edges.left, -1),
+        ):
+            rows = np.flatnonzero(~outer & _any(higher > lower))
+            a, b, w = (item[rows][:, ::turn] for item in (lower, higher, water))
+            split = ~_any((a >= w) | (w >= b))
+            low += [a, w[split]]
+            high += [np.where(split[:, None], w, b), b[split]]
+            for mine in (rows, rows[split]):
+                upper.append(above[mine])
+                under.append(below[mine])
+                on.append(mine)
+        triangles, face = curtain(np.concatenate(low), np.concatenate(high))
+        shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
+        outside = self.labels.number(Patch("pool", "outer wall", ""))
+        return triangles, np.concatenate([np.full(hidden, outside), shown])[face]
 
-    def _curtain(self, low: Ints, high: Ints, rows: Ints, *, flip: bool) -> tuple[Ints, Ints]:
-        """Triangulate faces on some edges and label them."""
-        turn = -1 if flip else 1
-        triangles, which = curtain(low[:, ::turn], high[:, ::turn])
-        return triangles, self.labels.of_standing(rows, flip=flip)[which]
+
+def _any(pairs: Bools) -> Bools:
+    """Return whether any of two (k, 2) is true; numpy reduces so short an axis slowly."""
+    found: Bools = pairs[:, 0] | pairs[:, 1]
+    return found

@@ -21,8 +21,12 @@ def compact(mesh: Mesh) -> Mesh:
     """Return a mesh without the vertices that no triangle uses."""
     used = np.zeros(len(mesh.vertices), dtype=bool)
     used[mesh.triangles] = True
-    number = np.cumsum(used) - 1
-    return Mesh(mesh.vertices[used], number[mesh.triangles], mesh.patch, mesh.patches)
+    kept = np.flatnonzero(used)
+    number = np.empty(len(used), dtype=np.int64)
+    number[kept] = np.arange(len(kept))
+    return Mesh(
+        mesh.vertices.take(kept, axis=0), number.take(mesh.triangles), mesh.patch, mesh.patches
+    )
 
 
 def closed(mesh: Mesh) -> Mesh:
