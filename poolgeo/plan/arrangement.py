@@ -104,7 +104,8 @@ def arrange(vertices: Floats, edges: Ints) -> Arrangement:
         The arrangement.
     """
     start, stop = edges.ravel(), edges[:, ::-1].ravel()
-    d = vertices[stop] - vertices[start]
+    p, q = vertices[start], vertices[stop]
+    d = q - p
     angle = np.arctan2(d[:, 1], d[:, 0])
     order = np.argsort(start * 8.0 + angle)  # a vertex's own range is 2 pi wide
     # the half-edges out of a vertex stand anticlockwise; on arriving, a border turns to the one
@@ -118,10 +119,8 @@ def arrange(vertices: Floats, edges: Ints) -> Arrangement:
     twin = np.arange(len(start)) ^ 1
     following = order[before[place[twin]]]
     cycle = _cycles(following)
-    p, q = vertices[start], vertices[stop]
-    origin = vertices[edges[0, 0]] if len(edges) else np.zeros(2)
-    p, q = p - origin, q - origin
-    area = np.bincount(cycle, p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0])
+    p -= p[0] if len(p) else 0.0
+    area = np.bincount(cycle, p[:, 0] * d[:, 1] - p[:, 1] * d[:, 0])
     face_of = np.full(len(area), NOWHERE)
     is_face = area > 0.0
     face_of[is_face] = np.arange(is_face.sum())

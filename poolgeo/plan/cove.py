@@ -126,7 +126,8 @@ def _check_room(
                 if np.any(steps < 0.0):
                     reason = "the plan curve is tighter than its radius"
                     raise CoveMisfitError(reason, p[int(np.argmin(steps))])
-            room = shapely.distance(walls, shapely.points(o))
-            if room.min() < canal.radius * 0.985 - 1e-4:
+            tight = shapely.dwithin(walls, shapely.points(o), canal.radius * 0.985 - 1e-4)
+            if tight.any():
+                tightest = np.argmin(shapely.distance(walls, shapely.points(o)))
                 reason = "the water is too narrow for it"
-                raise CoveMisfitError(reason, p[int(np.argmin(room))])
+                raise CoveMisfitError(reason, p[int(tightest)])

@@ -11,7 +11,7 @@ import numpy as np
 from ..errors import GeometryError
 from .arrangement import Arrangement, components
 from .curves import Floats
-from .keys import numbered
+from .keys import numbered, pair_keys
 
 Ints = np.ndarray
 
@@ -36,20 +36,18 @@ def coverage(
     """
     left, right = ends_of(plan)
     pairs, times = np.unique(edge * count + region, return_counts=True)
-    odd = pairs[times % 2 == 1]
-    masks: dict[int, int] = {}
-    for at, bit in zip((odd // count).tolist(), (odd % count).tolist(), strict=True):
-        masks[at] = masks.get(at, 0) ^ (1 << bit)
-    borders = np.array(sorted(masks), dtype=np.int64)
+    on, of = np.divmod(pairs[times % 2 == 1], count)
+    begins = np.flatnonzero(np.diff(on, prepend=-1))
+    borders, ends = on[begins], [*begins[1:].tolist(), len(on)]
     open_ = np.ones(len(left), dtype=bool)
     open_[borders] = False
     area = components(plan.count + 1, left[open_], right[open_])
-    sides = np.column_stack([area[left[borders]], area[right[borders]]])
-    first, _ = numbered(sides[:, 0] * (plan.count + 1) + sides[:, 1])
+    one, other = area[left[borders]], area[right[borders]]
     beside: dict[int, list[tuple[int, int]]] = {}
-    for i in first.tolist():
-        a, b = sides[i].tolist()
-        mask = masks[int(borders[i])]
+    # between two areas one border edge tells as much as all
+    for i in numbered(pair_keys(one, other, plan.count + 1))[0].tolist():
+        mask = sum(1 << bit for bit in of[begins[i] : ends[i]].tolist())
+        a, b = int(one[i]), int(other[i])
         beside.setdefault(a, []).append((b, mask))
         beside.setdefault(b, []).append((a, mask))
     outside = int(area[-1])
@@ -60,17 +58,16 @@ def coverage(
             if there not in held:
                 held[there] = held[here] ^ mask
                 queue.append(there)
-    areas, number = np.unique(area, return_inverse=True)
+    first, number = numbered(area)
     size = (count + 7) // 8
-    rows = b"".join(held.get(item, 0).to_bytes(size, "little") for item in areas.tolist())
+    rows = b"".join(held.get(item, 0).to_bytes(size, "little") for item in area[first].tolist())
     bits = np.unpackbits(
         np.frombuffer(rows, dtype=np.uint8).reshape(-1, size), axis=1, bitorder="little"
     )
     found: np.ndarray = bits[:, :count].astype(bool)[number].T
-    at, of = np.divmod(odd, count)
-    wrong = found[of, left[at]] == found[of, right[at]]
+    wrong = found[of, left[on]] == found[of, right[on]]
     if wrong.any():
-        raise GeometryError(vertices[plan.edges[at[wrong][0], 0]])
+        raise GeometryError(vertices[plan.edges[on[wrong][0], 0]])
     return found
 
 

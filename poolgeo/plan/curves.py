@@ -18,6 +18,9 @@ from .tolerances import OUTLINE_TURN
 
 Floats = npt.NDArray[np.float64]
 
+GAUSS = np.polynomial.legendre.leggauss(6)
+"""Nodes and weights of the quadrature that measures chords."""
+
 
 @dataclass(frozen=True)
 class Chords:
@@ -125,8 +128,7 @@ class _Parametric:
         dense = np.concatenate(
             [np.linspace(a, b, 24, endpoint=False) for a, b in pairwise(knots)] + [knots[-1:]]
         )
-        middles, speeds, curvatures = self._frame((dense[1:] + dense[:-1]) / 2.0)
-        del middles
+        speeds, curvatures = self._bends((dense[1:] + dense[:-1]) / 2.0)
         density = np.maximum(np.sqrt(curvatures / (8.0 * tolerance)), curvatures / OUTLINE_TURN)
         demand = np.concatenate([[0.0], np.cumsum(density * speeds * np.diff(dense))])
         demand += np.linspace(0.0, 8.0, len(demand))  # a straight stretch still gets chords
@@ -136,14 +138,15 @@ class _Parametric:
         tangents = velocity / np.hypot(*velocity.T)[:, None]
         return Chords(self._evaluate(t, 0), self._lengths(t), tangents)
 
-    def _frame(self, t: Floats) -> tuple[Floats, Floats, Floats]:
+    def _bends(self, t: Floats) -> tuple[Floats, Floats]:
+        """Return speeds and curvatures (k,) at parameters (k,)."""
         velocity, bend = self._evaluate(t, 1), self._evaluate(t, 2)
         speed = np.hypot(*velocity.T)
         cross = velocity[:, 0] * bend[:, 1] - velocity[:, 1] * bend[:, 0]
-        return self._evaluate(t, 0), speed, np.abs(cross) / speed**3
+        return speed, np.abs(cross) / speed**3
 
     def _lengths(self, t: Floats) -> Floats:
-        nodes, weights = np.polynomial.legendre.leggauss(6)
+        nodes, weights = GAUSS
         half = np.diff(t)[:, None] / 2.0
         places = (t[1:] + t[:-1])[:, None] / 2.0 + half * nodes
         speed = np.hypot(*self._evaluate(places.ravel(), 1).T).reshape(places.shape)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from .cells import Cells
 from .curves import Floats
+from .keys import numbered
+from .spans import boxes_meet
 from .tolerances import WELD
 
 Ints = np.ndarray
@@ -43,40 +46,42 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
     Returns:
         The cells cut.
     """
-    corners = cells.vertices[cells.triangles, :2]
-    a, b, c = (corners[:, i] for i in range(3))
-    starts = np.arange(0, len(corners), BLOCK)
+    xy = cells.vertices[:, :2]
+    a, b, c = (xy.take(ids, axis=0) for ids in cells.triangles.T)
+    starts = np.arange(0, len(a), BLOCK)
     low = np.minimum(np.minimum(a, b), c) - NEAR
     high = np.maximum(np.maximum(a, b), c) + NEAR
-    block_low, block_high = np.minimum.reduceat(low, starts), np.maximum.reduceat(high, starts)
     knife_low = np.minimum(knives[:, 0], knives[:, 1])
     knife_high = np.maximum(knives[:, 0], knives[:, 1])
-    meet = np.ones((len(starts), len(knives)), dtype=bool)
-    for axis in (0, 1):
-        meet &= block_low[:, None, axis] <= knife_high[:, axis]
-        meet &= block_high[:, None, axis] >= knife_low[:, axis]
-    block, knife = np.nonzero(meet)
+    block, knife = boxes_meet(
+        np.minimum.reduceat(low, starts).T,
+        np.maximum.reduceat(high, starts).T,
+        knife_low.T,
+        knife_high.T,
+    )
     cell = (starts[block][:, None] + np.arange(BLOCK)).ravel()
     knife = np.repeat(knife, BLOCK)
-    real = cell < len(corners)
+    real = cell < len(a)
     cell, knife = cell[real], knife[real]
     near = (low[cell, 0] <= knife_high[knife, 0]) & (high[cell, 0] >= knife_low[knife, 0])
     near &= (low[cell, 1] <= knife_high[knife, 1]) & (high[cell, 1] >= knife_low[knife, 1])
     cell, knife = cell[near], knife[near]
-    hit = ~_parted(corners[cell], knives[knife])
+    hit = ~_parted([a[cell].T, b[cell].T, c[cell].T], knives[knife])
     far = int(owner.max(initial=0)) + 2  # owners start at -1
-    both = np.unique(cell[hit] * far + owner[knife[hit]] + 1)
+    both = cell[hit] * far + owner[knife[hit]] + 1
+    both = both[numbered(both)[0]]
     return Cut(both // far, both % far - 1)
 
 
-def _parted(triangles: Floats, segments: Floats) -> np.ndarray:
-    """Return which triangles (k, 3, 2), anticlockwise, lie off their segment by `NEAR`.
+def _parted(corners: Sequence[Floats], segments: Floats) -> np.ndarray:
+    """Return which triangles lie off their segment (k, 2, 2) by `NEAR`.
+
+    Their three corners are given as (2, k), anticlockwise.
 
     Apart from one another they lie to one side of a line along the segment, or of one along a side
     of the triangle.
     """
     (ax, ay), (bx, by) = segments[:, 0].T, segments[:, 1].T
-    corners = [triangles[:, i].T for i in range(3)]
 
     def left_of(px: Floats, py: Floats, qx: Floats, qy: Floats, x: Floats, y: Floats) -> Floats:
         found: Floats = (qx - px) * (y - py) - (qy - py) * (x - px)

@@ -16,7 +16,7 @@ from .floor import Floor
 from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
 from .noding import Segments
-from .shapes import border_of, rings_of
+from .shapes import borders_of, rings_of
 from .tolerances import GRID, WELD
 
 Ints = np.ndarray
@@ -82,7 +82,7 @@ def linework(
     """
     coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
     found = _Collected()
-    borders = [_border(item) for item in layers]
+    borders = _borders(layers)
     for n, layer in enumerate(layers):
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and len(layer.height.breaks):
@@ -90,9 +90,9 @@ def linework(
     lines = contours(layers, waters)
     for line in lines:
         found.add(line.segments, TOP, contour=line.layer, height=line.height)
-    for n, item in enumerate(undersides):
-        found.add(border_of(item.region), UNDER, border=n)
-        found.add(item.lines(), UNDER)
+    for n, border in enumerate(borders_of([item.region for item in undersides])):
+        found.add(border, UNDER, border=n)
+        found.add(undersides[n].lines(), UNDER)
     cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
 
@@ -200,13 +200,15 @@ def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray, np.nda
     return np.column_stack(np.divmod(edges, count)), beside, is_wall, is_smooth
 
 
-def _border(layer: Layer) -> Floats:
-    """The segments (k, 2, 2) on which a layer's region ends [m]."""
-    if isinstance(layer.height, Cells) and layer.over == "all":
-        cells = layer.height
-        chains = [cells.vertices[ids, :2] for ids in (*cells.walls, *cells.floors)]
-        return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
-    return border_of(layer.region)
+def _borders(layers: Sequence[Layer]) -> list[Floats]:
+    """The segments (k, 2, 2) on which the region of each layer ends [m]."""
+    found = borders_of([item.region for item in layers])
+    for n, layer in enumerate(layers):
+        if isinstance(layer.height, Cells) and layer.over == "all":
+            cells = layer.height
+            chains = [cells.vertices[ids, :2] for ids in (*cells.walls, *cells.floors)]
+            found[n] = np.concatenate([np.stack([a[:-1], a[1:]], axis=1) for a in chains])
+    return found
 
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
@@ -273,6 +275,7 @@ def _hidden(cove: Cells, number: int, layers: Sequence[Layer], cut: Cut, cells: 
     for n, layer in enumerate(layers[number + 1 :], number + 1):
         if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.level > top):
             continue
-        on_border = np.isin(cells, cut.cell[cut.knife_owner == n])
-        hidden |= ~on_border & layer.covers(centres)
+        off_border = np.ones(len(cove.triangles), dtype=bool)
+        off_border[cut.cell[cut.knife_owner == n]] = False
+        hidden |= off_border[cells] & layer.covers(centres)
     return hidden

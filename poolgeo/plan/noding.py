@@ -10,7 +10,6 @@ every later question is one of integers.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from ..errors import GeometryError
 from .curves import Floats
 from .keys import are_in, grid_keys, numbered, pair_keys
 from .shapes import crossings
+from .spans import boxes_meet
 from .tolerances import GRID, WELD
 
 Ints = np.ndarray
@@ -162,8 +162,8 @@ class _Noding:
         # edges of the first sheet need not ask: others ask them
         is_first = edges.sheet == 0
         asked = [
-            _boxes_meet(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
-            _boxes_meet(low, high, np.flatnonzero(~edges.new & ~is_first),
+            _near(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
+            _near(low, high, np.flatnonzero(~edges.new & ~is_first),
                         np.flatnonzero(edges.new & is_first)),
         ]  # fmt: skip
         i, j = (np.concatenate(both) for both in zip(*asked, strict=True))
@@ -260,34 +260,12 @@ class _Edges:
     new: np.ndarray
 
 
-def _boxes_meet(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:
-    """Return the pairs of which the boxes (2, e) come nearer than the widest reach.
-
-    Of two spans that overlap, one begins within the other: spans sorted by where they begin tell
-    the pairs that overlap in x, and of these few are far apart in y.
-    """
-    (ax, ay), (bx, by) = low[:, asking] - WIDEST, high[:, asking] + WIDEST
-    (cx, cy), (dx, dy) = low[:, answering], high[:, answering]
-    i, j = _begin_within(ax, bx, cx, "left")
-    more = _begin_within(cx, dx, ax, "right")
-    i, j = np.concatenate([i, more[1]]), np.concatenate([j, more[0]])
-    near = (ay[i] <= dy[j]) & (by[i] >= cy[j])
-    return asking[i[near]], answering[j[near]]
-
-
-def _begin_within(
-    low: Floats, high: Floats, begin: Floats, side: Literal["left", "right"]
-) -> tuple[Ints, Ints]:
-    """Return the pairs of a span (k,) and of another that begins within it.
-
-    One that begins where the span does counts for ``left``, and not for ``right``.
-    """
-    order = np.argsort(begin)
-    first = np.searchsorted(begin[order], low, side)
-    count = np.searchsorted(begin[order], high, "right") - first
-    span = np.repeat(np.arange(len(low)), count)
-    step = np.arange(len(span)) - np.repeat(np.cumsum(count) - count, count)
-    return span, order[first[span] + step]
+def _near(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:
+    """Return the pairs of edges of which the boxes (2, e) come nearer than the widest reach."""
+    i, j = boxes_meet(
+        low[:, asking] - WIDEST, high[:, asking] + WIDEST, low[:, answering], high[:, answering]
+    )
+    return asking[i], answering[j]
 
 
 WIDEST = 1.5e-4

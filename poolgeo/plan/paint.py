@@ -12,6 +12,7 @@ from .cells import Cells
 from .coverage import ends_of
 from .curves import Floats
 from .floor import Floor
+from .keys import are_in
 from .layers import Layer
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
@@ -147,7 +148,7 @@ def _cells_under(n: int, side: Side) -> tuple[Ints, Ints]:
     # a cell that noding has flattened has itself on both sides of an edge
     half, cell = np.concatenate([half, half ^ 1]), np.concatenate([beside[:, 0], beside[:, 1]])
     far = int(cell.max(initial=0)) + 1
-    flat = (cell >= 0) & np.isin(half * far + cell, (half ^ 1) * far + cell)
+    flat = (cell >= 0) & are_in(half * far + cell, (half ^ 1) * far + cell)
     half, cell = half[~flat], cell[~flat]
     count = plan.count + 1
     found = np.full(count, NO_CELL)

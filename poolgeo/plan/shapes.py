@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 
@@ -35,9 +37,15 @@ def rings_of(region: shapely.Geometry) -> list[Floats]:
     return [shapely.get_coordinates(ring) for ring in shapely.get_rings(shapely.get_parts(region))]
 
 
-def border_of(region: shapely.Geometry) -> Floats:
-    """Return the segments (k, 2, 2) of a region's border [m]."""
-    return segments_of(shapely.get_rings(shapely.get_parts(region)))
+def borders_of(regions: Sequence[shapely.Geometry]) -> list[Floats]:
+    """Return for each region the segments (k, 2, 2) of its border [m]."""
+    parts, of_part = shapely.get_parts(np.array(regions), return_index=True)
+    rings, of_ring = shapely.get_rings(parts, return_index=True)
+    xy, ring = shapely.get_coordinates(rings, return_index=True)
+    inner = np.flatnonzero(ring[1:] == ring[:-1])
+    segments = np.stack([xy[inner], xy[inner + 1]], axis=1)
+    owner = of_part[of_ring[ring[inner]]]
+    return np.split(segments, np.searchsorted(owner, np.arange(1, len(regions))))
 
 
 def segments_of(lines: shapely.Geometry | np.ndarray) -> Floats:

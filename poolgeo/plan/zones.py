@@ -104,7 +104,8 @@ def _in_zones(
     same = [corners[1:, i] == corners[:-1, j] for i in range(3) for j in range(3)]
     apart = np.concatenate([[True], np.sum(same, axis=0) != 2])
     run = np.cumsum(apart) - 1
-    p, q, r = (cells.vertices[corners[:, i], :2].T for i in range(3))
+    xy = cells.vertices[:, :2]
+    p, q, r = (xy.take(ids, axis=0).T for ids in corners.T)
     area = (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
     largest = np.flatnonzero(area == np.maximum.reduceat(area, np.flatnonzero(apart))[run])
     largest = largest[np.concatenate([[True], np.diff(run[largest]) > 0])]
