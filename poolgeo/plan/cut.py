@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from .cells import Cells
 from .curves import Floats
-from .keys import numbered
 from .spans import boxes_meet
 from .tolerances import WELD
 
@@ -22,29 +20,15 @@ NEAR = 2.0 * WELD
 """[m] A line that comes nearer than this to a cell cuts it: noding may move it on to the cell."""
 
 
-@dataclass(frozen=True)
-class Cut:
-    """Which line cuts which cell.
-
-    Args:
-        cell: (k,) cell number.
-        knife_owner: (k,) the owner of the line that cuts it; a cell is there once for each.
-    """
-
-    cell: Ints
-    knife_owner: Ints
-
-
-def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
+def cut_cells(cells: Cells, knives: Floats) -> tuple[Ints, Ints]:
     """Find the cells that segments come near.
 
     Args:
         cells: The cove.
         knives: (k, 2, 2) segments [m].
-        owner: (k,) whose they are.
 
     Returns:
-        The cells cut.
+        The number of the cell and of the segment of each pair.
     """
     xy = cells.vertices[:, :2]
     a, b, c = (xy.take(ids, axis=0) for ids in cells.triangles.T)
@@ -67,10 +51,7 @@ def cut_cells(cells: Cells, knives: Floats, owner: Ints) -> Cut:
     near &= (low[cell, 1] <= knife_high[knife, 1]) & (high[cell, 1] >= knife_low[knife, 1])
     cell, knife = cell[near], knife[near]
     hit = ~_parted([a[cell].T, b[cell].T, c[cell].T], knives[knife])
-    far = int(owner.max(initial=0)) + 2  # owners start at -1
-    both = cell[hit] * far + owner[knife[hit]] + 1
-    both = both[numbered(both)[0]]
-    return Cut(both // far, both % far - 1)
+    return cell[hit], knife[hit]
 
 
 def _parted(corners: Sequence[Floats], segments: Floats) -> np.ndarray:

@@ -11,7 +11,7 @@ import shapely
 from .cells import Cells
 from .contours import Contour, contours
 from .curves import Floats
-from .cut import Cut, cut_cells
+from .cut import cut_cells
 from .floor import Floor
 from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
@@ -242,33 +242,54 @@ def _cut(
     found += [(-1, item.segments) for item in lines]
     knives = np.concatenate([item for _, item in found])
     owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])
-    blunt = _along(cells.walls, cells, knives, AT_WALL)
+    own_lines = [(cells.walls, AT_WALL)]
     if own:
-        blunt |= _along((*cells.floors, *cells.sections), cells, knives, 2.0 * GRID)
-    cut = cut_cells(cells, knives[~blunt], owner[~blunt])
+        own_lines.append(((*cells.floors, *cells.sections), 2.0 * GRID))
+    chains = [cells.vertices[ids, :2] for item, _ in own_lines for ids in item]
+    edges = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
+    sharp = np.flatnonzero(~among(knives, edges))
+    cell, knife = cut_cells(cells, knives[sharp])
+    knife = sharp[knife]
+    met = np.unique(knife)
+    blunt = np.zeros(len(knives), dtype=bool)
+    for item, tolerance in own_lines:
+        blunt[met] |= _along(item, cells, knives[met], tolerance)
+    cell, of = cell[~blunt[knife]], owner[knife[~blunt[knife]]]
     passing = [item.passing for item in lines if item.layer == number]
-    numbers = np.unique(np.concatenate([cut.cell, *passing]).astype(np.int64))
-    shown: Ints = numbers[~_hidden(cells, number, layers, cut, numbers)]
+    numbers = np.unique(np.concatenate([cell, *passing]).astype(np.int64))
+    shown: Ints = numbers[~_hidden(cells, number, layers, cell, of, numbers)]
     return shown
 
 
 def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
     """Tell which segments run along some of a cove's lines."""
-    chains = [cells.vertices[ids, :2] for ids in lines]
-    own = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
-    found: np.ndarray = among(segments, own)
-    others = np.flatnonzero(~found)
-    shape = shapely.MultiLineString(chains)
+    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
     shapely.prepare(shape)
+    left = np.arange(len(segments))
     for share in (0.5, 0.0, 1.0):
-        places = segments[others, 0] * (1.0 - share) + segments[others, 1] * share
-        others = others[shapely.dwithin(shape, shapely.points(places), tolerance)]
-    found[others] = True
+        places = segments[left, 0] * (1.0 - share) + segments[left, 1] * share
+        left = left[shapely.dwithin(shape, shapely.points(places), tolerance)]
+    found = np.zeros(len(segments), dtype=bool)
+    found[left] = True
     return found
 
 
-def _hidden(cove: Cells, number: int, layers: Sequence[Layer], cut: Cut, cells: Ints) -> np.ndarray:
-    """Tell which cells of a cove some later layer hides wholly."""
+def _hidden(
+    cove: Cells, number: int, layers: Sequence[Layer], cut: Ints, by: Ints, cells: Ints
+) -> np.ndarray:
+    """Tell which cells of a cove (c,) some later layer hides wholly.
+
+    Args:
+        cove: The cove.
+        number: Its layer.
+        layers: In painting order.
+        cut: (k,) cells that are cut.
+        by: (k,) the layer of which the border cuts each, -1 for none.
+        cells: (c,) the cells to ask for.
+
+    Returns:
+        (c,) whether it does.
+    """
     centres = cove.vertices[cove.triangles[cells], :2].mean(axis=1)
     top = cove.vertices[:, 2].max()
     hidden = np.zeros(len(cells), dtype=bool)
@@ -276,6 +297,6 @@ def _hidden(cove: Cells, number: int, layers: Sequence[Layer], cut: Cut, cells: 
         if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.level > top):
             continue
         off_border = np.ones(len(cove.triangles), dtype=bool)
-        off_border[cut.cell[cut.knife_owner == n]] = False
+        off_border[cut[by == n]] = False
         hidden |= off_border[cells] & layer.covers(centres)
     return hidden

@@ -41,8 +41,9 @@ def _begin_within(
     One that begins where the span does counts for ``left``, and not for ``right``.
     """
     order = np.argsort(begin)
-    first = np.searchsorted(begin[order], low, side)
-    count = np.searchsorted(begin[order], high, "right") - first
+    ordered = begin[order]
+    first = np.searchsorted(ordered, low, side)
+    count = np.searchsorted(ordered, high, "right") - first
+    total = np.cumsum(count)
     span = np.repeat(np.arange(len(low)), count)
-    step = np.arange(len(span)) - np.repeat(np.cumsum(count) - count, count)
-    return span, order[first[span] + step]
+    return span, order[np.arange(len(span)) + np.repeat(first - total + count, count)]

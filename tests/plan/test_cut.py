@@ -27,10 +27,10 @@ def test_cut_cells_are_those_that_lines_come_near(lines: list[tuple[float, ...]]
     """Every cell that a line meets is found, and none that is far from all."""
     knives = np.array(lines).reshape(-1, 2, 2)
     knives = knives[(knives[:, 0] != knives[:, 1]).any(axis=1)]
-    found = cut_cells(CELLS, knives, np.arange(len(knives)))
+    cell, by = cut_cells(CELLS, knives)
     cells = shapely.polygons(CELLS.vertices[CELLS.triangles, :2])
     for number, knife in enumerate(shapely.linestrings(knives)):
         away = shapely.distance(cells, knife)
-        mine = np.isin(np.arange(len(cells)), found.cell[found.knife_owner == number])
+        mine = np.isin(np.arange(len(cells)), cell[by == number])
         assert mine[away == 0.0].all()
         assert not mine[away > 3.0 * NEAR].any()
