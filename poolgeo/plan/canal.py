@@ -80,7 +80,7 @@ class Canal:
         return phi
 
     def points(self, p: Floats, n: Floats, piece: int, share: Floats) -> Floats:
-        """Return points of the section (..., 3).
+        """Return points of the section (..., 3); wall points and shares are broadcast.
 
         Args:
             p: (..., 2) wall points [m].
@@ -92,7 +92,6 @@ class Canal:
         sine, angle = np.sin(phi), share * phi
         to_wall = (np.sin(phi - angle) / sine)[..., None]
         to_floor = (np.sin(angle) / sine)[..., None]
-        found = self.centre(p, n, piece)
-        found -= self.radius * to_floor * self.floor.normal(piece)
+        found: Floats = self.centre(p, n, piece) - self.radius * to_floor * self.floor.normal(piece)
         found[..., :2] -= self.radius * to_wall * n
         return found

@@ -189,7 +189,8 @@ def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
     if item.swing is not None:
         return item.swing.columns(item.side, s, item.piece)
     share = np.broadcast_to(np.linspace(0.0, 1.0, s.shape[1]), s.shape)
-    points = canal.points(*item.side.at(s), item.piece, share)
+    square = bool((s == s[:, :1]).all())  # then one wall point makes a whole section
+    points = canal.points(*item.side.at(s[:, :1] if square else s), item.piece, share)
     for corner, swing in item.beside:
         near = np.abs(s[:, 0] - corner) < 1.2 * canal.radius
         points[near] = swing.columns(item.side, s[near], item.piece)

@@ -58,7 +58,8 @@ def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: s
     whole = band(stretch, bench.width)
     if whole.is_empty:
         whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
-    region = site.clip(whole, (*key, "width"), name)
+    # all round it lies in the outline by its making
+    region = whole if stretch.start is None else site.clip(whole, (*key, "width"), name)
     lost = whole.area - region.area
     if lost > 0.05 * whole.area or region.area > 0.98 * site.ring.polygon.area:
         site.findings.error(

@@ -45,16 +45,13 @@ class SpaPlan:
         site: The spa as a body of water.
         dam: The dam ring in the pool (empty when free-standing).
         rim: The wall ring outside the pool.
+        footprint: Everything that the spa takes from the pool.
     """
 
     site: Site
     dam: shapely.Geometry
     rim: shapely.Geometry
-
-    @property
-    def footprint(self) -> shapely.Geometry:
-        """Everything that the spa takes from the pool."""
-        return shapely.union_all([self.site.ring.polygon, self.dam], grid_size=GRID)
+    footprint: shapely.Geometry
 
 
 def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
@@ -75,17 +72,21 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
         "spa", ring, level_floor(level - spa.depth), level, level + spa.freeboard, pool.findings
     )
     water = pool.ring.polygon
-    dam = shapely.difference(ring.thickened(spa.dam_wall), ring.polygon)
-    dam = polygons_only(shapely.intersection(dam, water))
+    inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
+    dam = polygons_only(shapely.difference(inside, ring.polygon))
     rim = shapely.difference(ring.thickened(wall), ring.polygon)
     rim = polygons_only(shapely.difference(rim, water))
-    plan = SpaPlan(site, dam, rim)
+    plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside))
     least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
     _check_place(pool, plan, [item for item in left if item.area >= least], wall)
     pockets = [item for item in left if item.area < least]
     if pockets:
-        plan = replace(plan, dam=polygons_only(shapely.union_all([dam, *pockets], grid_size=GRID)))
+        dam, footprint = (
+            polygons_only(shapely.union_all([item, *pockets], grid_size=GRID))
+            for item in (dam, plan.footprint)
+        )
+        plan = replace(plan, dam=dam, footprint=footprint)
     return plan
 
 
