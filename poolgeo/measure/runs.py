@@ -12,6 +12,7 @@ import shapely
 
 from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
 from ..plan.arrangement import components
+from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
@@ -117,11 +118,11 @@ def _numbers(model: Model, body: str, kinds: Sequence[str], points: Sequence[Flo
     Returns:
         Numbers in the order of the runs.
     """
-    outline = shapely.LinearRing(model.outlines[body])
-    starts = np.array([item[0] for item in points])
-    places = shapely.points(starts[:, :2])
-    stations = np.rint(shapely.line_locate_point(outline, places) * 10.0).astype(int)
-    away = np.round(shapely.distance(outline, places), 3)
+    outline = model.outlines[body]
+    lengths = step_lengths(np.concatenate([outline, outline[:1]]))
+    edge, share, away = nearest_on(outline, np.array([item[0, :2] for item in points]))
+    at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
+    stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
     size = np.array([len(item) for item in points])
     sums = np.add.reduceat(np.concatenate(points), np.cumsum(size) - size)
     middles = np.round(sums / size[:, None], 3)

@@ -28,7 +28,7 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
     """
     own = [ring.points[np.abs(ring.turns) >= CORNER - 1e-9] for ring in rings]
     regions = [item.region for item in layers if not isinstance(item.height, Cells)]
-    points = _turning([line for region in regions for line in rings_of(region)])
+    points = _turning(rings_of(regions))
     walls = shapely.multilinestrings([shapely.linearrings(ring.points) for ring in rings])
     off = shapely.distance(walls, shapely.points(points)) > WELD
     return np.concatenate([*own, points[off]])

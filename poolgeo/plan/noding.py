@@ -287,7 +287,7 @@ def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
     for shift in ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5)):
         square = np.floor(place + shift).astype(np.int64)
         key = square[:, 0] * _FAR + square[:, 1]
-        order = np.argsort(key, kind="stable")
+        order = np.argsort(key)
         ordered = key[order]
         for step in range(1, len(key)):
             same = np.flatnonzero(ordered[step:] == ordered[:-step])
@@ -296,7 +296,8 @@ def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
             found_a.append(order[same])
             found_b.append(order[same + step])
     none = fresh[:0]
-    a, b = np.concatenate([none, *found_a]), np.concatenate([none, *found_b])
+    one, other = np.concatenate([none, *found_a]), np.concatenate([none, *found_b])
+    a, b = np.minimum(one, other), np.maximum(one, other)
     near = np.hypot(*(xy[a] - xy[b]).T) < np.maximum(apart[a], apart[b])
     near &= is_fresh[a] | is_fresh[b]
     return a[near], b[near]

@@ -15,6 +15,7 @@ import numpy.typing as npt
 import shapely
 
 from .curves import Floats, Piece
+from .shapes import nearest_on
 from .tolerances import GRID
 
 NEARLY = 0.3
@@ -71,7 +72,7 @@ class Ring:
             points: [m].
             off: How far off the chords they must be [m].
         """
-        on, share = self._nearest(points)
+        on, share, _ = nearest_on(self.points, points)
         chord = np.roll(self.points, -1, axis=0) - self.points
         ends = self.chord_normals[on]
         turn = np.arctan2(
@@ -89,7 +90,7 @@ class Ring:
     def with_points(self, points: Floats) -> Ring:
         """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
         start = self.points
-        on, share = self._nearest(points)
+        on, share, _ = nearest_on(self.points, points)
         a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
         between = a * (1.0 - share[:, None]) + b * share[:, None]
         between /= np.hypot(*between.T)[:, None]
@@ -105,16 +106,6 @@ class Ring:
             lengths,
             np.stack([after, np.roll(before, -1, axis=0)], axis=1),
         )
-
-    def _nearest(self, points: Floats) -> tuple[npt.NDArray[np.int64], Floats]:
-        """Return the chord nearest to each plan point (k, 2), and the share of it there."""
-        start = self.points
-        chord = np.roll(start, -1, axis=0) - start
-        away = points[:, None] - start[None]
-        share = np.clip(np.sum(away * chord, axis=2) / np.sum(chord * chord, axis=1), 0.0, 1.0)
-        gaps = np.hypot(*np.moveaxis(away - share[..., None] * chord, 2, 0))
-        on = np.argmin(gaps, axis=1)
-        return on, share[np.arange(len(on)), on]
 
     def thickened(self, wall: float) -> shapely.Polygon:
         """Return the plan of what a wall [m] round the ring encloses, its corners square.

@@ -32,9 +32,11 @@ def part_at(shape: shapely.Geometry, xy: Floats) -> shapely.Geometry:
     return parts[int(np.argmin(shapely.distance(parts, shapely.Point(xy))))]
 
 
-def rings_of(region: shapely.Geometry) -> list[Floats]:
-    """Return the closed rings (k, 2) on which a region ends [m]."""
-    return [shapely.get_coordinates(ring) for ring in shapely.get_rings(shapely.get_parts(region))]
+def rings_of(regions: shapely.Geometry | Sequence[shapely.Geometry]) -> list[Floats]:
+    """Return the closed rings (k, 2) on which a region, or several, end [m]."""
+    rings = shapely.get_rings(shapely.get_parts(regions))
+    xy, ring = shapely.get_coordinates(rings, return_index=True)
+    return np.split(xy, np.searchsorted(ring, np.arange(1, len(rings)))) if len(rings) else []
 
 
 def borders_of(regions: Sequence[shapely.Geometry]) -> list[Floats]:
@@ -80,3 +82,23 @@ def crossings(a: Floats, d: Floats, p: Floats, e: Floats) -> tuple[np.ndarray, F
         t = (w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross
         u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
     return (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0), t, u
+
+
+def nearest_on(line: Floats, points: Floats) -> tuple[np.ndarray, Floats, Floats]:
+    """Find the places of a closed line that are nearest to points.
+
+    Args:
+        line: (n, 2) its vertices, the first not repeated [m].
+        points: (k, 2) [m].
+
+    Returns:
+        (k,) the edge of the line, (k,) how far along it as a share, and (k,) how far away [m].
+    """
+    step = np.roll(line, -1, axis=0) - line
+    x, y = (points[:, i, None] - line[:, i] for i in (0, 1))
+    share = (x * step[:, 0] + y * step[:, 1]) / (step[:, 0] ** 2 + step[:, 1] ** 2)
+    share = np.minimum(np.maximum(share, 0.0), 1.0)
+    away = np.hypot(x - share * step[:, 0], y - share * step[:, 1])
+    edge = np.argmin(away, axis=1)
+    rows = np.arange(len(points))
+    return edge, share[rows, edge], away[rows, edge]

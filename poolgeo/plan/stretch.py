@@ -10,7 +10,7 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
-from .shapes import crossings, polygons_only
+from .shapes import crossings, nearest_on, polygons_only
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
@@ -88,10 +88,7 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
         return place % ring.perimeter
     a = ring.points
     d = np.roll(a, -1, axis=0) - a
-    share = np.sum((np.array(place) - a) * d, axis=1) / np.sum(d * d, axis=1)
-    share = np.clip(share, 0.0, 1.0)
-    gaps = np.hypot(*(a + share[:, None] * d - np.array(place)).T)
-    nearest = int(np.argmin(gaps))
+    (nearest,), (share,), _ = nearest_on(a, np.array([place]))
     # where the curve is square to it: on the nearest chord, or just beside
     for i in (nearest, (nearest - 1) % len(a), (nearest + 1) % len(a)):
         ahead = [
@@ -101,8 +98,7 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
         if ahead[0] >= 0.0 > ahead[1]:
             on = ahead[0] / (ahead[0] - ahead[1])
             return float(ring.stations[i] + on * ring.lengths[i]) % ring.perimeter
-    i = nearest
-    return float(ring.stations[i] + share[i] * ring.lengths[i]) % ring.perimeter
+    return float(ring.stations[nearest] + share * ring.lengths[nearest]) % ring.perimeter
 
 
 def point_at(ring: Ring, station: float) -> Floats:

@@ -21,7 +21,7 @@ from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer, Underside
 from ..outline import outline_ring
-from ..shapes import polygons_only
+from ..shapes import nearest_on, polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import Block, cove_layer
@@ -238,18 +238,9 @@ def _is_ambiguous(plan: SpaPlan, spillway: schema.Spillway) -> bool:
 def _notch(plan: SpaPlan, spillway: schema.Spillway, thickness: float) -> shapely.Geometry:
     """A rectangle across the dam ring at the outline point nearest to the spillway's place."""
     ring: Floats = plan.site.ring.points
-    line = shapely.LinearRing(ring)
-    at = shapely.get_coordinates(
-        shapely.line_interpolate_point(
-            line, shapely.line_locate_point(line, shapely.Point(spillway.at))
-        )
-    )[0]
-    closed = np.vstack([ring, ring[:1]])
-    gaps = shapely.distance(
-        shapely.linestrings(np.stack([closed[:-1], closed[1:]], axis=1)), shapely.Point(at)
-    )
-    i = int(np.argmin(gaps))
-    along = (closed[i + 1] - closed[i]) / np.hypot(*(closed[i + 1] - closed[i]))
+    (i,), (share,), _ = nearest_on(ring, np.array([spillway.at]))
+    step = np.roll(ring, -1, axis=0)[i] - ring[i]
+    at, along = ring[i] + share * step, step / np.hypot(*step)
     outward = np.array([along[1], -along[0]])
     half = along * spillway.width / 2.0
     near, far = at - outward * spillway.width, at + outward * (2.0 * thickness)
