@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import manifold3d
 import numpy as np
+from mapbox_earcut import triangulate_float64
 
 from .curves import Floats
 from .tolerances import GRID, WELD
@@ -36,20 +37,53 @@ def triangulate(
     Returns:
         (t, 3) vertex numbers, anticlockwise, and (t,) the face of each; all vertices are kept.
     """
-    parts = [np.zeros((0, 3), dtype=np.int64)]
-    for rings in faces:
-        ids = np.concatenate(rings)
-        parts.append(ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)])
-    owner = np.repeat(np.arange(len(faces)), [len(part) for part in parts[1:]])
-    found = np.concatenate(parts)
-    # where a ring touches another in a vertex, triangles without area may join the two
-    real = (found != np.roll(found, 1, axis=1)).all(axis=1)
-    found, owner = found[real], owner[real]
+    parts = [_quick(vertices, rings) for rings in faces]
+    for i in _wrong(vertices, faces, parts).tolist():
+        parts[i] = _sure(vertices, faces[i])
+    owner = np.repeat(np.arange(len(faces)), [len(part) for part in parts])
+    found = np.concatenate([np.zeros((0, 3), dtype=np.int64), *parts])
     least = np.where(leans, NEEDLE, FLAT)
     for face in np.unique(owner[_needles(vertices[found], least[owner])]).tolist():
         mine = owner == face
         found[mine] = _without_needles(vertices, found[mine], float(least[face]))
     return found, owner
+
+
+def _quick(vertices: Floats, rings: Sequence[Ints]) -> Ints:
+    """Triangulate a polygon ten times as fast, if it turns out well."""
+    ids = np.concatenate(rings)
+    ends = np.cumsum([len(ring) for ring in rings], dtype=np.uint32)
+    found: Ints = ids[triangulate_float64(vertices[ids], ends).reshape(-1, 3)]
+    return found
+
+
+def _wrong(vertices: Floats, faces: Sequence[Sequence[Ints]], parts: Sequence[Ints]) -> Ints:
+    """Return the faces of which the triangles (t, 3) are not what they ought to be.
+
+    As many as keep every vertex, all anticlockwise, and together as large as the face.
+    """
+    count = len(faces)
+    rings = [ring for face in faces for ring in face]
+    of_ring = np.repeat(np.arange(count), [len(face) for face in faces])
+    size = np.array([len(ring) for ring in rings], dtype=np.int64)
+    many = np.array([len(part) for part in parts], dtype=np.int64)
+    wrong = many != np.bincount(of_ring, size + 2, count) - 4
+    owner = np.repeat(np.arange(count), many)
+    areas = _doubled_areas(vertices[np.concatenate([np.zeros((0, 3), dtype=np.int64), *parts])])
+    wrong[owner[areas <= 0.0]] = True
+    whole = np.bincount(of_ring, [_doubled_area(vertices[ring]) for ring in rings], count)
+    wrong |= np.abs(np.bincount(owner, areas, count) - whole) > GRID
+    found: Ints = np.flatnonzero(wrong)
+    return found
+
+
+def _sure(vertices: Floats, rings: Sequence[Ints]) -> Ints:
+    """Triangulate a polygon of which rings may touch in vertices."""
+    ids = np.concatenate(rings)
+    found: Ints = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
+    # triangles without area may join rings that touch
+    real: Ints = found[(found != np.roll(found, 1, axis=1)).all(axis=1)]
+    return real
 
 
 def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
@@ -87,6 +121,11 @@ def _turn(vertices: Floats, triangles: Ints, i: int) -> bool:
         return False
     triangles[i], triangles[rows[0]] = turned
     return True
+
+
+def _doubled_area(ring: Floats) -> float:
+    x, y = (ring - ring[0]).T
+    return float(x[:-1] @ y[1:] - x[1:] @ y[:-1])
 
 
 def _doubled_areas(corners: Floats) -> Floats:
