@@ -9,6 +9,7 @@ import numpy as np
 
 from ..model import Floats, Ints
 from ..plan.keys import numbered
+from ..plan.strides import lowest, walk
 
 NONE = -1
 
@@ -76,8 +77,7 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
 def _walks(pairs: Ints) -> tuple[Ints, Ints]:
     """Walk over edges from node to node, as long as no other edge is there.
 
-    Half-edge 2 e walks edge e from its first node to its second, 2 e + 1 back. Each learns in
-    strides that double where its walk ends and how far that is.
+    Half-edge 2 e walks edge e from its first node to its second, 2 e + 1 back.
 
     Args:
         pairs: (e, 2) nodes of each edge.
@@ -93,18 +93,10 @@ def _walks(pairs: Ints) -> tuple[Ints, Ints]:
     other = np.full(len(start), NONE)
     other[out[twice]] = out[twice].reshape(-1, 2)[:, ::-1].ravel()
     after = other[half ^ 1]
-    strides = max(1, len(half).bit_length())
-    lowest, ahead = start, np.where(after == NONE, half, after)
-    ends = after == NONE
-    for _ in range(strides):
-        lowest = np.minimum(lowest, lowest[ahead])
-        ahead = ahead[ahead]
-    in_ring = ~ends[ahead]
-    last = ends | (in_ring & (stop == lowest))
-    end, far = np.where(last, half, after), (~last).astype(np.int64)
-    for _ in range(strides):
-        far = far + far[end]
-        end = end[end]
+    stops = after == NONE
+    low, reached = lowest(np.where(stops, half, after), start)
+    # a ring is cut where it comes back to its lowest node
+    end, far = walk(after, stops | (~stops[reached] & (stop == low)))
     begins = np.flatnonzero(far == np.bincount(end, minlength=len(half))[end] - 1)
     back = end[begins] ^ 1  # the same walk the other way begins with it
     one, two = (np.stack([start[at], stop[at], at]) for at in (begins, back))

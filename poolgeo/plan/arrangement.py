@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .curves import Floats
+from .strides import lowest, walk
 
 Ints = np.ndarray
 
@@ -74,22 +75,16 @@ class Arrangement:
 
     def loops(self) -> list[list[Ints]]:
         """Return for each face its borders as half-edges in order, the outer one first."""
-        following = self.following.tolist()
-        face = self.face.tolist()
-        seen = [item == NOWHERE for item in face]
-        outer = self.outer.tolist()
+        half = np.arange(len(self.face))
+        cycle, _ = lowest(self.following, half)
+        end, far = walk(self.following, self.following == cycle)
+        inside = np.flatnonzero(self.face != NOWHERE)
+        order = inside[np.lexsort((-far[inside], end[inside]))]
+        begins = np.flatnonzero(np.diff(end[order], prepend=-1))
         found: list[list[Ints]] = [[] for _ in range(self.count)]
-        for first in range(len(seen)):
-            if seen[first]:
-                continue
-            loop = []
-            at = first
-            while not seen[at]:
-                seen[at] = True
-                loop.append(at)
-                at = following[at]
-            borders = found[face[first]]
-            borders.insert(0 if outer[first] else len(borders), np.array(loop))
+        for loop in np.split(order, begins[1:]) if len(order) else []:
+            borders = found[self.face[loop[0]]]
+            borders.insert(0 if self.outer[loop[0]] else len(borders), loop)
         return found
 
 
@@ -152,10 +147,7 @@ def components(count: int, a: Ints, b: Ints) -> Ints:
 
 def _cycles(following: Ints) -> Ints:
     """Number the cycles of half-edges (h,), from 0 up."""
-    label, ahead = np.arange(len(following)), following
-    for _ in range(max(1, len(following).bit_length())):
-        label = np.minimum(label, label[ahead])
-        ahead = ahead[ahead]
+    label, _ = lowest(following, np.arange(len(following)))
     is_first = label == np.arange(len(label))
     numbers: Ints = (np.cumsum(is_first) - 1)[label]
     return numbers

@@ -91,6 +91,8 @@ def _triangulate(
     fan = is_convex(vertices, quads)
     triangles += [quads[fan][:, [0, 1, 2]], quads[fan][:, [0, 2, 3]]]
     owners = [three, four[fan], four[fan]]
-    others = np.setdiff1d(np.arange(len(faces)), np.concatenate(owners))
+    is_other = np.ones(len(faces), dtype=bool)
+    is_other[np.concatenate(owners)] = False
+    others = np.flatnonzero(is_other)
     found, which = triangulate(vertices, [faces[face] for face in others.tolist()], leans[others])
     return np.concatenate([*triangles, found]), np.concatenate([*owners, others[which]])
