@@ -10,6 +10,7 @@ import numpy as np
 from ..model import Floats, Ints
 from ..plan.keys import numbered
 from ..plan.strides import lowest, walk
+from ..plan.turning import corners_in
 
 NONE = -1
 
@@ -39,7 +40,7 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
         ends: (e, 2) vertex numbers.
         sorts: (e,) sort of each edge.
         vertices: (n, 3) [m].
-        corner: Least turn that breaks a chain [rad]; turns are taken over `NOISE` either way.
+        corner: Least turn that breaks a chain [rad], taken over `NOISE` either way; pi: none does.
 
     Returns:
         Chains. Each starts at its lowest end by x, then y, then z (a closed one without corners at
@@ -63,12 +64,14 @@ def chains_of(ends: Ints, sorts: Ints, vertices: Floats, corner: float) -> list[
     last = first + count + np.arange(len(first))
     line[last] = ends[:, ::-1].ravel()[halves[first + count - 1]]
     edges, bounds = halves // 2, [0, *(last + 1).tolist()]
+    corners = corners_in(vertices[line], last, NOISE, corner) if corner < np.pi else line[:0]
+    of_chain = np.split(corners, np.searchsorted(corners, last[:-1], side="right"))
     found = []
-    for k, turns in enumerate(_may_turn(vertices[line], last, corner)):
+    for k, mine in enumerate(of_chain):
         a, b = bounds[k], bounds[k + 1]
         chain = Chain(int(sorts[edges[a - k]]), line[a:b], edges[a - k : b - k - 1])
-        if turns:
-            found += [_forward(part, rank) for part in _broken(chain, vertices, corner)]
+        if len(mine):
+            found += [_forward(part, rank) for part in _broken(chain, mine - a)]
         else:
             found.append(chain)
     return found
@@ -110,32 +113,6 @@ def _walks(pairs: Ints) -> tuple[Ints, Ints]:
     return order, np.flatnonzero(np.concatenate([[True], end[order][1:] != end[order][:-1]]))
 
 
-def _may_turn(points: Floats, last: Ints, corner: float) -> list[bool]:
-    """Tell which polylines may have corners.
-
-    Args:
-        points: (n, 3) of all, one after the other [m].
-        last: (k,) the last point of each.
-        corner: Least turn of a corner [rad].
-
-    Returns:
-        For each whether it turns somewhere, or has short steps.
-    """
-    first = np.concatenate([[0], last[:-1] + 1])
-    step = np.diff(points, axis=0)
-    length = np.sqrt(np.einsum("ij,ij->i", step, step))
-    # a closed line also turns where it starts: its last step comes before its first
-    before = np.arange(len(step)) - 1
-    before[first] = last - 1
-    cosine = np.einsum("ij,ij->i", step, step[before]) / np.maximum(length * length[before], 1e-30)
-    turns = cosine < np.cos(corner)
-    turns[first] &= (points[first] == points[last]).all(axis=1)
-    turns |= length < 2.0 * NOISE
-    turns[last[:-1]] = False  # from one line to the next
-    found: list[bool] = np.logical_or.reduceat(turns, first).tolist()
-    return found
-
-
 def step_lengths(points: Floats) -> Floats:
     """Return the lengths (k,) of the pieces of a polyline (k + 1, 3) [m]."""
     steps = points[1:] - points[:-1]
@@ -151,45 +128,12 @@ def _forward(chain: Chain, rank: Ints) -> Chain:
     return Chain(chain.sort, line[::-1], chain.edges[::-1])
 
 
-def _broken(chain: Chain, vertices: Floats, corner: float) -> list[Chain]:
+def _broken(chain: Chain, corners: Ints) -> list[Chain]:
     """Break a chain at its corners; a closed one is turned to start at its first corner."""
     line, edges = chain.vertices, chain.edges
-    if len(edges) < 2:
-        return [chain]
-    closed = bool(line[0] == line[-1])
-    corners = _corners(vertices[line], corner, closed=closed)
-    if not len(corners):
-        return [chain]
-    if closed:
+    if line[0] == line[-1]:
         line = np.concatenate([line[corners[0] :], line[1 : corners[0] + 1]])
         edges = np.roll(edges, -corners[0])
         corners = corners[1:] - corners[0]
     bounds = [0, *corners.tolist(), len(edges)]
     return [Chain(chain.sort, line[a : b + 1], edges[a:b]) for a, b in pairwise(bounds)]
-
-
-def _corners(points: Floats, corner: float, *, closed: bool) -> Ints:
-    """Places at which a polyline turns, looking past wiggles shorter than `NOISE`."""
-    steps = step_lengths(points)
-    at = np.concatenate([[0.0], np.cumsum(steps)])
-    total = at[-1]
-    if total < 4.0 * NOISE:
-        return np.zeros(0, dtype=np.int64)
-    wanted = np.stack([at - NOISE, at + NOISE])
-    wanted = wanted % total if closed else np.minimum(np.maximum(wanted, 0.0), total)
-    near = np.stack([np.interp(wanted.ravel(), at, points[:, i]) for i in range(3)], axis=1)
-    before, after = points - near[: len(at)], near[len(at) :] - points
-    size = np.sqrt(np.sum(before**2, axis=1) * np.sum(after**2, axis=1))
-    cosine = np.sum(before * after, axis=1) / np.maximum(size, 1e-30)
-    turns = (cosine < np.cos(corner)) & (size > 1e-18)
-    turns[-1] = False
-    if not closed:
-        turns[0] = False
-    found: list[int] = []
-    for i in np.flatnonzero(turns).tolist():
-        if found and at[i] - at[found[-1]] < 2.0 * NOISE:
-            if cosine[i] < cosine[found[-1]]:
-                found[-1] = i
-            continue
-        found.append(i)
-    return np.array(found, dtype=np.int64)

@@ -18,7 +18,7 @@ BESIDE = 2e-4
 off a line that rounding has turned."""
 
 SLANT = 0.1
-"""[-] An edge along a flank makes a smaller angle with it (sine)."""
+"""[-] An edge along a flank makes a smaller angle with it (sine), if it is no crumb."""
 
 OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""
@@ -113,6 +113,7 @@ class Labels:
         found = np.zeros(len(rows), dtype=bool)
         starts, stops = (self.plan.vertices[ends] for ends in self.edges.ends[rows].T)
         along, middles = stops - starts, (starts + stops) / 2.0
+        size = np.hypot(*along.T)
         for n in np.unique(upper):
             flanks = self.plan.layers[n].flanks
             if flanks is None:
@@ -123,5 +124,5 @@ class Labels:
                 away = middles[mine] - a
                 off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
                 across = np.abs(along[mine, 0] * d[1] - along[mine, 1] * d[0])
-                found[mine] |= (off < BESIDE) & (across < SLANT * np.hypot(*along[mine].T))
+                found[mine] |= (off < BESIDE) & (across < np.maximum(SLANT * size[mine], BESIDE))
         return found
