@@ -57,6 +57,13 @@ class Layer:
         """Its height where it is level [m]; nan where it is not."""
         return self.height if isinstance(self.height, float) else float("nan")
 
+    @property
+    def is_level(self) -> bool:
+        """Whether all of it is at one height."""
+        return isinstance(self.height, float) or (
+            isinstance(self.height, Floor) and self.height.is_level
+        )
+
     def covers(self, xy: Floats) -> np.ndarray:
         """Return whether the region holds each plan point (k, 2)."""
         shapely.prepare(self.region)

@@ -72,7 +72,7 @@ def plan_map(
     strands = node(work.segments)
     side = Side.of(work, strands, TOP)
     painted = paint(layers, waters, side)
-    is_level = np.array([isinstance(item.height, float) for item in layers])
+    is_level = np.array([item.is_level for item in layers])
     faces, origin = partition(
         strands.vertices, side.plan, painted.label, painted.is_zone, ~is_level[painted.top]
     )

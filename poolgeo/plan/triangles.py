@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import manifold3d
@@ -37,7 +38,10 @@ def triangulate(
     Returns:
         (t, 3) vertex numbers, anticlockwise, and (t,) the face of each; all vertices are kept.
     """
-    parts = [_quick(vertices, rings) for rings in faces]
+    parts = [
+        (_sure if sloping else _quick)(vertices, rings)
+        for rings, sloping in zip(faces, leans.tolist(), strict=True)
+    ]
     for i in _wrong(vertices, faces, parts).tolist():
         parts[i] = _sure(vertices, faces[i])
     owner = np.repeat(np.arange(len(faces)), [len(part) for part in parts])
@@ -50,7 +54,7 @@ def triangulate(
 
 
 def _quick(vertices: Floats, rings: Sequence[Ints]) -> Ints:
-    """Triangulate a polygon ten times as fast, if it turns out well."""
+    """Triangulate a polygon ten times as fast, with more needles, if it turns out well."""
     ids = np.concatenate(rings)
     ends = np.cumsum([len(ring) for ring in rings], dtype=np.uint32)
     found: Ints = ids[triangulate_float64(vertices[ids], ends).reshape(-1, 3)]
@@ -78,7 +82,7 @@ def _wrong(vertices: Floats, faces: Sequence[Sequence[Ints]], parts: Sequence[In
 
 
 def _sure(vertices: Floats, rings: Sequence[Ints]) -> Ints:
-    """Triangulate a polygon of which rings may touch in vertices."""
+    """Triangulate a polygon with few needles; its rings may touch in vertices."""
     ids = np.concatenate(rings)
     found: Ints = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
     # triangles without area may join rings that touch
@@ -99,28 +103,49 @@ def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
 def _without_needles(vertices: Floats, triangles: Ints, least: float) -> Ints:
     """Turn the longest side of needles, so that they do not stand on a border of their own."""
     found = triangles.copy()
+    asked = np.arange(len(found))
     for _ in range(ROUNDS):
-        turned = [_turn(vertices, found, i) for i in _needles(vertices[found], least).tolist()]
-        if not any(turned):
+        needles = asked[_needles(vertices[found[asked]], least)]
+        turned = {j for i in needles.tolist() for j in _turn(vertices, found, i)}
+        if not turned:
             break
+        asked = np.array(sorted(turned.union(needles.tolist())))
     return found
 
 
-def _turn(vertices: Floats, triangles: Ints, i: int) -> bool:
-    """Turn the longest side of one triangle, in place, if that makes the smaller of two larger."""
-    p = vertices[triangles[i]]
-    k = int(np.argmax(np.hypot(*(np.roll(p, -1, axis=0) - p).T)))
-    u, v, x = (int(triangles[i, (k + j) % 3]) for j in range(3))
-    rows, at = np.nonzero((triangles == v) & (np.roll(triangles, -1, axis=1) == u))
-    if not len(rows):
-        return False
-    y = int(triangles[rows[0], (at[0] + 2) % 3])
-    turned = np.array([(u, y, x), (y, v, x)])
-    before = _doubled_areas(vertices[np.array([triangles[i], triangles[rows[0]]])]).min()
-    if y == x or _doubled_areas(vertices[turned]).min() <= before:
-        return False
-    triangles[i], triangles[rows[0]] = turned
-    return True
+def _turn(vertices: Floats, triangles: Ints, i: int) -> tuple[int, ...]:
+    """Turn the longest side of one triangle, in place, if that makes the smaller of two larger.
+
+    Returns:
+        The triangles that are new.
+    """
+    ids = triangles[i].tolist()
+    points = vertices[ids].tolist()
+    k = max(range(3), key=lambda j: math.dist(points[j], points[j - 2]))
+    u, v, x = (ids[(k + j) % 3] for j in range(3))
+    corners = triangles.ravel()
+    behind = [
+        (row, int(triangles[row, (j + 2) % 3]))
+        for row, j in (divmod(at, 3) for at in np.flatnonzero(corners == v).tolist())
+        if triangles[row, (j + 1) % 3] == u
+    ]
+    if not behind:
+        return ()
+    row, y = behind[0]
+    turned = [(u, y, x), (y, v, x)]
+    if y == x or _smallest(vertices, turned) <= _smallest(vertices, [(u, v, x), (v, u, y)]):
+        return ()
+    triangles[i], triangles[row] = turned
+    return i, row
+
+
+def _smallest(vertices: Floats, triangles: Sequence[tuple[int, int, int]]) -> float:
+    """Return the least doubled area of triangles [m2]."""
+    areas: list[float] = []
+    for ids in triangles:
+        (ax, ay), (bx, by), (cx, cy) = vertices[list(ids)].tolist()
+        areas.append((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))
+    return min(areas)
 
 
 def _doubled_area(ring: Floats) -> float:
