@@ -118,9 +118,12 @@ class Ring:
         middle /= np.hypot(*middle.T)[:, None]
         stretch = np.sum(middle * before, axis=1)
         if stretch.min() > 1.0 / MITRE:
-            found = shapely.Polygon(self.points - wall * middle / stretch[:, None])
-            gap = shapely.distance(found.exterior, self.polygon)
-            if found.is_valid and found.exterior.is_ccw and gap > 0.99 * wall:
+            corners = self.points - wall * middle / stretch[:, None]
+            found = shapely.Polygon(corners)
+            # where it folds, chords turn back or cross
+            steps = (np.roll(item, -1, axis=0) - item for item in (corners, self.points))
+            onward = np.einsum("ij,ij->i", *steps).min() > 0.0
+            if onward and found.is_valid and found.exterior.is_ccw:
                 return found
         grown: shapely.Polygon = shapely.buffer(
             self.polygon, wall, join_style="mitre", mitre_limit=MITRE

@@ -25,9 +25,7 @@ NEEDLE = 3.0 * WELD
 vertex off a line. Where it can be, the side is turned."""
 
 
-def triangulate(
-    vertices: Floats, faces: Sequence[Sequence[Ints]], leans: np.ndarray
-) -> tuple[Ints, Ints]:
+def triangulate(vertices: Floats, faces: Sequence[Sequence[Ints]], leans: np.ndarray) -> Ints:
     """Triangulate polygons with holes.
 
     Args:
@@ -36,7 +34,7 @@ def triangulate(
         leans: For each whether it slopes: then needles are turned, else only what has no area.
 
     Returns:
-        (t, 3) vertex numbers, anticlockwise, and (t,) the face of each; all vertices are kept.
+        (t, 3) vertex numbers, anticlockwise; all vertices are kept.
     """
     parts = [
         (_sure if sloping else _quick)(vertices, rings)
@@ -50,7 +48,7 @@ def triangulate(
     for face in np.unique(owner[_needles(vertices[found], least[owner])]).tolist():
         mine = owner == face
         found[mine] = _without_needles(vertices, found[mine], float(least[face]))
-    return found, owner
+    return found
 
 
 def _quick(vertices: Floats, rings: Sequence[Ints]) -> Ints:
@@ -86,7 +84,8 @@ def _sure(vertices: Floats, rings: Sequence[Ints]) -> Ints:
     ids = np.concatenate(rings)
     found: Ints = ids[manifold3d.triangulate([vertices[ring] for ring in rings], GRID / 4.0)]
     # triangles without area may join rings that touch
-    real: Ints = found[(found != np.roll(found, 1, axis=1)).all(axis=1)]
+    places = vertices[found]
+    real: Ints = found[(places != np.roll(places, 1, axis=1)).any(axis=2).all(axis=1)]
     return real
 
 

@@ -70,7 +70,8 @@ def whole_cells(
         shown[work.cut[n]] = False
         shown = np.flatnonzero(shown)
         if n in painted.hides:
-            shown = shown[_in_zones(cells, shown, [faces.loops[i] for i in zones], vertices[0])]
+            rings = [faces.rings[i] for i in zones]
+            shown = shown[_in_zones(cells, shown, rings, vertices[0][faces.vertex])]
         number = np.where(work.number[n] >= 0, strands.number[work.number[n]], -1)
         inner = np.zeros(len(number), dtype=bool)
         inner[cells.triangles[shown]] = True

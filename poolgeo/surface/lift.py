@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh, Patch
+from ..model import Bools, Ints, Mesh, Patch
 from ..plan.planmap import PlanMap
-from ..plan.tolerances import GRID
+from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
@@ -64,31 +64,23 @@ class _Lift:
         self.under = plan_edges(plan.under.partition)
         self.labels = Labels(plan, self.edges)
         self.level = np.array([waters[item.body] for item in plan.layers])
+        self.body = np.array([list(waters).index(item.body) for item in plan.layers])
+        self.watered: list[Ints] = []
         self.cells_at: Ints = np.zeros((0, 3), dtype=np.int64)
-
-    def top(self, face: Ints, vertex: Ints) -> Floats:
-        """Height of the top of faces at vertices."""
-        z: Floats = self.plan.heights[self.plan.top[face], vertex]
-        return z
-
-    def soffit(self, face: Ints, vertex: Ints) -> Floats:
-        """Height of faces of the underside at vertices."""
-        z: Floats = self.plan.under.heights[self.plan.under.zone[face], vertex]
-        return z
 
     def run(self) -> Lifted:
         """Lift."""
         part = self.plan.partition
-        asked = self._ask()
+        tickets = self._ask()
         self.columns.settle()
-        tops, cells, under, standing = (
-            [self.columns.numbers(item) for item in tickets] for tickets in asked
-        )
+        tops, cells, under, *water = (self.columns.numbers(item) for item in tickets)
+        standing = self._columns_of(tops, under, water)
         soffit = self.labels.number(Patch("pool", "soffit", ""))
+        below = under[self.plan.under.partition.corners][:, ::-1]
         parts = [
-            (tops[0], self.labels.of_faces(part.owner)),
-            (cells[0][self.cells_at], self.labels.of_cells()),
-            (under[0][:, ::-1], np.full(len(under[0]), soffit)),
+            (tops[part.corners], self.labels.of_faces(part.owner)),
+            (cells[self.cells_at], self.labels.of_cells()),
+            (below, np.full(len(below), soffit)),
             self._standing(standing),
         ]
         corners = np.concatenate([item[0] for item in parts])
@@ -103,33 +95,57 @@ class _Lift:
 
     # --- water -------------------------------------------------------------------------------
 
-    def _ask(self) -> tuple[list[int], ...]:
+    def _ask(self) -> list[int]:
         """Ask for all vertices.
 
         Returns:
-            Tickets for tops, cells and soffits; and for what stands: the tops of the left and right
-            faces of edges, the water levels of their bodies, the soffits below outer edges, and
-            those of the left and right faces of the underside's edges.
+            Tickets for the tops of the faces at the places of their borders, for the cells, for the
+            soffits at theirs, and for the water levels of the left and right faces at the edges
+            that may need them.
         """
-        plan, part, ask = self.plan, self.plan.partition, self.columns.ask
-        ends, under = self.edges.ends, plan.under.partition
-        left, right = self.edges.left, np.where(self.edges.outer, self.edges.left, self.edges.right)
-        outer = ends[self.edges.outer]
-        below = matched(self.edges, self.under)
-        inner = self.under.ends[~self.under.outer]
-        beside = (self.under.left[~self.under.outer], self.under.right[~self.under.outer])
-        return (
-            [ask(part.triangles, self.top(part.owner[:, None], part.triangles))],
-            [self._ask_cells()],
-            [ask(under.triangles, self.soffit(under.owner[:, None], under.triangles))],
-            [
-                *(ask(ends, self.top(face[:, None], ends)) for face in (left, right)),
-                *(ask(ends, np.broadcast_to(self.level[plan.top[face]][:, None], ends.shape))
-                  for face in (left, right)),
-                ask(outer, self.soffit(below[:, None], outer)),
-                *(ask(inner, self.soffit(face[:, None], inner)) for face in beside),
-            ],
-        )  # fmt: skip
+        plan, under, edges = self.plan, self.plan.under, self.edges
+        part, below = plan.partition, under.partition
+        tops = plan.heights[plan.top[part.face], part.vertex]
+        soffits = under.heights[under.zone[below.face], below.vertex]
+        tickets = [
+            self.columns.ask(part.vertex, tops),
+            self._ask_cells(),
+            self.columns.ask(below.vertex, soffits),
+        ]
+        low = np.minimum(tops[edges.at_left], tops[edges.at_right])
+        high = np.maximum(tops[edges.at_left], tops[edges.at_right])
+        bodies = self.body[plan.top]
+        part_bodies = ~edges.outer & (bodies[edges.left] != bodies[edges.right])
+        for face in (edges.left, edges.right):
+            level = self.level[plan.top[face]][:, None]
+            between = (low < level + SAME_HEIGHT) & (high > level - SAME_HEIGHT)
+            rows = np.flatnonzero(~edges.outer & (_any(between) | part_bodies))
+            self.watered.append(rows)
+            ends = edges.ends[rows]
+            tickets.append(self.columns.ask(ends, np.broadcast_to(level[rows], ends.shape)))
+        return tickets
+
+    def _columns_of(self, tops: Ints, under: Ints, water: list[Ints]) -> list[Ints]:
+        """Return the mesh vertices between which vertical faces stand, each at both ends.
+
+        Returns:
+            (e, 2) the tops of the left and of the right faces of edges, (e, 2) the water levels of
+            their bodies (-1 where none is needed), (k, 2) the soffits below outer edges, and those
+            of the left and right faces of the underside's inner edges.
+        """
+        edges, below = self.edges, self.under
+        levels = [np.full(edges.ends.shape, -1) for _ in water]
+        for level, rows, numbers in zip(levels, self.watered, water, strict=True):
+            level[rows] = numbers
+        inner = ~below.outer
+        return [
+            tops[edges.at_left],
+            tops[edges.at_right],
+            *levels,
+            under[below.at_left[matched(edges, below)]],
+            under[below.at_left[inner]],
+            under[below.at_right[inner]],
+        ]
 
     def _ask_cells(self) -> int:
         """Ask for the vertices of the whole cells, each once; note where each corner finds its own.
@@ -178,8 +194,8 @@ class _Lift:
         """Where a body's water stands against air or another water, above both neighbours."""
         plan, edges = self.plan, self.edges
         mine, other = (edges.left, edges.right) if k == 0 else (edges.right, edges.left)
-        layers = np.array([item.body == body for item in plan.layers])
-        is_mine = ~edges.outer & layers[plan.top[mine]] & ~layers[plan.top[other]]
+        is_body = self.body == list(self.waters).index(body)
+        is_mine = ~edges.outer & is_body[plan.top[mine]] & ~is_body[plan.top[other]]
         rows = np.flatnonzero(is_mine)
         low = np.maximum(standing[0][rows], standing[1][rows])
         high = standing[2 + k][rows]

@@ -19,11 +19,15 @@ class PlanEdges:
         ends: (e, 2) plan vertices; the left face is concrete.
         left: (e,) face on the left.
         right: (e,) face on the right, `NOWHERE` where no concrete is.
+        at_left: (e, 2) places of the ends in the left face's border,
+        at_right: and in the right face's, or in the left's where no concrete is.
     """
 
     ends: Ints
     left: Ints
     right: Ints
+    at_left: Ints
+    at_right: Ints
 
     @property
     def outer(self) -> Bools:
@@ -35,17 +39,21 @@ class PlanEdges:
 def plan_edges(plan: Partition) -> PlanEdges:
     """Turn the edges of a partition so that the outside is on their right."""
     turned = plan.left == NOWHERE
+    at_left = np.where(turned[:, None], plan.at_right[:, ::-1], plan.at_left)
+    outer = turned | (plan.right == NOWHERE)
     return PlanEdges(
         np.where(turned[:, None], plan.edges[:, ::-1], plan.edges),
         np.where(turned, plan.right, plan.left),
         np.where(turned, NOWHERE, plan.right),
+        at_left,
+        np.where(outer[:, None], at_left, plan.at_right),
     )
 
 
 def matched(edges: PlanEdges, others: PlanEdges) -> Ints:
-    """Return for each outer edge (k,) the face of another partition on the same edge's left."""
+    """Return for each outer edge (k,) the same edge of another partition."""
     far = 1 + max(int(edges.ends.max(initial=0)), int(others.ends.max(initial=0)))
     mine, theirs = (item.ends[item.outer] @ np.array([far, 1]) for item in (edges, others))
     order = np.argsort(theirs)
-    found: Ints = others.left[others.outer][order][np.searchsorted(theirs[order], mine)]
+    found: Ints = np.flatnonzero(others.outer)[order][np.searchsorted(theirs[order], mine)]
     return found

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..model import Floats, Ints, Spot
+from ..model import Floats, Spot
 from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.planmap import PlanMap
@@ -23,7 +23,7 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     corners = plan.vertices[part.triangles]
     a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     area = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2.0
-    face_area = np.bincount(part.owner, area, minlength=len(part.loops))
+    face_area = np.bincount(part.owner, area, minlength=len(part.rings))
     found = []
     for n, layer in enumerate(plan.layers):
         if isinstance(layer.height, Cells) or layer.kind == "wall top":
@@ -36,8 +36,8 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
             face = here[np.argmax(face_area[here])]
             own = np.flatnonzero(part.owner == face)
             inside = corners[own[np.argmax(area[own])]].mean(axis=0)
-            for x, y in _places(layer.height, int(piece), plan.vertices, part.loops[face][0],
-                                inside):  # fmt: skip
+            border = plan.vertices[part.vertex[part.rings[face][0]]]
+            for x, y in _places(layer.height, int(piece), border, inside):
                 z = (
                     float(layer.height.height(np.array([x, y])))
                     if isinstance(layer.height, Floor) else float(layer.height)
@@ -47,12 +47,11 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
 
 
 def _places(
-    height: float | Floor, piece: int, vertices: Floats, ring: Ints, inside: Floats
+    height: float | Floor, piece: int, points: Floats, inside: Floats
 ) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
     if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
         return [(float(inside[0]), float(inside[1]))]
-    points = vertices[ring]
     u = height.along(points)
     found = []
     for end in (int(np.argmin(u)), int(np.argmax(u))):
