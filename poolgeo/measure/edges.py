@@ -79,7 +79,7 @@ def edges_of(model: Model) -> Edges:
     same = patches[0] == patches[1]
     joined = sides[:, same & (kind_of == COVE)[patches[0]]]
     # within one patch only an upright edge of a standing face may be one
-    rows = np.flatnonzero(same & _upright(kind_of)[patches[0]])
+    rows = np.flatnonzero(same & is_upright(kind_of)[patches[0]])
     x, y, _ = (mesh.vertices[ends[0, rows]] - mesh.vertices[ends[1, rows]]).T
     plumb = rows[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
     kept = np.concatenate([np.flatnonzero(~same), plumb])
@@ -122,8 +122,10 @@ def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
     return np.stack([corners[one], corners[after]]), np.stack([one // 3, other // 3])
 
 
-def _upright(kinds: Ints) -> Bools:
-    return np.isin(kinds, list(UPRIGHT))
+def is_upright(kinds: Ints) -> Bools:
+    """Return which kinds (numbers of `KINDS`; -1 is none) stand vertically."""
+    stands = np.array([i in UPRIGHT for i in range(len(KINDS))] + [False])
+    return stands[kinds]
 
 
 def _angles(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:

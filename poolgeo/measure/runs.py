@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
@@ -12,11 +11,12 @@ import shapely
 
 from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
 from ..plan.arrangement import components
+from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
-from .edges import COVE, UPRIGHT, Edges
+from .edges import COVE, UPRIGHT, Edges, is_upright
 
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
@@ -50,43 +50,66 @@ def body_mark(body: str) -> str:
 
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     """Chain the edges into numbered runs."""
-    names = model.surface.patches
+    mesh = model.surface
     levels = {body.name: body.level for body in model.bodies}
     rows = np.flatnonzero(edges.counts)
     one, other = edges.patches[rows].T  # patches know their kinds
-    key = (one * (int(other.max(initial=0)) + 1) + other) * 2 + edges.external[rows]
-    _, sort = np.unique(key, return_inverse=True)
-    found: dict[str, list[_Draft]] = defaultdict(list)
-    for chain in chains_of(edges.ends[rows], sort, model.surface.vertices, CORNER):
-        points = model.surface.vertices[chain.vertices]
-        lengths = step_lengths(points)
-        if (length := float(lengths.sum())) > LEAST_RUN:
-            mine = rows[chain.edges]
-            first, other = edges.kinds[mine[0]].tolist()
-            one, two = (names[i].body for i in edges.patches[mine[0]].tolist())
-            body = _body(one, two, first, other)
-            kind = f"{KINDS[first]}/{KINDS[other]}"
-            found[body].append(_Draft(kind, mine, points, lengths, length))
+    _, sort = numbered((one * len(mesh.patches) + other) * 2 + edges.external[rows])
+    lines = _Lines(mesh, chains_of(edges.ends[rows], sort, mesh.vertices, CORNER))
+    first = rows[lines.edges[lines.first]]  # an edge of each run tells what meets there
+    kinds, patches = edges.kinds[first].tolist(), edges.patches[first].tolist()
+    bodies = [
+        _body(mesh.patches[i].body, mesh.patches[j].body, *pair)
+        for (i, j), pair in zip(patches, kinds, strict=True)
+    ]
+    names = [f"{KINDS[i]}/{KINDS[j]}" for i, j in kinds]
+    level = np.repeat([levels[body] for body in bodies], lines.count)
+    z = lines.points[:, 2]
+    wet = (z[lines.start] + z[lines.start + 1]) / 2.0 < level - GRID
+    wet_length = lines.sums(lines.steps * wet).tolist()
+    angle = (lines.sums(edges.angle[rows[lines.edges]] * lines.steps) / lines.length).tolist()
+    external, length = edges.external[first].tolist(), lines.length.tolist()
     runs = []
-    for body, drafts in found.items():
-        kinds = [item.kind for item in drafts]
-        numbers = _numbers(model, body, kinds, [item.points for item in drafts])
-        runs += [
-            _run(edges, item, name, body, levels[body])
-            for item, name in zip(drafts, numbers, strict=True)
-        ]
+    for body in dict.fromkeys(bodies):
+        mine = [i for i, item in enumerate(bodies) if item == body and length[i] > LEAST_RUN]
+        numbers = _numbers(model, body, [names[i] for i in mine], lines, mine)
+        for i, number in zip(mine, numbers, strict=True):
+            sense: Sense = "external" if external[i] else "internal"
+            points, is_wet = lines.points_of(i), wet[lines.steps_of(i)]
+            sizes = length[i], wet_length[i], angle[i]
+            runs.append(Run(number, body, sense, names[i], points, is_wet, *sizes))
     return tuple(sorted(runs, key=_order))
 
 
-@dataclass(frozen=True)
-class _Draft:
-    """A run without its number: its kind, its edges, its points, its steps and their sum [m]."""
+class _Lines:
+    """The polylines of chains, one after the other, measured together.
 
-    kind: str
-    edges: Ints
-    points: Floats
-    steps: Floats
-    length: float
+    A chain of k edges has k steps and k + 1 points.
+    """
+
+    def __init__(self, mesh: Mesh, chains: Sequence[Chain]) -> None:
+        self.count = np.array([len(item.edges) for item in chains], dtype=np.int64)
+        self.first = np.cumsum(self.count) - self.count  # first step of each
+        self.edges = np.concatenate([self.count[:0], *(item.edges for item in chains)])
+        line = np.concatenate([self.count[:0], *(item.vertices for item in chains)])
+        self.points = mesh.vertices.take(line, axis=0)
+        # the point at which each step starts
+        self.start = np.arange(len(self.edges)) + np.repeat(np.arange(len(chains)), self.count)
+        self.steps = step_lengths(self.points)[self.start]
+        self.length = self.sums(self.steps)
+
+    def sums(self, values: Floats) -> Floats:
+        """Return the sum over each chain of what its steps have."""
+        return np.add.reduceat(values, self.first) if len(self.first) else values[:0]
+
+    def steps_of(self, i: int) -> slice:
+        """Where the steps of one chain stand."""
+        return slice(int(self.first[i]), int(self.first[i] + self.count[i]))
+
+    def points_of(self, i: int) -> Floats:
+        """The points of one chain."""
+        start = int(self.first[i]) + i
+        return self.points[start : start + int(self.count[i]) + 1]
 
 
 def _body(body: str, other_body: str, kind: int, other_kind: int) -> str:
@@ -99,36 +122,36 @@ def _body(body: str, other_body: str, kind: int, other_kind: int) -> str:
     return min(body, other_body) if stands and other_stands else body
 
 
-def _run(edges: Edges, draft: _Draft, number: str, body: str, level: float) -> Run:
-    z, steps = draft.points[:, 2], draft.steps
-    wet = z[1:] + z[:-1] < 2.0 * (level - GRID)
-    sense: Sense = "external" if edges.external[draft.edges[0]] else "internal"
-    mean = float(edges.angle[draft.edges] @ steps) / draft.length
-    return Run(number, body, sense, draft.kind, draft.points, wet, draft.length,
-               float(wet @ steps), mean)  # fmt: skip
-
-
-def _numbers(model: Model, body: str, kinds: Sequence[str], points: Sequence[Floats]) -> list[str]:
+def _numbers(
+    model: Model, body: str, kinds: Sequence[str], lines: _Lines, mine: Sequence[int]
+) -> list[str]:
     """Number the runs of one body by kind and by where they start.
 
     The number is the station along the body's outline, in decimetres, of the outline point nearest
     to the run's first point; letters tell runs apart that start at one station (nearest to the
     outline first, then lowest). So a number does not move when something else in the pool changes.
 
+    Args:
+        model: The model.
+        body: The body.
+        kinds: Their kinds.
+        lines: All lines.
+        mine: Which of them the runs are.
+
     Returns:
         Numbers in the order of the runs.
     """
     outline = model.outlines[body]
+    starts = lines.first[mine] + mine
     lengths = step_lengths(np.concatenate([outline, outline[:1]]))
-    edge, share, away = nearest_on(outline, np.array([item[0, :2] for item in points]))
+    edge, share, away = nearest_on(outline, lines.points[starts, :2])
     at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
     stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
-    size = np.array([len(item) for item in points])
-    sums = np.add.reduceat(np.concatenate(points), np.cumsum(size) - size)
-    middles = np.round(sums / size[:, None], 3)
-    codes = np.array([run_code(kind) for kind in kinds])
+    middles = np.array([lines.points_of(i).sum(axis=0) for i in mine])
+    middles = np.round(middles / (lines.count[mine] + 1)[:, None], 3)
+    codes = np.array([run_code(kind) for kind in kinds], dtype=np.int64)
     order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
-    found = [""] * len(points)
+    found = [""] * len(mine)
     for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
             found[i] = f"{body_mark(body)}{code}.{station}{_letters(k)}"
@@ -147,22 +170,20 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
     mesh = model.surface
     patches, ends, triangles = _cove_lines(edges)
-    lines = [
-        chain for chain in chains_of(ends, patches, mesh.vertices, np.pi)
-        if step_lengths(mesh.vertices[chain.vertices]).sum() > LEAST_RUN
-    ]  # fmt: skip
-    sizes = _shared_out(mesh, edges.joined, lines, triangles)
+    chains = chains_of(ends, patches, mesh.vertices, np.pi)
+    long = _Lines(mesh, chains).length > LEAST_RUN
+    chains = [chain for chain, kept in zip(chains, long.tolist(), strict=True) if kept]
+    lines = _Lines(mesh, chains)
+    sizes = _shared_out(mesh, edges.joined, chains, triangles).tolist()
     found = []
-    for body in sorted({mesh.patches[line.sort].body for line in lines}):
-        mine_here = [i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body]
-        points = [mesh.vertices[lines[i].vertices] for i in mine_here]
-        numbers = _numbers(model, body, ["cove"] * len(points), points)
-        for i, number_text, line in zip(mine_here, numbers, points, strict=True):
+    for body in sorted({mesh.patches[item.sort].body for item in chains}):
+        mine = [i for i, item in enumerate(chains) if mesh.patches[item.sort].body == body]
+        numbers = _numbers(model, body, ["cove"] * len(mine), lines, mine)
+        for i, number in zip(mine, numbers, strict=True):
             if sizes[i] == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
-            length = float(step_lengths(line).sum())
-            radius = model.cove_radii[body]
-            found.append(CoveRun(number_text, body, radius, line, length, float(sizes[i])))
+            radius, length = model.cove_radii[body], float(lines.length[i])
+            found.append(CoveRun(number, body, radius, lines.points_of(i), length, sizes[i]))
     return tuple(sorted(found, key=_order))
 
 
@@ -180,8 +201,8 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
     side = np.where(is_cove[rows, 0], 0, 1)
     patch = edges.patches[rows, side]
     other = edges.kinds[rows, 1 - side]
-    upper = np.isin(other, list(UPRIGHT))
-    lower = ~upper & (other != COVE) & ~np.isin(patch, patch[upper])
+    upper = is_upright(other)
+    lower = ~upper & (other != COVE) & ~are_in(patch, patch[upper])
     kept = upper | lower
     rows, side = rows[kept], side[kept]
     return patch[kept], edges.ends[rows], edges.triangles[rows, side]
@@ -205,7 +226,7 @@ def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Int
         for at in np.unique(piece[number[triangles[line.edges]]]).tolist():
             along[at].add(i)
     sizes = np.zeros(len(lines))
-    for at in np.unique(piece).tolist():
+    for at in piece[numbered(piece)[0]].tolist():
         here = np.flatnonzero(piece == at)
         body = mesh.patches[mesh.patch[mine[here[0]]]].body
         near = sorted(along[at]) or [

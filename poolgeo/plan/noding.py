@@ -275,29 +275,13 @@ WIDEST = 1.5e-4
 def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
     """Return pairs of vertices, lower number first, nearer than either's distance; one is fresh.
 
-    Two such points share a square of twice the largest distance in one of four grids, shifted by
-    half.
+    The fresh ones have the highest numbers.
     """
-    if not len(fresh):
-        return fresh, fresh
-    place = xy / (2.0 * apart.max())
-    is_fresh = np.zeros(len(xy), dtype=bool)
-    is_fresh[fresh] = True
-    found_a, found_b = [], []
-    for shift in ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5)):
-        square = np.floor(place + shift).astype(np.int64)
-        key = square[:, 0] * _FAR + square[:, 1]
-        order = np.argsort(key)
-        ordered = key[order]
-        for step in range(1, len(key)):
-            same = np.flatnonzero(ordered[step:] == ordered[:-step])
-            if not len(same):
-                break
-            found_a.append(order[same])
-            found_b.append(order[same + step])
-    none = fresh[:0]
-    one, other = np.concatenate([none, *found_a]), np.concatenate([none, *found_b])
-    a, b = np.minimum(one, other), np.maximum(one, other)
-    near = np.hypot(*(xy[a] - xy[b]).T) < np.maximum(apart[a], apart[b])
-    near &= is_fresh[a] | is_fresh[b]
-    return a[near], b[near]
+    places, most = xy.T, apart.max(initial=0.0)
+    near = places[:, fresh]
+    i, j = boxes_meet(near - most, near + most, places, places)
+    one = fresh[i]
+    real = (one < j) | (j < len(xy) - len(fresh))  # each once
+    a, b = np.minimum(one, j)[real], np.maximum(one, j)[real]
+    close = np.hypot(*(xy[a] - xy[b]).T) < np.maximum(apart[a], apart[b])
+    return a[close], b[close]
