@@ -84,11 +84,11 @@ def edges_of(model: Model) -> Edges:
     plumb = rows[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
     kept = np.concatenate([np.flatnonzero(~same), plumb])
     ends, sides, patches = ends[:, kept], sides[:, kept], patches[:, kept]
-    angle, sound = _angles(mesh, ends, sides)
     kinds = kind_of[patches]
     at_cove = (kinds[0] == COVE) | (kinds[1] == COVE)
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
     crease = _creases(model, pair)
+    angle, sound = _angles(mesh, ends, sides, patches, np.flatnonzero((crease != 0) & ~at_cove))
     tangent = _tangent(model, kinds, crease, ends)
     bend = np.abs(180.0 - angle)
     external = np.where(crease != 0, crease < 0, angle > 180.0)
@@ -128,9 +128,29 @@ def is_upright(kinds: Ints) -> Bools:
     return stands[kinds]
 
 
-def _angles(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
-    """Dihedral angles through the water [deg], and whether both triangles have an area."""
+def _angles(
+    mesh: Mesh, ends: Ints, sides: Ints, patches: Ints, breaks: Ints
+) -> tuple[Floats, Bools]:
+    """Dihedral angles through the water [deg], and whether both triangles have an area.
+
+    At a break of the floor the planes of its pieces tell: a needle beside it may lean either way.
+
+    Args:
+        mesh: The surface.
+        ends: (2, e) vertices.
+        sides: (2, e) triangles.
+        patches: (2, e) their patches.
+        breaks: (k,) which edges lie on breaks of the floor.
+
+    Returns:
+        (e,) angles, (e,) whether they are sound.
+    """
     one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
+    if len(breaks):
+        planes = np.zeros((len(mesh.patches), 3))
+        np.add.at(planes, mesh.patch, mesh.doubled_areas)
+        for normal, patch in zip((one, other), patches[:, breaks], strict=True):
+            normal[:, breaks] = planes[patch].T
     a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * a

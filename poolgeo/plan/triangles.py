@@ -17,8 +17,8 @@ Ints = np.ndarray
 ROUNDS = 20
 """Most rounds of turning sides; needles beside needles take their turns."""
 
-FLAT = GRID / 10.0
-"""[m] A triangle lower than this has no area."""
+FLAT = GRID * GRID / 1e3
+"""[m] A triangle lower than this has no area: of others on the grid none is so low."""
 
 NEEDLE = 3.0 * WELD
 """[m] A triangle lower than this, on its longest side, is a needle along it: noding has moved a
