@@ -24,25 +24,25 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
     area = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2.0
     face_area = np.bincount(part.owner, area, minlength=len(part.rings))
+    largest = np.full(len(part.rings), -1)  # triangle of each face
+    by_area = np.argsort(area)
+    largest[part.owner[by_area]] = by_area
+    face_of: dict[tuple[int, int], int] = {}  # largest face of each region
+    for face in np.argsort(face_area).tolist():
+        face_of[int(plan.top[face]), int(plan.part[face])] = face
     found = []
-    for n, layer in enumerate(plan.layers):
+    for (n, piece), face in sorted(face_of.items()):
+        layer = plan.layers[n]
         if isinstance(layer.height, Cells) or layer.kind == "wall top":
             continue
-        mine = np.flatnonzero(plan.top == n)
-        if not len(mine):
-            continue
-        for piece in np.unique(plan.part[mine]):
-            here = mine[plan.part[mine] == piece]
-            face = here[np.argmax(face_area[here])]
-            own = np.flatnonzero(part.owner == face)
-            inside = corners[own[np.argmax(area[own])]].mean(axis=0)
-            border = plan.vertices[part.vertex[part.rings[face][0]]]
-            for x, y in _places(layer.height, int(piece), border, inside):
-                z = (
-                    float(layer.height.height(np.array([x, y])))
-                    if isinstance(layer.height, Floor) else float(layer.height)
-                )  # fmt: skip
-                found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
+        inside = corners[largest[face]].mean(axis=0)
+        border = plan.vertices[part.vertex[part.rings[face][0]]]
+        for x, y in _places(layer.height, piece, border, inside):
+            z = (
+                float(layer.height.height(np.array([x, y])))
+                if isinstance(layer.height, Floor) else float(layer.height)
+            )  # fmt: skip
+            found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
 
 
