@@ -15,7 +15,6 @@ from ..model import Bools, Floats, Ints, Mesh, Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS
-from ..surface.manifold import edge_keys
 
 LEAST_BEND = 10.0
 """[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
@@ -74,7 +73,7 @@ def edges_of(model: Model) -> Edges:
     mesh = model.surface
     number = {kind: i for i, kind in enumerate(KINDS)}
     kind_of = np.array([number.get(item.kind, -1) for item in mesh.patches])
-    ends, sides = _pairs(mesh.triangles, len(mesh.vertices))
+    ends, sides = mesh.pairs
     patches = mesh.patch.take(sides)
     same = patches[0] == patches[1]
     joined = sides[:, same & (kind_of == COVE)[patches[0]]]
@@ -108,18 +107,6 @@ def edges_of(model: Model) -> Edges:
     return Edges(
         ends[:, keep].T, patches, kinds, angle[keep], external[keep], counts[keep], sides, joined.T
     )
-
-
-def _pairs(triangles: Ints, count: int) -> tuple[Ints, Ints]:
-    """Edges with a triangle on both sides: (2, e) vertices along the first, (2, e) triangles."""
-    key = edge_keys(triangles, count)
-    order = np.argsort(key)
-    ordered = key[order]
-    first = np.flatnonzero(ordered[1:] == ordered[:-1])
-    one, other = order[first], order[first + 1]
-    after = np.where(one % 3 == 2, one - 2, one + 1)
-    corners = triangles.ravel()
-    return np.stack([corners[one], corners[after]]), np.stack([one // 3, other // 3])
 
 
 def is_upright(kinds: Ints) -> Bools:

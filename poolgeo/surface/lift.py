@@ -17,9 +17,9 @@ from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
-from .manifold import closed, compact
+from .manifold import closed
 from .neighbours import matched, plan_edges
-from .water import rim_of
+from .water import check_rim, rim_of
 
 
 @dataclass(frozen=True)
@@ -89,9 +89,10 @@ class _Lift:
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         wet = inside & self._under_level(corners, patch, names)
         shell = Mesh(self.columns.vertices, corners, patch, names)
+        # its parts take these from it
+        _ = shell.doubled_areas, shell.pairs
         wetted = {body: self._wetted(body, shell, wet, standing) for body in self.waters}
-        surface = compact(Mesh(shell.vertices, corners[inside], patch[inside], names))
-        return Lifted(closed(shell), surface, wet[inside], wetted)
+        return Lifted(closed(shell), shell.part(inside), wet[inside], wetted)
 
     # --- water -------------------------------------------------------------------------------
 
@@ -187,7 +188,12 @@ class _Lift:
             np.concatenate([shell.patch[mine], np.full(len(sides), len(shell.patches))]),
             (*shell.patches, Patch(body, WATER_SURFACE, "")),
         )
-        rim_of(mesh, self.waters[body])
+        if len(sides):
+            check_rim(mesh.vertices, rim_of(mesh), self.waters[body])
+        else:  # as the whole is closed, it is open where it ends in the whole
+            ends, (one, other) = shell.pairs
+            check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.waters[body])
+            vars(mesh)["doubled_areas"] = -shell.doubled_areas[mine]
         return mesh
 
     def _open_side(self, body: str, standing: list[Ints], k: int) -> Ints:

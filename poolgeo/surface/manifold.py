@@ -17,27 +17,15 @@ THIN = 1e-9
 """[m] A triangle whose tip is nearer than this to an edge shows no direction round it."""
 
 
-def compact(mesh: Mesh) -> Mesh:
-    """Return a mesh without the vertices that no triangle uses."""
-    used = np.zeros(len(mesh.vertices), dtype=bool)
-    used[mesh.triangles] = True
-    kept = np.flatnonzero(used)
-    number = np.empty(len(used), dtype=np.int64)
-    number[kept] = np.arange(len(kept))
-    return Mesh(
-        mesh.vertices.take(kept, axis=0), number.take(mesh.triangles), mesh.patch, mesh.patches
-    )
-
-
 def closed(mesh: Mesh) -> Mesh:
     """Return a closed mesh without unused vertices, parted where it touches itself.
 
     Raises:
         GeometryError: It is not closed.
     """
-    mesh = compact(mesh)
     if _is_closed(mesh):
-        return mesh
+        return mesh.compact()
+    mesh = mesh.compact()
     vertices, triangles = parted(mesh.vertices, mesh.triangles)
     mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
     if not _is_closed(mesh):
@@ -46,33 +34,19 @@ def closed(mesh: Mesh) -> Mesh:
 
 
 def _is_closed(mesh: Mesh) -> bool:
-    """Return whether every edge is shared by two triangles."""
-    return _all_in_pairs(edge_keys(mesh.triangles, len(mesh.vertices)))
+    """Return whether every edge is shared by two triangles: there are enough pairs, none twice."""
+    (one, other), _ = mesh.pairs
+    key = pair_keys(one, other, len(mesh.vertices))  # rising
+    return 2 * len(key) == 3 * len(mesh.triangles) and bool((key[1:] != key[:-1]).all())
 
 
 def _gap_in(mesh: Mesh) -> Floats:
     """Return a place (3,) at which an open surface is open [m]."""
-    key = edge_keys(mesh.triangles, len(mesh.vertices))
+    key = mesh.edge_keys()
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)
     place: Floats = mesh.vertices[mesh.triangles.ravel()[order[first[count != 2][0]]]]
     return place
-
-
-def edge_keys(triangles: Ints, count: int) -> Ints:
-    """Return a key for each half-edge (3 m,) in the order of corners: its edge's, either way."""
-    keys = np.empty_like(triangles)
-    for i, j in ((0, 1), (1, 2), (2, 0)):
-        keys[:, i] = pair_keys(triangles[:, i], triangles[:, j], count)
-    return keys.ravel()
-
-
-def _all_in_pairs(key: Ints) -> bool:
-    ordered = np.sort(key)
-    if len(ordered) % 2:
-        return False
-    pairs = ordered[::2]
-    return bool(np.array_equal(pairs, ordered[1::2]) and np.all(pairs[1:] != pairs[:-1]))
 
 
 def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
@@ -85,7 +59,7 @@ def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
     Returns:
         Vertices (with some repeated) and triangles.
     """
-    key = edge_keys(triangles, len(vertices))
+    key = pair_keys(triangles, triangles[:, [1, 2, 0]], len(vertices)).ravel()
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)

@@ -9,26 +9,38 @@ from __future__ import annotations
 import numpy as np
 
 from ..errors import GeometryError
-from ..model import Ints, Mesh
+from ..model import Floats, Ints, Mesh
 from ..plan.arrangement import NOWHERE, arrange
 from ..plan.partition import partition
 from ..plan.tolerances import SAME_HEIGHT
 from .kinds import WATER_SURFACE
-from .manifold import closed, compact, edge_keys
+from .manifold import closed
 
 
-def rim_of(wetted: Mesh, level: float) -> Ints:
-    """Return the edges (k, 2) along which a wetted surface is open, the water on their left.
+def check_rim(vertices: Floats, rim: Ints, level: float) -> None:
+    """Check that a wetted surface is open at the water level only.
 
     Args:
-        wetted: What a body of water touches, normals out of the water.
-        level: Height of its water [m].
+        vertices: (n, 3) [m].
+        rim: (k, 2) the edges along which it is open.
+        level: Height of the water [m].
 
     Raises:
         GeometryError: It is open under water.
     """
+    off = np.abs(vertices[rim, 2] - level) > SAME_HEIGHT
+    if off.any():
+        raise GeometryError(vertices[rim[off][0]])
+
+
+def rim_of(wetted: Mesh) -> Ints:
+    """Return the edges (k, 2) along which a wetted surface is open, the water on their left.
+
+    Args:
+        wetted: What a body of water touches, normals out of the water.
+    """
     start, stop = wetted.triangles.ravel(), wetted.triangles[:, [1, 2, 0]].ravel()
-    halves = np.sort(2 * edge_keys(wetted.triangles, len(wetted.vertices)) + (start < stop))
+    halves = np.sort(2 * wetted.edge_keys() + (start < stop))
     key, rises = np.divmod(halves, 2)
     first = np.flatnonzero(np.concatenate([[True], key[1:] != key[:-1]]))
     count = np.diff(np.append(first, len(key)))
@@ -36,10 +48,7 @@ def rim_of(wetted: Mesh, level: float) -> Ints:
     ends = np.column_stack(np.divmod(key[first[odd]], len(wetted.vertices)))
     # the free surface runs along the rim the other way
     turned = (2 * np.add.reduceat(rises, first) > count)[odd] if len(key) else odd
-    rim = np.where(turned[:, None], ends[:, ::-1], ends)
-    off = np.abs(wetted.vertices[rim, 2] - level) > SAME_HEIGHT
-    if off.any():
-        raise GeometryError(wetted.vertices[rim[off][0]])
+    rim: Ints = np.where(turned[:, None], ends[:, ::-1], ends)
     return rim
 
 
@@ -50,9 +59,11 @@ def with_free_surface(wetted: Mesh, level: float) -> Mesh:
         wetted: What it touches, and its open sides; one of its labels is the water surface's.
         level: Height of its water [m].
     """
-    wetted = compact(wetted)
+    wetted = wetted.compact()
     plan = wetted.vertices[:, :2]
-    faces = arrange(plan, rim_of(wetted, level))
+    rim = rim_of(wetted)
+    check_rim(wetted.vertices, rim, level)
+    faces = arrange(plan, rim)
     under_water = np.full(faces.count + 1, -1)
     under_water[faces.left] = 0
     under_water[NOWHERE] = -1

@@ -12,7 +12,7 @@ from poolgeo.design.load import design_from
 from poolgeo.errors import GeometryError
 from poolgeo.measure.takeoff import volume
 from poolgeo.model import Body
-from poolgeo.surface.water import rim_of, with_free_surface
+from poolgeo.surface.water import check_rim, rim_of, with_free_surface
 
 FLAT = {
     "name": "flat", "units": "m", "outline": {"shape": "rectangle", "length": 6, "width": 4},
@@ -39,7 +39,7 @@ def free_area(body: Body) -> float:
 
 def test_the_rim_is_the_outline_at_the_water_level_with_the_water_on_its_left() -> None:
     (pool,) = bodies(FLAT)
-    rim = rim_of(pool.wetted, 0.0)
+    rim = rim_of(pool.wetted)
     start, stop = pool.wetted.vertices[rim[:, 0]], pool.wetted.vertices[rim[:, 1]]
     assert np.hypot(*(stop - start)[:, :2].T).sum() == pytest.approx(20.0)
     enclosed = np.sum(start[:, 0] * stop[:, 1] - stop[:, 0] * start[:, 1]) / 2.0
@@ -68,7 +68,7 @@ def test_a_hole_under_water_is_found() -> None:
         patch=np.delete(pool.wetted.patch, deep),
     )
     with pytest.raises(GeometryError) as error:
-        rim_of(holed, 0.0)
+        check_rim(holed.vertices, rim_of(holed), 0.0)
     corners = pool.wetted.vertices[pool.wetted.triangles[deep], :2]
     assert np.hypot(*(corners - error.value.place).T).min() == pytest.approx(0.0)
     with pytest.raises(GeometryError):
