@@ -97,6 +97,9 @@ class _Lines:
         self.start = np.arange(len(self.edges)) + np.repeat(np.arange(len(chains)), self.count)
         self.steps = step_lengths(self.points)[self.start]
         self.length = self.sums(self.steps)
+        begins = self.first + np.arange(len(chains))
+        total = np.add.reduceat(self.points, begins) if len(chains) else self.points
+        self.middles = total / (self.count + 1)[:, None]  # mean of the points of each
 
     def sums(self, values: Floats) -> Floats:
         """Return the sum over each chain of what its steps have."""
@@ -147,8 +150,7 @@ def _numbers(
     edge, share, away = nearest_on(outline, lines.points[starts, :2])
     at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
     stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
-    middles = np.array([lines.points_of(i).sum(axis=0) for i in mine])
-    middles = np.round(middles / (lines.count[mine] + 1)[:, None], 3)
+    middles = np.round(lines.middles[mine], 3)
     codes = np.array([run_code(kind) for kind in kinds], dtype=np.int64)
     order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
     found = [""] * len(mine)

@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
@@ -125,9 +124,8 @@ class _Parametric:
         reciprocal, integrated along the curve, counts the chords and places them.
         """
         knots = self._knots()
-        dense = np.concatenate(
-            [np.linspace(a, b, 24, endpoint=False) for a, b in pairwise(knots)] + [knots[-1:]]
-        )
+        inner = knots[:-1, None] + np.diff(knots)[:, None] * np.arange(24) / 24.0
+        dense = np.append(inner, knots[-1])
         speeds, curvatures = self._bends((dense[1:] + dense[:-1]) / 2.0)
         density = np.maximum(np.sqrt(curvatures / (8.0 * tolerance)), curvatures / OUTLINE_TURN)
         demand = np.concatenate([[0.0], np.cumsum(density * speeds * np.diff(dense))])

@@ -40,12 +40,14 @@ def triangulate(vertices: Floats, faces: Sequence[Sequence[Ints]], leans: np.nda
         (_sure if sloping else _quick)(vertices, rings)
         for rings, sloping in zip(faces, leans.tolist(), strict=True)
     ]
+    doubtful = leans.copy()
     for i in _wrong(vertices, faces, parts).tolist():
-        parts[i] = _sure(vertices, faces[i])
+        parts[i], doubtful[i] = _sure(vertices, faces[i]), True
     owner = np.repeat(np.arange(len(faces)), [len(part) for part in parts])
     found = np.concatenate([np.zeros((0, 3), dtype=np.int64), *parts])
-    least = np.where(leans, NEEDLE, FLAT)
-    for face in np.unique(owner[_needles(vertices[found], least[owner])]).tolist():
+    least, asked = np.where(leans, NEEDLE, FLAT), np.flatnonzero(doubtful[owner])
+    needles = asked[_needles(vertices[found[asked]], least[owner[asked]])]
+    for face in sorted(set(owner[needles].tolist())):
         mine = owner == face
         found[mine] = _without_needles(vertices, found[mine], float(least[face]))
     return found
