@@ -122,6 +122,8 @@ def inward_at(ring: Ring, station: float) -> Floats:
 def _normal_on(ring: Ring, chord: int, station: float) -> Floats:
     """Return the unit normal of the true curve on one chord (2,)."""
     ahead = (station - ring.stations[chord]) % ring.perimeter
+    if ahead > (ring.perimeter + ring.lengths[chord]) / 2.0:
+        ahead = 0.0  # rounding has put it just before the chord
     share = min(float(ahead / ring.lengths[chord]), 1.0)
     a, b = ring.chord_normals[chord]
     inward: Floats = a * (1.0 - share) + b * share

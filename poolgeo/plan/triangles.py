@@ -74,7 +74,7 @@ def _wrong(vertices: Floats, faces: Sequence[Sequence[Ints]], parts: Sequence[In
     wrong = many != np.bincount(of_ring, size + 2, count) - 4
     owner = np.repeat(np.arange(count), many)
     areas = _doubled_areas(vertices[np.concatenate([np.zeros((0, 3), dtype=np.int64), *parts])])
-    wrong[owner[areas <= 0.0]] = True
+    wrong[owner[areas < GRID * GRID / 2.0]] = True  # on the grid an area is none or larger
     whole = np.bincount(of_ring, [_doubled_area(vertices[ring]) for ring in rings], count)
     wrong |= np.abs(np.bincount(owner, areas, count) - whole) > GRID
     found: Ints = np.flatnonzero(wrong)

@@ -111,3 +111,13 @@ def test_a_stretch_of_one_whole_side_is_that_side(more: float) -> None:
     """From corner to corner, whatever rounding makes of its length."""
     found = band(Stretch(square(4.0), 4.0, 8.0 + more), 0.5)
     assert found.area == pytest.approx(2.0)
+
+
+def test_a_band_may_start_just_before_the_first_vertex() -> None:
+    """There rounding puts the place nearest to a point on the axis: the end stays square."""
+    ring = ellipse(0.0)
+    one, other = (
+        band(Stretch(ring, start, ring.perimeter / 2.0), 0.3)
+        for start in (0.0, ring.perimeter * (1.0 - 1e-15))
+    )
+    assert shapely.symmetric_difference(one, other).area < 1e-9
