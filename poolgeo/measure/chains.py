@@ -13,6 +13,7 @@ from ..plan.strides import lowest, walk
 from ..plan.turning import corners_in
 
 NONE = -1
+"""No half-edge."""
 
 NOISE = 5e-5
 """[m] Steps of a chain shorter than this may come from snapping; its turns look past them."""

@@ -41,7 +41,8 @@ def divided(corners: Floats, parts: int) -> Floats:
 
 def star(radii: list[float], turn: float) -> Floats:
     angle = turn + 2.0 * np.pi * np.arange(len(radii)) / len(radii)
-    return np.array(radii)[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    found: Floats = np.array(radii)[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    return found
 
 
 @pytest.mark.parametrize("leans", [False, True])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -14,11 +15,11 @@ from poolgeo.measure.takeoff import volume
 from poolgeo.model import Body
 from poolgeo.surface.water import check_rim, rim_of, with_free_surface
 
-FLAT = {
+FLAT: dict[str, Any] = {
     "name": "flat", "units": "m", "outline": {"shape": "rectangle", "length": 6, "width": 4},
     "floor": {"shape": "level", "depth": 1.5},
 }  # fmt: skip
-ISLAND = FLAT | {
+ISLAND: dict[str, Any] = FLAT | {
     "spa": {
         "outline": {"shape": "rectangle", "length": 1.6, "width": 1.6},
         "raised": 0.3, "depth": 1.0, "freeboard": 0.1, "dam_wall": 0.2,
@@ -26,7 +27,7 @@ ISLAND = FLAT | {
 }  # fmt: skip
 
 
-def bodies(file: dict[str, object]) -> list[Body]:
+def bodies(file: dict[str, Any]) -> list[Body]:
     return list(build(design_from(file)).bodies)
 
 

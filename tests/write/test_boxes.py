@@ -78,7 +78,8 @@ def test_it_agrees_with_cutting_the_pieces(centre: Place, turn: float, path: lis
     def cut(more: float) -> float:
         level = shapely.box(x - 1.5 - more, y - 0.4 - more, x + 1.5 + more, y + 0.4 + more)
         outline = shapely.affinity.rotate(level, turn, origin=centre, use_radians=True)
-        return sum(outline.intersection(shapely.LineString(pair)).length for pair in pairwise(path))
+        lengths = [outline.intersection(shapely.LineString(pair)).length for pair in pairwise(path)]
+        return float(sum(lengths))
 
     # a piece along the box's very border may count or not
     assert cut(-1e-9) - 1e-6 <= under(box, *pairwise(path))[0] <= cut(1e-9) + 1e-6
