@@ -9,6 +9,7 @@ import numpy as np
 from ..model import Floats, Spot
 from ..plan.cells import Cells
 from ..plan.floor import Floor
+from ..plan.layers import Height
 from ..plan.planmap import PlanMap
 
 
@@ -27,27 +28,29 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     largest = np.full(len(part.rings), -1)  # triangle of each face
     by_area = np.argsort(area)
     largest[part.owner[by_area]] = by_area
+    wanted = np.array(
+        [not isinstance(item.height, Cells) and item.kind != "wall top" for item in plan.layers]
+    )
+    by_size = np.argsort(face_area)
     face_of: dict[tuple[int, int], int] = {}  # largest face of each region
-    for face in np.argsort(face_area).tolist():
+    for face in by_size[wanted[plan.top[by_size]]].tolist():
         face_of[int(plan.top[face]), int(plan.part[face])] = face
     found = []
     for (n, piece), face in sorted(face_of.items()):
         layer = plan.layers[n]
-        if isinstance(layer.height, Cells) or layer.kind == "wall top":
-            continue
         inside = corners[largest[face]].mean(axis=0)
         border = plan.vertices[part.vertex[part.rings[face][0]]]
         for x, y in _places(layer.height, piece, border, inside):
             z = (
                 float(layer.height.height(np.array([x, y])))
-                if isinstance(layer.height, Floor) else float(layer.height)
+                if isinstance(layer.height, Floor) else layer.level
             )  # fmt: skip
             found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
 
 
 def _places(
-    height: float | Floor, piece: int, points: Floats, inside: Floats
+    height: Height, piece: int, points: Floats, inside: Floats
 ) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
     if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
