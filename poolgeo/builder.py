@@ -156,10 +156,9 @@ def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
     if spa is not None and pool.spa is not None:
         layers += spa_layers(site, spa, pool.spa, tolerance)
         undersides += spa_undersides(spa, undersides[0], pool.shell.floor)
-        outer = spa.site.ring.thickened(pool.shell.wall)
         rings.append(spa.site.ring)
         outlines["spa"] = spa.site.ring.points
-        outlines["spa shell"] = shapely.get_coordinates(outer.exterior)[:-1]
+        outlines["spa shell"] = shapely.get_coordinates(spa.outer.exterior)[:-1]
     return _Layout(site, spa, layers, undersides, outlines, rings)
 
 

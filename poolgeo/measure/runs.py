@@ -173,13 +173,14 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     mesh = model.surface
     patches, ends, triangles = _cove_lines(edges)
     chains = chains_of(ends, patches, mesh.vertices, np.pi)
-    long = _Lines(mesh, chains).length > LEAST_RUN
-    chains = [chain for chain, kept in zip(chains, long.tolist(), strict=True) if kept]
     lines = _Lines(mesh, chains)
-    sizes = _shared_out(mesh, edges.joined, chains, triangles).tolist()
+    kept = np.flatnonzero(lines.length > LEAST_RUN).tolist()
+    shares = _shared_out(mesh, edges.joined, [chains[i] for i in kept], triangles).tolist()
+    sizes = dict(zip(kept, shares, strict=True))
+    body_of = {i: mesh.patches[chains[i].sort].body for i in kept}
     found = []
-    for body in sorted({mesh.patches[item.sort].body for item in chains}):
-        mine = [i for i, item in enumerate(chains) if mesh.patches[item.sort].body == body]
+    for body in sorted(set(body_of.values())):
+        mine = [i for i in kept if body_of[i] == body]
         numbers = _numbers(model, body, ["cove"] * len(mine), lines, mine)
         for i, number in zip(mine, numbers, strict=True):
             if sizes[i] == 0.0:

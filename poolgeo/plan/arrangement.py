@@ -29,6 +29,7 @@ class Arrangement:
         face: (2 e,) the face on the left of each half-edge, `NOWHERE` outside.
         outer: (2 e,) whether each half-edge is on its face's outer border, and not round a hole.
         following: (2 e,) the half-edge that goes on along the same border.
+        border: (2 e,) the lowest half-edge of that border: it tells one from another.
         count: How many faces there are.
     """
 
@@ -36,6 +37,7 @@ class Arrangement:
     face: Ints
     outer: np.ndarray
     following: Ints
+    border: Ints
     count: int
 
     @property
@@ -75,9 +77,7 @@ class Arrangement:
 
     def loops(self) -> list[list[Ints]]:
         """Return for each face its borders as half-edges in order, the outer one first."""
-        half = np.arange(len(self.face))
-        cycle, _ = lowest(self.following, half)
-        end, far = walk(self.following, self.following == cycle)
+        end, far = walk(self.following, self.following == self.border)
         inside = np.flatnonzero(self.face != NOWHERE)
         order = inside[np.lexsort((-far[inside], end[inside]))]
         begins = np.flatnonzero(np.diff(end[order], prepend=-1))
@@ -111,16 +111,17 @@ def arrange(vertices: Floats, edges: Ints) -> Arrangement:
     last = np.concatenate([first[1:], [len(order)]]) - 1
     before = np.arange(len(order)) - 1
     before[first] = last
-    twin = np.arange(len(start)) ^ 1
-    following = order[before[place[twin]]]
-    cycle = _cycles(following)
+    half = np.arange(len(start))
+    following = order[before[place[half ^ 1]]]
+    border, _ = lowest(following, half)
+    cycle = (np.cumsum(border == half) - 1)[border]
     p -= p[0] if len(p) else 0.0
     area = np.bincount(cycle, p[:, 0] * d[:, 1] - p[:, 1] * d[:, 0])
     face_of = np.full(len(area), NOWHERE)
     is_face = area > 0.0
     face_of[is_face] = np.arange(is_face.sum())
     _place_holes(vertices, start, stop, cycle, is_face, face_of)
-    return Arrangement(edges, face_of[cycle], is_face[cycle], following, int(is_face.sum()))
+    return Arrangement(edges, face_of[cycle], is_face[cycle], following, border, int(is_face.sum()))
 
 
 def components(count: int, a: Ints, b: Ints) -> Ints:
@@ -143,14 +144,6 @@ def components(count: int, a: Ints, b: Ints) -> Ints:
         np.minimum.at(label, high, low)
         while not np.array_equal(label, label[label]):
             label = label[label]
-
-
-def _cycles(following: Ints) -> Ints:
-    """Number the cycles of half-edges (h,), from 0 up."""
-    label, _ = lowest(following, np.arange(len(following)))
-    is_first = label == np.arange(len(label))
-    numbers: Ints = (np.cumsum(is_first) - 1)[label]
-    return numbers
 
 
 def _place_holes(

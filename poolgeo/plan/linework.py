@@ -205,10 +205,14 @@ def _borders(layers: Sequence[Layer]) -> list[Floats]:
     found = borders_of([item.region for item in layers])
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells) and layer.over == "all":
-            cells = layer.height
-            chains = [cells.vertices[ids, :2] for ids in (*cells.walls, *cells.floors)]
-            found[n] = np.concatenate([np.stack([a[:-1], a[1:]], axis=1) for a in chains])
+            found[n] = _steps(layer.height, (*layer.height.walls, *layer.height.floors))
     return found
+
+
+def _steps(cells: Cells, lines: Sequence[Ints]) -> Floats:
+    """The segments (k, 2, 2) of some of a cove's lines [m]."""
+    chains = [cells.vertices[ids, :2] for ids in lines]
+    return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
 
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
@@ -245,8 +249,7 @@ def _cut(
     own_lines = [(cells.walls, AT_WALL)]
     if own:
         own_lines.append(((*cells.floors, *cells.sections), 2.0 * GRID))
-    chains = [cells.vertices[ids, :2] for item, _ in own_lines for ids in item]
-    edges = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
+    edges = _steps(cells, [ids for item, _ in own_lines for ids in item])
     sharp = np.flatnonzero(~among(knives, edges))
     cell, knife = cut_cells(cells, knives[sharp])
     knife = sharp[knife]

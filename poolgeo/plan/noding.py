@@ -114,14 +114,16 @@ class _Noding:
 
     # --- vertices ----------------------------------------------------------------------------
 
+    def _for_all(self, values: np.ndarray, new: float) -> np.ndarray:
+        """Return what all vertices have: those given their values, the others ``new``."""
+        found = np.full(len(self.xy), new, dtype=values.dtype)
+        found[: len(values)] = values
+        return found
+
     def _weld(self) -> None:
         """Give each vertex the number of the nearest before it that lies within reach."""
-        count = len(self.given.vertices)
-        reach = np.full(len(self.xy), WELD)
-        reach[:count] = self.given.reach
-        a, b = _neighbours(self.xy, self.fresh, APART * reach)
-        sheet = np.full(len(self.xy), -1)
-        sheet[:count] = self.given.vertex_sheet
+        a, b = _neighbours(self.xy, self.fresh, APART * self._for_all(self.given.reach, WELD))
+        sheet = self._for_all(self.given.vertex_sheet, -1)
         kept = (sheet[a] != sheet[b]) | (sheet[a] < 0)
         kept &= (self.alias[a] == a) & (self.alias[b] == b)  # not welded before
         a, b = a[kept], b[kept]
@@ -177,10 +179,8 @@ class _Noding:
     def _met(self, edges: _Edges, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
         ends = edges.ends
-        reach = np.full(len(self.xy), WELD)
-        reach[: len(self.given.reach)] = self.given.reach
-        drawn = np.zeros(len(self.xy), dtype=bool)
-        drawn[: len(self.given.drawn)] = self.given.drawn
+        reach = self._for_all(self.given.reach, WELD)
+        drawn = self._for_all(self.given.drawn, False)
         on, vertex, shares = [], [], []
         touched = np.zeros(len(i), dtype=bool)
         for edge, other in ((i, j), (j, i)):

@@ -15,7 +15,7 @@ import numpy.typing as npt
 import shapely
 
 from .curves import Floats, Piece
-from .shapes import nearest_on
+from .shapes import nearest_on, parallel
 from .tolerances import GRID
 
 NEARLY = 0.3
@@ -114,11 +114,8 @@ class Ring:
         the wall.
         """
         before, after = np.roll(self.chord_normals[:, 1], 1, axis=0), self.chord_normals[:, 0]
-        middle = before + after
-        middle /= np.hypot(*middle.T)[:, None]
-        stretch = np.sum(middle * before, axis=1)
-        if stretch.min() > 1.0 / MITRE:
-            corners = self.points - wall * middle / stretch[:, None]
+        corners, half_turn = parallel(self.points, before, after, -wall)
+        if half_turn.min() > 1.0 / MITRE:
             found = shapely.Polygon(corners)
             # where it folds, chords turn back or cross
             steps = (np.roll(item, -1, axis=0) - item for item in (corners, self.points))

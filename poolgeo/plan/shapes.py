@@ -9,6 +9,9 @@ import shapely
 
 from .curves import Floats
 
+SHARPEST = 0.05
+"""[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""
+
 
 def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
     """Drop the points and lines of a mixed result."""
@@ -94,11 +97,43 @@ def nearest_on(line: Floats, points: Floats) -> tuple[np.ndarray, Floats, Floats
     Returns:
         (k,) the edge of the line, (k,) how far along it as a share, and (k,) how far away [m].
     """
+    share, away = feet_on(line, points)
+    edge = np.argmin(away, axis=1)
+    rows = np.arange(len(points))
+    return edge, share[rows, edge], away[rows, edge]
+
+
+def feet_on(line: Floats, points: Floats) -> tuple[Floats, Floats]:
+    """Find the place of each edge of a closed line that is nearest to each point.
+
+    Args:
+        line: (n, 2) its vertices, the first not repeated [m].
+        points: (k, 2) [m].
+
+    Returns:
+        (k, n) how far along each edge it is as a share, and (k, n) how far away [m].
+    """
     step = np.roll(line, -1, axis=0) - line
     x, y = (points[:, i, None] - line[:, i] for i in (0, 1))
     share = (x * step[:, 0] + y * step[:, 1]) / (step[:, 0] ** 2 + step[:, 1] ** 2)
     share = np.minimum(np.maximum(share, 0.0), 1.0)
-    away = np.hypot(x - share * step[:, 0], y - share * step[:, 1])
-    edge = np.argmin(away, axis=1)
-    rows = np.arange(len(points))
-    return edge, share[rows, edge], away[rows, edge]
+    return share, np.hypot(x - share * step[:, 0], y - share * step[:, 1])
+
+
+def parallel(points: Floats, before: Floats, after: Floats, off: float) -> tuple[Floats, Floats]:
+    """Move the vertices of a line so that its steps run parallel.
+
+    Args:
+        points: (k, 2) [m].
+        before: (k, 2) unit normals of what comes before each vertex.
+        after: (k, 2) and of what comes after it.
+        off: How far, along the normals [m].
+
+    Returns:
+        (k, 2) the vertices, and (k,) the cosine of half of each one's turn; where that is less
+        than `SHARPEST` a vertex stays nearer.
+    """
+    middle = before + after
+    middle /= np.hypot(*middle.T)[:, None]
+    half_turn = np.sum(middle * before, axis=1)
+    return points + off * middle / np.maximum(half_turn, SHARPEST)[:, None], half_turn

@@ -10,7 +10,7 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
-from .shapes import crossings, nearest_on, polygons_only
+from .shapes import crossings, nearest_on, parallel, polygons_only
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
@@ -143,9 +143,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     turns = np.arctan2(
         before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
     )
-    middle = before + after
-    middle /= np.hypot(*middle.T)[:, None]
-    inner = points + width * middle / np.maximum(np.sum(middle * before, axis=1), 0.05)[:, None]
+    inner, _ = parallel(points, before, after, width)
     # two straight parallels meet in a mitre; where one is curved, each goes on till they cross
     straight = np.sum(after[:-1] * before[1:], axis=1) > 1.0 - STRAIGHT
     straight = np.append(straight, True) & np.append(True, straight)

@@ -193,7 +193,6 @@ class _Lift:
         else:  # as the whole is closed, it is open where it ends in the whole
             ends, (one, other) = shell.pairs
             check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.waters[body])
-            vars(mesh)["doubled_areas"] = -shell.doubled_areas[mine]
         return mesh
 
     def _open_side(self, body: str, standing: list[Ints], k: int) -> Ints:

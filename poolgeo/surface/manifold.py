@@ -26,8 +26,7 @@ def closed(mesh: Mesh) -> Mesh:
     if _is_closed(mesh):
         return mesh.compact()
     mesh = mesh.compact()
-    vertices, triangles = parted(mesh.vertices, mesh.triangles)
-    mesh = Mesh(vertices, triangles, mesh.patch, mesh.patches)
+    mesh = parted(mesh)
     if not _is_closed(mesh):
         raise GeometryError(_gap_in(mesh))
     return mesh
@@ -49,17 +48,13 @@ def _gap_in(mesh: Mesh) -> Floats:
     return place
 
 
-def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
-    """Return a closed surface with every edge shared by two triangles.
+def parted(mesh: Mesh) -> Mesh:
+    """Return a closed surface with every edge shared by two triangles, some vertices repeated.
 
     Args:
-        vertices: (n, 3) [m].
-        triangles: (m, 3) closed and consistently wound.
-
-    Returns:
-        Vertices (with some repeated) and triangles.
+        mesh: Closed and consistently wound.
     """
-    key = pair_keys(triangles, triangles[:, [1, 2, 0]], len(vertices)).ravel()
+    vertices, triangles, key = mesh.vertices, mesh.triangles, mesh.edge_keys()
     start, stop = triangles.ravel(), triangles[:, [1, 2, 0]].ravel()
     order = np.argsort(key, kind="stable")
     _, first, count = np.unique(key[order], return_index=True, return_counts=True)
@@ -68,7 +63,8 @@ def parted(vertices: Floats, triangles: Ints) -> tuple[Floats, Ints]:
     partner[order[pairs]], partner[order[pairs + 1]] = order[pairs + 1], order[pairs]
     for at, many in zip(first[count > 2], count[count > 2], strict=True):
         _pair_round(order[at : at + many], vertices, triangles, start, stop, partner)
-    return _split(vertices, triangles, partner)
+    vertices, triangles = _split(vertices, triangles, partner)
+    return Mesh(vertices, triangles, mesh.patch, mesh.patches)
 
 
 def _pair_round(
@@ -98,7 +94,7 @@ def _split(vertices: Floats, triangles: Ints, partner: Ints) -> tuple[Floats, In
     Half-edge h starts at corner h; its partner stops at another corner of the same fan.
 
     Returns:
-        Vertices and triangles, as `parted` returns them.
+        Vertices, some of them repeated, and triangles.
     """
     neighbour = (partner // 3) * 3 + (partner % 3 + 1) % 3
     fan_of = np.arange(triangles.size)  # corner -> the smallest corner known of its fan

@@ -31,7 +31,7 @@ SIGHT = {
 """Linear RGB as seen; the two kinds of red-green colour blindness at severity 1.
 
 Source: "A Physiologically-based Model for Simulation of Color Vision Deficiency", 2009,
-doi:10.1109/TVCG.2009.113, table of matrices; values as in public transcriptions of it.
+doi:10.1109/TVCG.2009.113, table of matrices; values as in public copies of it.
 """
 
 NEIGHBOURS = [

@@ -21,7 +21,7 @@ from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer, Underside
 from ..outline import outline_ring
-from ..shapes import nearest_on, polygons_only
+from ..shapes import feet_on, nearest_on, polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import Block, cove_layer
@@ -46,12 +46,14 @@ class SpaPlan:
         dam: The dam ring in the pool (empty when free-standing).
         rim: The wall ring outside the pool.
         footprint: Everything that the spa takes from the pool.
+        outer: What the wall round the spa encloses, in the pool and outside.
     """
 
     site: Site
     dam: shapely.Geometry
     rim: shapely.Geometry
     footprint: shapely.Geometry
+    outer: shapely.Polygon
 
 
 def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
@@ -74,9 +76,9 @@ def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaP
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
     dam = polygons_only(shapely.difference(inside, ring.polygon))
-    rim = shapely.difference(ring.thickened(wall), ring.polygon)
-    rim = polygons_only(shapely.difference(rim, water))
-    plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside))
+    outer = ring.thickened(wall)
+    rim = polygons_only(shapely.difference(shapely.difference(outer, ring.polygon), water))
+    plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside), outer)
     least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
     _check_place(pool, plan, [item for item in left if item.area >= least], wall)
@@ -227,10 +229,8 @@ def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spill
 def _is_ambiguous(plan: SpaPlan, spillway: schema.Spillway) -> bool:
     """Whether places of the outline further apart than the spillway is wide are the nearest."""
     ring = plan.site.ring.points
-    chord = np.roll(ring, -1, axis=0) - ring
-    share = np.sum((np.array(spillway.at) - ring) * chord, axis=1) / np.sum(chord * chord, axis=1)
-    feet = ring + np.clip(share, 0.0, 1.0)[:, None] * chord
-    away = np.hypot(*(feet - np.array(spillway.at)).T)
+    (share,), (away,) = feet_on(ring, np.array([spillway.at]))
+    feet = ring + share[:, None] * (np.roll(ring, -1, axis=0) - ring)
     nearest = feet[away < away.min() + SAME_DISTANCE]
     return bool(np.ptp(nearest, axis=0).max() > spillway.width)
 
