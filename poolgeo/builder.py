@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
+from .design import schema
 from .design.load import Design
 from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
-from .plan.features.bench import bench_layer
-from .plan.features.cove import Block, cove_layer, joints_on, riser_coves
+from .plan.features.bench import benches
+from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
+from .plan.features.part import Part
 from .plan.features.site import Findings, Site
-from .plan.features.spa import SpaPlan, spa_layers, spa_plan, spa_undersides
-from .plan.features.steps import step_layers
+from .plan.features.spa import spas
+from .plan.features.steps import flights
 from .plan.floor import floor_of
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
@@ -29,20 +31,40 @@ from .surface.lift import lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
 
+Maker = Callable[[Site, schema.Pool], list[Part]]
+
 MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
 
 
+STANDING: tuple[Maker, ...] = (benches, flights)
+"""What stands on the pool's floor, in painting order."""
+
+BESIDE: tuple[Maker, ...] = (spas,)
+"""Other bodies of water in the pool or beside it, in painting order."""
+
+
 @dataclass(frozen=True)
 class _Layout:
-    """Everything that is known in plan."""
+    """Everything that is known in plan: the pool and its parts, in painting order."""
 
     site: Site
-    spa: SpaPlan | None
-    layers: list[Layer]
-    undersides: list[Underside]
-    outlines: dict[str, Floats]
-    rings: list[Ring]
+    parts: list[Part]
+
+    @property
+    def layers(self) -> list[Layer]:
+        """All layers, in painting order."""
+        return [layer for part in self.parts for layer in part.layers]
+
+    @property
+    def undersides(self) -> list[Underside]:
+        """All undersides, in painting order."""
+        return [item for part in self.parts for item in part.undersides]
+
+    @property
+    def waters(self) -> list[tuple[str, float]]:
+        """Name and level of each body of water [m], the pool first."""
+        return [water for part in self.parts for water in part.waters]
 
 
 def build(design: Design) -> Model:
@@ -71,11 +93,9 @@ def build(design: Design) -> Model:
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
-    waters = [("pool", 0.0)]
-    if layout.spa is not None:
-        waters.append(("spa", layout.spa.site.level))
+    waters, layers = layout.waters, layout.layers
     try:
-        plan = plan_map(layout.layers, layout.undersides, waters)
+        plan = plan_map(layers, layout.undersides, waters)
         lifted = lift(plan, waters)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
@@ -87,11 +107,11 @@ def build(design: Design) -> Model:
         lifted.wet,
         tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
         lifted.shell,
-        layout.outlines,
-        corners_of(layout.layers, layout.rings),
+        {name: line for part in layout.parts for name, line in part.outlines.items()},
+        corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
         creases_of(plan),
         plan.vertices[plan.smooth],
-        {item.body: item.height.radius for item in layout.layers if isinstance(item.height, Cells)},
+        {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )
@@ -116,9 +136,9 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
     for _ in range(MOST_LAPS):
         lap = Findings()
-        found = _laid_out(design, ring, lap)
+        found = _laid_out(pool, ring, lap)
         lap.stop_on_error()
-        joints = _joints(ring, found.layers) if _takes_feet(design) else np.zeros((0, 2))
+        joints = _joints(ring, found.layers) if takes_feet(pool) else np.zeros((0, 2))
         if not len(joints):
             break
         ring = ring.with_points(joints)
@@ -126,40 +146,52 @@ def _layout(design: Design, findings: Findings) -> _Layout:
     return found
 
 
-def _laid_out(design: Design, ring: Ring, findings: Findings) -> _Layout:
+def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
     """Lay everything out on one outline."""
-    pool = design.pool
-    tolerance = pool.tolerance
-    site = Site("pool", ring, floor_of(pool.floor), 0.0, pool.freeboard, findings)
+    site = Site(
+        "pool",
+        ring,
+        floor_of(pool.floor),
+        0.0,
+        pool.freeboard,
+        pool.shell,
+        pool.tolerance,
+        findings,
+    )
     _check_floor(site)
     cove = None
-    if pool.cove is not None and not _takes_feet(design):
-        cove = cove_layer(site, pool.cove, [], ("cove",), tolerance)
+    if pool.cove is not None and not takes_feet(pool):
+        cove = cove_layer(site, pool.cove, [], ("cove",))
         if cove is not None and len(joints := _joints(ring, [cove])):
             site = replace(site, ring=ring.with_points(joints))
-    wall = site.ring.thickened(pool.shell.wall)
-    spa = None
-    if pool.spa is not None:
-        spa = spa_plan(site, pool.spa, pool.shell.wall, tolerance)
-    layers = [
-        Layer("pool", "wall top", "wall", ("freeboard",), polygons_only(
-            shapely.difference(wall, site.ring.polygon)), pool.freeboard),
-        Layer("pool", "floor", "floor", ("floor",), site.ring.polygon, site.floor),
-    ]  # fmt: skip
-    layers += _standing(design, site, spa, cove)
-    outlines = {
-        "pool": site.ring.points,
-        "pool shell": shapely.get_coordinates(wall.exterior)[:-1],
-    }
-    rings = [site.ring]
-    undersides = [Underside(wall, site.floor.offset(-pool.shell.floor))]
-    if spa is not None and pool.spa is not None:
-        layers += spa_layers(site, spa, pool.spa, tolerance)
-        undersides += spa_undersides(spa, undersides[0], pool.shell.floor)
-        rings.append(spa.site.ring)
-        outlines["spa"] = spa.site.ring.points
-        outlines["spa shell"] = shapely.get_coordinates(spa.outer.exterior)[:-1]
-    return _Layout(site, spa, layers, undersides, outlines, rings)
+    standing, beside = ([item for make in makers for item in make(site, pool)]
+                        for makers in (STANDING, BESIDE))  # fmt: skip
+    feet = []
+    if pool.cove is not None and takes_feet(pool):
+        blocks = [item for part in (*standing, *beside) for item in part.blocks]
+        taken = [item for item in blocks if item.foot in pool.cove.also_at]
+        cove = cove_layer(site, pool.cove, taken, ("cove",))
+        feet = [foot_coves(site, pool.cove, standing, ("cove",))]
+    coves = [Part((cove,))] if cove is not None else []
+    return _Layout(site, [_basin(site), *coves, *standing, *feet, *beside])
+
+
+def _basin(site: Site) -> Part:
+    """Return the bare pool: its floor, the top of its wall, and what lies under both."""
+    rim = polygons_only(shapely.difference(site.outer, site.ring.polygon))
+    return Part(
+        (
+            Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top),
+            Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
+        ),
+        (Underside(site.outer, site.floor.offset(-site.shell.floor)),),
+        waters=((site.body, site.level),),
+        outlines={
+            site.body: site.ring.points,
+            f"{site.body} shell": shapely.get_coordinates(site.outer.exterior)[:-1],
+        },
+        rings=(site.ring,),
+    )
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
@@ -170,51 +202,6 @@ def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
         if isinstance(item.height, Cells) and item.body == "pool" and item.over == "all"
     ]
     return np.concatenate([*found, np.zeros((0, 2))])
-
-
-def _takes_feet(design: Design) -> bool:
-    """Whether the pool's cove also runs along the feet of what stands on its floor."""
-    pool = design.pool
-    kinds = pool.cove.also_at if pool.cove is not None else ()
-    stands = {"bench faces": pool.bench, "risers": pool.steps, "dam walls": pool.spa}
-    return any(stands[kind] for kind in kinds)
-
-
-def _standing(design: Design, site: Site, spa: SpaPlan | None, cove: Layer | None) -> list[Layer]:
-    """Layers of the cove and of what stands on the floor.
-
-    Args:
-        design: The design.
-        site: The pool.
-        spa: The spa's regions.
-        cove: The pool's cove, where it takes nothing that stands.
-
-    Returns:
-        In painting order.
-    """
-    pool = design.pool
-    benches = [
-        bench_layer(site, item, ("bench", i), item.name or f"bench {i + 1}")
-        for i, item in enumerate(pool.bench)
-    ]
-    flights = [
-        step_layers(site, item, ("steps", i), item.name or f"steps {i + 1}")
-        for i, item in enumerate(pool.steps)
-    ]
-    foot_coves: list[Layer] = []
-    if pool.cove is not None and _takes_feet(design):
-        standing = []
-        if "bench faces" in pool.cove.also_at:
-            standing += [Block(item.region, item.level, item.feature) for item in benches]
-        if "risers" in pool.cove.also_at:
-            standing += [Block(item[0].region, item[0].level, item[0].feature) for item in flights]
-            for treads in flights:
-                foot_coves += riser_coves(site, pool.cove, treads, ("cove",), pool.tolerance)
-        if "dam walls" in pool.cove.also_at and spa is not None:
-            standing.append(Block(spa.footprint, spa.site.wall_top, "dam wall"))
-        cove = cove_layer(site, pool.cove, standing, ("cove",), pool.tolerance)
-    coves = [cove] if cove is not None else []
-    return [*coves, *benches, *(item for treads in flights for item in treads), *foot_coves]
 
 
 def _check_floor(site: Site) -> None:

@@ -8,7 +8,18 @@ from ...design import schema
 from ...errors import Key
 from ..layers import Layer
 from ..stretch import SHORTEST, Stretch, band, station_of
+from .part import Block, Part
 from .site import Site
+
+
+def benches(site: Site, pool: schema.Pool) -> list[Part]:
+    """Return the benches of the pool."""
+    found = []
+    for i, bench in enumerate(pool.bench):
+        layer = bench_layer(site, bench, ("bench", i), bench.name or f"bench {i + 1}")
+        block = Block(layer.region, layer.level, layer.feature, "bench faces")
+        found.append(Part((layer,), blocks=(block,)))
+    return found
 
 
 def stretch_on(

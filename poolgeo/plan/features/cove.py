@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -22,6 +21,7 @@ from ..ring import Ring
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
 from ..tolerances import GRID, WELD
+from .part import Block, Part
 from .site import Site
 
 CROWD = 1e-4
@@ -33,18 +33,28 @@ SAME_LINE = 3.0 * WELD
 moved them apart."""
 
 
-@dataclass(frozen=True)
-class Block:
-    """What stands on the floor and takes the cove at its foot: its plan, its top [m], its name."""
-
-    region: shapely.Geometry
-    top: float
-    name: str
+def takes_feet(pool: schema.Pool) -> bool:
+    """Whether the pool's cove also runs along the feet of what stands on its floor."""
+    return pool.cove is not None and bool(pool.cove.also_at)
 
 
-def cove_layer(
-    site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key, tolerance: float
-) -> Layer | None:
+def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key) -> Part:
+    """Return the coves on treads, at the feet of the risers that stand on them.
+
+    Args:
+        site: The body of water.
+        cove: From the pool file.
+        standing: What stands on its floor.
+        key: The cove's key.
+    """
+    layers: list[Layer] = []
+    for part in standing:
+        if "risers" in cove.also_at and any(item.foot == "risers" for item in part.blocks):
+            layers += riser_coves(site, cove, part.layers, key)
+    return Part(tuple(layers))
+
+
+def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key) -> Layer | None:
     """Return the layer of the cove on the floor.
 
     Args:
@@ -52,7 +62,6 @@ def cove_layer(
         cove: From the pool file.
         standing: What takes the cove at its foot.
         key: The cove's key.
-        tolerance: [m].
     """
     open_floor: shapely.Geometry = site.ring.polygon
     if standing:
@@ -64,17 +73,15 @@ def cove_layer(
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return None
     try:
-        cells = cove_cells(lines, site.floor, cove.radius, tolerance)
+        cells = cove_cells(lines, site.floor, cove.radius, site.tolerance)
         _check_height(site, cells, standing)
     except CoveMisfitError as error:
-        _refuse(site, cove.radius, key, error, lines, standing, tolerance)
+        _refuse(site, cove.radius, key, error, lines, standing)
         return None
     return Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
 
 
-def riser_coves(
-    site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key, tolerance: float
-) -> list[Layer]:
+def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key) -> list[Layer]:
     """Return the coves at the feet of the risers that stand on treads.
 
     Args:
@@ -82,7 +89,6 @@ def riser_coves(
         cove: From the pool file.
         treads: The layers of one flight, deepest first.
         key: The cove's key.
-        tolerance: [m].
     """
     found = []
     for deeper, higher in pairwise(treads):
@@ -101,7 +107,7 @@ def riser_coves(
             if part.length < cove.radius:
                 continue
             try:
-                cells = _foot_cells(part, deeper, region, cove.radius, tolerance)
+                cells = _foot_cells(part, deeper, region, cove.radius, site.tolerance)
             except CoveMisfitError as error:
                 x, y = error.place
                 site.findings.error(
@@ -260,14 +266,13 @@ def _refuse(
     error: CoveMisfitError,
     lines: Sequence[WallLine],
     standing: Sequence[Block],
-    tolerance: float,
 ) -> None:
     """Leave a finding that names the place and the largest radius that fits."""
     low, high = 0.0, radius
     for _ in range(12):
         middle = (low + high) / 2.0
         try:
-            _check_height(site, cove_cells(lines, site.floor, middle, tolerance), standing)
+            _check_height(site, cove_cells(lines, site.floor, middle, site.tolerance), standing)
             low = middle
         except CoveMisfitError:
             high = middle

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import shapely
 
+from ...design import schema
 from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats
 from ..floor import Floor
@@ -51,6 +53,8 @@ class Site:
         floor: Its floor.
         level: Height of its water [m].
         wall_top: Height of its wall's top [m].
+        shell: Thickness of the concrete.
+        tolerance: Largest distance of a chord from its curve [m].
         findings: Where to leave findings.
     """
 
@@ -59,7 +63,14 @@ class Site:
     floor: Floor
     level: float
     wall_top: float
+    shell: schema.Shell
+    tolerance: float
     findings: Findings
+
+    @cached_property
+    def outer(self) -> shapely.Polygon:
+        """What the shell's wall round the outline encloses."""
+        return self.ring.thickened(self.shell.wall)
 
     def clip(self, region: shapely.Geometry, key: Key, name: str) -> shapely.Geometry:
         """Clip a feature to the outline; say how much was cut away.

@@ -24,7 +24,8 @@ from ..outline import outline_ring
 from ..shapes import feet_on, nearest_on, polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
-from .cove import Block, cove_layer
+from .cove import cove_layer
+from .part import Block, Part
 from .site import Site
 
 KEY = ("spa",)
@@ -56,32 +57,56 @@ class SpaPlan:
     outer: shapely.Polygon
 
 
-def spa_plan(pool: Site, spa: schema.Spa, wall: float, tolerance: float) -> SpaPlan:
+def spas(site: Site, pool: schema.Pool) -> list[Part]:
+    """Return the spa of the pool."""
+    if pool.spa is None:
+        return []
+    plan = spa_plan(site, pool.spa)
+    own = plan.site
+    return [
+        Part(
+            tuple(spa_layers(site, plan, pool.spa)),
+            tuple(spa_undersides(site, plan)),
+            (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
+            ((own.body, own.level),),
+            {
+                own.body: own.ring.points,
+                f"{own.body} shell": shapely.get_coordinates(plan.outer.exterior)[:-1],
+            },
+            (own.ring,),
+        )
+    ]
+
+
+def spa_plan(pool: Site, spa: schema.Spa) -> SpaPlan:
     """Lay the spa out on the pool; `outline_ring` refuses an outline that is none.
 
     Args:
         pool: The pool as a body of water.
         spa: From the pool file.
-        wall: Thickness of the shell's wall [m].
-        tolerance: [m].
 
     Returns:
         Its regions; what is wrong with its place is left with the pool's findings.
     """
-    ring = outline_ring(spa.outline, tolerance, (*KEY, "outline"))
+    ring = outline_ring(spa.outline, pool.tolerance, (*KEY, "outline"))
     level = pool.level + spa.raised
-    site = Site(
-        "spa", ring, level_floor(level - spa.depth), level, level + spa.freeboard, pool.findings
+    site = replace(
+        pool,
+        body="spa",
+        ring=ring,
+        floor=level_floor(level - spa.depth),
+        level=level,
+        wall_top=level + spa.freeboard,
     )
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
     dam = polygons_only(shapely.difference(inside, ring.polygon))
-    outer = ring.thickened(wall)
+    outer = site.outer
     rim = polygons_only(shapely.difference(shapely.difference(outer, ring.polygon), water))
     plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside), outer)
     least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
-    _check_place(pool, plan, [item for item in left if item.area >= least], wall)
+    _check_place(pool, plan, [item for item in left if item.area >= least])
     pockets = [item for item in left if item.area < least]
     if pockets:
         dam, footprint = (
@@ -98,9 +123,9 @@ def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
     return list(shapely.get_parts(polygons_only(left)))
 
 
-def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], wall: float) -> None:
+def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon]) -> None:
     key, findings = (*KEY, "outline"), pool.findings
-    water, own = pool.ring.polygon, plan.site.ring.polygon
+    water, own, wall = pool.ring.polygon, plan.site.ring.polygon, pool.shell.wall
     shared = shapely.intersection(water, own).area
     if shared < 1e-4 and (gap := float(shapely.distance(water, own))) < 2.0 * wall - 1e-6:
         findings.error(
@@ -123,7 +148,7 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], wall: f
         )
 
 
-def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> list[Layer]:
+def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa) -> list[Layer]:
     """Return the layers of the spa, in painting order."""
     site = plan.site
     layers = []
@@ -148,7 +173,7 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
         key = (*KEY, "cove")
         standing = []
         if seat is not None and "bench faces" in spa.cove.also_at:
-            standing = [Block(seat.region, seat.level, seat.feature)]
+            standing = [Block(seat.region, seat.level, seat.feature, "bench faces")]
         if seat is not None and not standing:
             site.findings.warn(
                 key,
@@ -156,7 +181,7 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
                 "",
                 "add 'bench faces' to its 'also_at' for a cove at the seat's foot",
             )
-        found = cove_layer(site, spa.cove, standing, key, tolerance)
+        found = cove_layer(site, spa.cove, standing, key)
         if found is not None:
             layers.append(found)
     if seat is not None:
@@ -164,18 +189,18 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, tolerance: float) -> 
     return layers
 
 
-def spa_undersides(plan: SpaPlan, pool: Underside, thickness: float) -> list[Underside]:
+def spa_undersides(pool: Site, plan: SpaPlan) -> list[Underside]:
     """Return the undersides of the spa's walls and of its basin.
 
     Args:
+        pool: Where its underside is deeper, the walls go down to it.
         plan: The spa's regions.
-        pool: The underside of the pool: where it is deeper, the walls go down to it.
-        thickness: Of the shell's floor [m].
     """
-    level = float(plan.site.floor.intercepts[0]) - thickness
+    level = plan.site.level - float(plan.site.depth(plan.site.ring.points[0])) - pool.shell.floor
+    profile = pool.floor.offset(-pool.shell.floor)
     rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
     return [
-        *(Underside(item, pool.floor, level) for item in rings),
+        *(Underside(item, profile, level) for item in rings),
         Underside(plan.site.ring.polygon, None, level),
     ]
 
@@ -209,8 +234,8 @@ def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spill
             f"{100.0 * (1.0 - region.area / wanted):.0f} % cut away",
         )
     sill = site.level - spillway.drop
-    if sill <= max(float(site.floor.intercepts[0]), pool.floor.height(
-            shapely.get_coordinates(region)).max()):  # fmt: skip
+    border = shapely.get_coordinates(region)
+    if sill <= max(site.floor.height(border).max(), pool.floor.height(border).max()):
         pool.findings.error(
             (*key, "drop"),
             "must leave the sill above the floors on both sides",

@@ -22,6 +22,7 @@ from ..layers import Layer
 from ..shapes import part_at, polygons_only, within
 from ..stretch import band, inward_at, point_at, station_of
 from .bench import check_station, stretch_on
+from .part import Block, Part
 from .site import Site
 
 MOST_TREADS = 100
@@ -44,6 +45,17 @@ class _Plan:
     flanks: Callable[[float], Floats | None]
     seed: Floats
     clipped: bool
+
+
+def flights(site: Site, pool: schema.Pool) -> list[Part]:
+    """Return the flights of steps of the pool."""
+    found = []
+    for i, flight in enumerate(pool.steps):
+        layers = step_layers(site, flight, ("steps", i), flight.name or f"steps {i + 1}")
+        first = layers[0]
+        block = Block(first.region, first.level, first.feature, "risers")
+        found.append(Part(tuple(layers), blocks=(block,)))
+    return found
 
 
 def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[Layer]:
