@@ -14,13 +14,14 @@ from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
+from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
-from .plan.floor import floor_of
+from .plan.floors.made import floor_of
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
@@ -151,14 +152,14 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
     site = Site(
         "pool",
         ring,
-        floor_of(pool.floor),
+        floor_of(pool, ring),
         0.0,
         pool.freeboard,
         pool.shell,
         pool.tolerance,
         findings,
     )
-    _check_floor(site)
+    check_floor(site, pool)
     cove = None
     if pool.cove is not None and not takes_feet(pool):
         cove = cove_layer(site, pool.cove, [], ("cove",))
@@ -184,7 +185,7 @@ def _basin(site: Site) -> Part:
             Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top),
             Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
         ),
-        (Underside(site.outer, site.floor.offset(-site.shell.floor)),),
+        (Underside(site.outer, site.floor.lowered(site.shell.floor)),),
         waters=((site.body, site.level),),
         outlines={
             site.body: site.ring.points,
@@ -202,25 +203,3 @@ def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
         if isinstance(item.height, Cells) and item.body == "pool" and item.over == "all"
     ]
     return np.concatenate([*found, np.zeros((0, 2))])
-
-
-def _check_floor(site: Site) -> None:
-    """The floor must lie under the water, and break lines must meet the pool."""
-    depths = site.depth(site.ring.points)
-    if depths.min() <= 0.0:
-        x, y = site.ring.points[int(np.argmin(depths))]
-        site.findings.error(
-            ("floor",),
-            "must lie below the water level everywhere",
-            f"{depths.min():.3f} m deep at ({x:.3f}, {y:.3f}) m",
-            "reduce the fall or deepen the floor",
-        )
-    u = site.floor.along(site.ring.points)
-    for at in site.floor.breaks:
-        if not u.min() < at < u.max():
-            site.findings.warn(
-                ("floor", "breaks"),
-                "has a break line that misses the pool",
-                f"at {at:.3f} m; the pool lies between {u.min():.3f} and {u.max():.3f} m",
-                "check the floor's origin and direction",
-            )

@@ -10,23 +10,30 @@ anticlockwise from its first point. A stretch runs anticlockwise from ``start`` 
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Annotated, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field
 
-from poolgeo.errors import BadValueError
-
+from .floors import (
+    Break,
+    BrokenFloor,
+    DishedFloor,
+    Drain,
+    DrainedFloor,
+    Floor,
+    Hopper,
+    LevelFloor,
+    PlaneFloor,
+    SpotFloor,
+    SpotLevel,
+)
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
-    Degrees,
-    Length,
     Name,
     NotNegative,
     Point,
     Positive,
-    Ratio,
     Station,
     Tolerance,
     WhenLeftOut,
@@ -38,12 +45,16 @@ __all__ = [
     "BrokenFloor",
     "Circle",
     "Cove",
+    "DishedFloor",
+    "Drain",
+    "DrainedFloor",
     "Ellipse",
     "EndFlight",
     "Flight",
     "Floor",
     "FollowingFlight",
     "Foot",
+    "Hopper",
     "LevelFloor",
     "Outline",
     "Part",
@@ -59,70 +70,13 @@ __all__ = [
     "Spa",
     "Spillway",
     "Spline",
+    "SpotFloor",
+    "SpotLevel",
     "Station",
     "Steps",
 ]
 
-# --- floor and cove ------------------------------------------------------------------------
-
-
-class LevelFloor(Part):
-    """One depth everywhere."""
-
-    shape: Literal["level"]
-    depth: Positive = Field(description="Water depth.")
-
-
-class PlaneFloor(Part):
-    """A sloping plane: ``depth`` at the point ``at``, deeper by ``fall`` along ``direction``."""
-
-    shape: Literal["plane"]
-    depth: Positive = Field(description="Water depth at the point 'at'.")
-    at: Point = Field(description="Plan point where the depth is given.")
-    fall: Ratio = Field(description="Slope of the floor, deeper along the direction.")
-    direction: Degrees = Field(
-        default=0.0, description="Way that the floor falls, degrees anticlockwise from x."
-    )
-
-
-class Break(Part):
-    """A break line ``at`` a distance from the floor's origin, square to its direction."""
-
-    at: Length = Field(description="Distance from the origin along the direction.")
-    depth: Positive = Field(description="Water depth along the break line.")
-
-
-class BrokenFloor(Part):
-    r"""Depths at parallel break lines, level before the first and beyond the last.
-
-    ::
-
-        origin ----at----> direction
-        ______
-              \___            depth at each break; straight between two
-                  \______
-    """
-
-    shape: Literal["breaks"]
-    direction: Degrees = Field(
-        default=0.0, description="Way that 'at' counts, degrees anticlockwise from x."
-    )
-    origin: Point = Field(default=(0.0, 0.0), description="Plan point where 'at' is 0.")
-    breaks: Annotated[tuple[Break, ...], Field(min_length=2, max_length=100)] = Field(
-        description="The break lines, in rising order of 'at'."
-    )
-
-    @field_validator("breaks")
-    @classmethod
-    def _in_order(cls, breaks: tuple[Break, ...]) -> tuple[Break, ...]:
-        places = [item.at for item in breaks]
-        if any(b <= a for a, b in pairwise(places)):
-            rule = "must stand in rising order of 'at', no two at the same place"
-            raise BadValueError(rule)
-        return breaks
-
-
-Floor = Annotated[LevelFloor | PlaneFloor | BrokenFloor, Field(discriminator="shape")]
+# --- cove ---------------------------------------------------------------------------------
 
 Foot = Literal["risers", "bench faces", "dam walls"]
 
@@ -220,6 +174,7 @@ class Pool(Part):
     )
     outline: Outline = Field(description="Plan shape, at the face of the walls.")
     floor: Floor = Field(description="Depths of the floor.")
+    hopper: tuple[Hopper, ...] = Field(default=(), description="Deeper parts sunk into the floor.")
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
         default=None, description="Fillet between walls and floor."
     )

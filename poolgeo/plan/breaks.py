@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 
 from .canal import Canal
 from .curves import Floats
+from .floor import Floor
 from .mitre import TAIL, End, NoMitreError
 from .path import Side
 
@@ -44,8 +46,8 @@ def break_ends(
         End of the strip before, and start of the strip after.
     """
     pieces = (before, after)
-    n = side.at(np.array([s]))[1]
-    phi = [float(canal.opening(n, piece)[0]) for piece in pieces]
+    at = side.at(np.array([s]))
+    phi = [float(canal.opening(*at, piece)[0]) for piece in pieces]
     low = int(phi[1] < phi[0])  # the side whose cove reaches out less far on the floor
     high = 1 - low
     grid = np.linspace(0.0, 1.0, rings + 1)
@@ -57,11 +59,7 @@ def break_ends(
         seam = np.vstack([seam, canal.points(*side.at(on), pieces[high], beyond)])
         other, share = np.concatenate([other, on]), np.concatenate([share, beyond])
     share[0], share[-1] = 0.0, 1.0
-    first = min(before, after)
-    foot = seam[-1]  # on the break line, up to what NO_TAIL neglects
-    off = float(canal.floor.along(foot[:2])) - float(canal.floor.breaks[first])
-    foot[:2] -= off * canal.floor.direction
-    foot[2] = canal.floor.height(foot[:2])
+    seam[-1] = on_break(canal.floor, seam[-1], pieces)
     # without a tail both end at one point on the floor: a section of each keeps that to the break
     reach = canal.radius / 2.0 * (phi[high] > phi[low] and not tail)
     near = [(s + (reach if k else -reach),) if reach else () for k in (low, high)]
@@ -69,14 +67,59 @@ def break_ends(
         low: End(own, seam[: rings + 1], grid, near=near[0]),
         high: End(np.interp(grid, share, other), seam, share, floor_tail=tail, near=near[1]),
     }
-    over = np.abs(canal.floor.along(seam[rings:, :2]) - canal.floor.breaks[first])
+    over = np.abs(canal.floor.off_break(seam[rings:, :2], pieces)[0])
     if over.max() < NO_FLAP:
-        seam[rings:, 2] = canal.floor.height(seam[rings:, :2])
-    elif tail and canal.floor.slopes[first + 1] < canal.floor.slopes[first]:
-        crossing = _contact_on_break(canal, side, s, pieces[low], float(canal.floor.breaks[first]))
+        seam[rings:, 2] = canal.floor.height_of(seam[rings:, :2], pieces[low])
+    elif tail and not canal.floor.creases.get((min(pieces), max(pieces)), True):
+        crossing = _contact_on_break(canal, side, s, pieces[low], pieces)
         ends[low] = replace(ends[low], near=(crossing,), flap=seam[rings:])
         ends[high] = replace(ends[high], floor_tail=0)
     return ends[0], ends[1]
+
+
+def hip_ends(
+    canal: Canal,
+    sides: tuple[Side, Side],
+    feet: tuple[float, float],
+    pieces: tuple[int, int],
+    rings: int,
+) -> tuple[End, End]:
+    """Return the ends of the two strips in an inside corner into which a break of the floor runs.
+
+    There the ball touches both walls and both pieces at once, or nearly so: no tails.
+
+    Args:
+        canal: The ball on its floor.
+        sides: The one that ends in the corner, and the one that starts there.
+        feet: Their parameters where the ball touches both walls.
+        pieces: The floor piece under each.
+        rings: J, parts of the section.
+
+    Returns:
+        End of the strip before, and start of the strip after.
+
+    `NoMitreError` is raised where they do not meet near the corner.
+    """
+    grid = np.linspace(0.0, 1.0, rings + 1)
+    corner = (sides[0].length, 0.0)
+    phi = float(canal.opening(*sides[0].at(np.array([feet[0]])), pieces[0])[0])
+    out = (1.0 - np.cos(grid[1:] * phi)) / (1.0 - math.cos(phi))
+    start = [a + out * (b - a) for a, b in zip(corner, feet, strict=True)]
+    unknown = np.column_stack([*start, grid[1:]])
+
+    def gap(x: Floats) -> Floats:
+        one = canal.points(*sides[0].at(x[:, 0]), pieces[0], grid[1:])
+        two: Floats = one - canal.points(*sides[1].at(x[:, 1]), pieces[1], x[:, 2])
+        return two
+
+    found = _met(gap, unknown, canal.radius)
+    seam = canal.points(*sides[0].at(found[:, 0]), pieces[0], grid[1:])
+    tops = [canal.centre(*side.at(np.array([s])), piece)[0] for side, s, piece in
+            zip(sides, corner, pieces, strict=True)]  # fmt: skip
+    column = np.vstack([[*sides[0].p[-1], (tops[0][2] + tops[1][2]) / 2.0], seam])
+    column[-1] = on_break(canal.floor, column[-1], pieces)
+    s = np.vstack([corner, found[:, :2]])
+    return End(s[:, 0], column, grid), End(s[:, 1], column, grid)
 
 
 def _break_seam(
@@ -92,14 +135,13 @@ def _break_seam(
         Parameters on the low and on the high strip (J + 1,), shares of the high strip's phi, and
         the seam's points (J + 1, 3).
 
-    Raises:
-        NoMitreError: It does not converge.
+    `NoMitreError` is raised where it does not converge.
     """
-    n = side.at(np.array([s]))[1][0]
+    p, (n,) = side.at(np.array([s]))
     walk = np.array([n[1], -n[0]])
-    slopes = [-float(canal.floor.normal(k)[:2] @ walk) / canal.floor.normal(k)[2]
-              for k in (low, high)]  # fmt: skip
-    phi = [float(canal.opening(n, k)) for k in (low, high)]
+    normals = [canal.rest(p + canal.radius * n, k)[1][0] for k in (low, high)]
+    slopes = [-float(normal[:2] @ walk) / normal[2] for normal in normals]
+    phi = [math.acos(float(normal[:2] @ n)) for normal in normals]
     tilt = [math.atan(item) for item in slopes]
     angle = grid[1:] * phi[0]
     lean = canal.radius * np.sin(angle)
@@ -115,25 +157,43 @@ def _break_seam(
         two: Floats = one - canal.points(*side.at(x[:, 1]), high, x[:, 2])
         return two
 
+    unknown = _met(gap, unknown, canal.radius)
+    own, other, share = (np.concatenate([[start], unknown[:, i]])
+                         for i, start in enumerate((s, s, 0.0)))  # fmt: skip
+    return own, other, share, canal.points(*side.at(own), low, grid)
+
+
+def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats:
+    """Solve for where two canals meet, from a guess (k, 3), by a damped Newton's method.
+
+    Args:
+        gap: How far apart they are, (k, 3) of (k, 3) parameters [m].
+        start: The guess.
+        reach: Longest step [m].
+
+    Returns:
+        The parameters.
+
+    Raises:
+        NoMitreError: It does not converge.
+    """
+    unknown, value = start.copy(), gap(start)
     step, stride = 1e-7, np.ones(len(unknown))
-    value = gap(unknown)
     for k in range(60):
         if np.abs(value).max() < 1e-8:
             break
         if k % 4 == 0:  # a chord method: the slopes change little from step to step
-            slopes_here = [(gap(unknown + step * unit) - value) / step for unit in np.eye(3)]
-            inverse = np.linalg.pinv(np.stack(slopes_here, 2))
+            slopes = [(gap(unknown + step * unit) - value) / step for unit in np.eye(3)]
+            inverse = np.linalg.pinv(np.stack(slopes, 2))
         move = (inverse @ value[:, :, None])[:, :, 0]
-        tried = unknown - stride[:, None] * np.clip(move, -canal.radius, canal.radius)
+        tried = unknown - stride[:, None] * np.clip(move, -reach, reach)
         there = gap(tried)
         better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
         unknown[better], value[better] = tried[better], there[better]
         stride = np.where(better, np.minimum(2.0 * stride, 1.0), stride / 2.0)
     if np.abs(value).max() > SEAM:
         raise NoMitreError
-    own, other, share = (np.concatenate([[start], unknown[:, i]])
-                         for i, start in enumerate((s, s, 0.0)))  # fmt: skip
-    return own, other, share, canal.points(*side.at(own), low, grid)
+    return unknown
 
 
 def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, plane: int) -> Floats:
@@ -142,11 +202,10 @@ def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, pla
     Raises:
         NoMitreError: One runs along it.
     """
-    m, a = canal.floor.slopes[plane], canal.floor.intercepts[plane]
 
     def above(at: Floats) -> Floats:
         points = canal.points(*side.at(at), piece, share)
-        found: Floats = points[:, 2] - (a + m * canal.floor.along(points[:, :2]))
+        found: Floats = points[:, 2] - canal.floor.height_of(points[:, :2], plane)
         return found
 
     at = np.full(len(share), s)
@@ -161,13 +220,23 @@ def _on_plane(canal: Canal, side: Side, s: float, piece: int, share: Floats, pla
     return at
 
 
-def _contact_on_break(canal: Canal, side: Side, s: float, piece: int, u: float) -> float:
+def on_break(floor: Floor, point: Floats, pair: tuple[int, int]) -> Floats:
+    """Return a point (3,) near the break of two pieces, put on it [m]."""
+    xy = point[:2]
+    for _ in range(4):
+        off, way = floor.off_break(xy, pair)
+        xy = xy - off * way
+    return np.array([*xy, float(floor.height_of(xy, pair[0]))])
+
+
+def _contact_on_break(
+    canal: Canal, side: Side, s: float, piece: int, pair: tuple[int, int]
+) -> float:
     """Return the parameter near ``s`` at which a piece's floor contact crosses a break line."""
-    normal = canal.floor.normal(piece)[:2]
 
     def off(at: float) -> float:
-        p, n = side.at(np.array([at]))
-        return float(canal.floor.along(p + canal.radius * (n - normal))[0]) - u
+        foot = canal.contact(*side.at(np.array([at])), piece)
+        return float(canal.floor.off_break(foot[:, :2], pair)[0][0])
 
     a, b = s, s + 0.01 * canal.radius
     fa, fb = off(a), off(b)

@@ -1,7 +1,7 @@
-r"""The rolling ball: its centre path and its section, for any wall point and any floor profile.
+r"""The rolling ball: its centre path and its section, for any wall point and any floor.
 
 The ball of radius r touches a vertical wall at a point p (inward plan normal n) and the floor. Its
-centre stands at plan p + r n, on the floor profile moved up by r. The section is an arc about the
+centre stands at plan p + r n, so high that it rests on the floor. The section is an arc about the
 centre, from the wall contact (angle 0) to the floor contact (angle phi). ::
 
     |          angle 0: wall contact, height of the centre
@@ -9,7 +9,7 @@ centre, from the wall contact (angle 0) to the floor contact (angle phi). ::
     |\      |
       `-.___|_ angle phi: floor contact, centre - r N
 
-Over each piece of the floor the ball rolls on that piece's whole plane. Where two pieces meet, at
+Over each piece of the floor the ball rolls on that piece's whole surface. Where two pieces meet, at
 a toe or at a brow, their coves meet in a mitre: the floor's crease runs on through the cove up to
 the wall.
 """
@@ -17,11 +17,22 @@ the wall.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+import shapely
 
 from .curves import Floats
-from .floor import Floor
+from .faceted import Faceted
+from .floor import Floor, Profile
+
+Ints = np.ndarray
+
+STEPS = 60
+"""Most steps in which the ball comes to rest on a curved floor."""
+
+AT_REST = 1e-12
+"""[m] It rests when its contact moves by less."""
 
 
 class PiecesOverlapError(ValueError):
@@ -33,9 +44,10 @@ class Canal:
     """A ball of a radius on a floor.
 
     Args:
-        floor: The floor profile.
+        floor: The floor.
         radius: [m].
-        bounds: (pieces - 1,) u at which the ball goes over from one piece to the next [m].
+        bounds: (pieces - 1,) on a profile, u at which the ball goes over from one piece to the
+            next [m].
     """
 
     floor: Floor
@@ -49,6 +61,8 @@ class Canal:
         Raises:
             PiecesOverlapError: A floor piece between two breaks is too short for the ball.
         """
+        if not isinstance(floor, Profile):
+            return cls(floor, radius, np.zeros(0))
         lift = floor.intercepts + radius * np.hypot(1.0, floor.slopes)
         bounds = -np.diff(lift) / np.diff(floor.slopes) if len(floor.breaks) else np.zeros(0)
         if np.any(np.diff(bounds) <= 0.0):
@@ -56,9 +70,76 @@ class Canal:
             raise PiecesOverlapError(msg)
         return cls(floor, radius, bounds)
 
-    def piece(self, p: Floats, n: Floats) -> np.ndarray:
+    @cached_property
+    def _breaks(self) -> tuple[shapely.STRtree, Ints]:
+        """A tree of the break lines, and the pieces (k, 2) beside each, smaller first."""
+        if not isinstance(self.floor, Faceted):
+            return shapely.STRtree([]), np.zeros((0, 2), dtype=np.int64)
+        segments, pieces = self.floor.breaks
+        return shapely.STRtree(shapely.linestrings(segments)), np.sort(pieces, axis=1)
+
+    def breaks_near(self, o: Floats, reach: float) -> tuple[Ints, Ints]:
+        """Return which points (k, 2) lie near which breaks.
+
+        Args:
+            o: [m].
+            reach: How near [m].
+
+        Returns:
+            (m,) the point, and (m, 2) the two pieces, smaller first, once for each.
+        """
+        tree, pieces = self._breaks
+        at, on = tree.query(shapely.points(o), predicate="dwithin", distance=reach)
+        found = np.unique(np.column_stack([at, pieces[on]]), axis=0)
+        return found[:, 0], found[:, 1:]
+
+    def breaks_along(self, path: shapely.LineString) -> list[tuple[int, int]]:
+        """Return the pieces of each break that a path of the centre comes near, smaller first."""
+        tree, pieces = self._breaks
+        on = tree.query(path, predicate="dwithin", distance=self.radius)
+        near = {(a, b) for a, b in pieces[on].tolist()}
+        return sorted(near.intersection(self.floor.creases))
+
+    def piece(self, p: Floats, n: Floats) -> Ints:
         """Return the floor piece that the ball rolls on beside wall points (..., 2)."""
-        return np.searchsorted(self.bounds, self.floor.along(p + self.radius * n))
+        o = p + self.radius * n
+        if isinstance(self.floor, Profile):
+            return np.searchsorted(self.bounds, self.floor.along(o))
+        flat = o.reshape(-1, 2)
+        found = self.floor.piece(flat).copy()
+        at, pairs = self.breaks_near(flat, self.radius)
+        for a, b in np.unique(pairs, axis=0).tolist():
+            if (a, b) not in self.floor.creases:
+                continue
+            mine = at[(pairs == (a, b)).all(axis=1)]
+            mine = mine[(found[mine] == a) | (found[mine] == b)]
+            higher = self.lift(flat[mine], a) > self.lift(flat[mine], b)
+            # in a toe it rests on the piece that holds it up higher, on a brow on the lower
+            found[mine] = np.where(higher == self.floor.creases[a, b], a, b)
+        return found.reshape(o.shape[:-1])
+
+    def rest(self, o: Floats, piece: int) -> tuple[Floats, Floats]:
+        """Return how the ball rests on a piece of the floor with its centre over plan points.
+
+        Args:
+            o: (..., 2) [m].
+            piece: The floor piece.
+
+        Returns:
+            (...) height of the centre [m], and (..., 3) the floor's unit normal at the contact.
+        """
+        normal = self.floor.normal_of(o, piece)
+        x = o - self.radius * normal[..., :2]
+        for _ in range(STEPS):
+            normal = self.floor.normal_of(x, piece)
+            before, x = x, o - self.radius * normal[..., :2]
+            if np.abs(x - before).max(initial=0.0) < AT_REST:
+                break
+        return self.floor.height_of(x, piece) + self.radius * normal[..., 2], normal
+
+    def lift(self, o: Floats, piece: int) -> Floats:
+        """Return the height of the centre over plan points (..., 2), resting on a piece [m]."""
+        return self.rest(o, piece)[0]
 
     def centre(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return the ball's centre (..., 3) [m].
@@ -69,15 +150,19 @@ class Canal:
             piece: The floor piece that it rolls on.
         """
         o = p + self.radius * n
-        m = self.floor.slopes[piece]
-        lift = self.floor.intercepts[piece] + self.radius * np.hypot(1.0, m)
-        z = lift + m * self.floor.along(o)
-        return np.concatenate([o, z[..., None]], axis=-1)
+        return np.concatenate([o, self.lift(o, piece)[..., None]], axis=-1)
 
-    def opening(self, n: Floats, piece: int) -> Floats:
+    def contact(self, p: Floats, n: Floats, piece: int) -> Floats:
+        """Return the floor contact (..., 3) beside wall points [m]."""
+        o = p + self.radius * n
+        z, normal = self.rest(o, piece)
+        found: Floats = np.concatenate([o, z[..., None]], axis=-1) - self.radius * normal
+        return found
+
+    def opening(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return phi, the angle from wall contact to floor contact [rad]."""
-        phi: Floats = np.arccos(np.clip(n @ self.floor.normal(piece)[:2], -1.0, 1.0))
-        return phi
+        _, normal = self.rest(p + self.radius * n, piece)
+        return _angle(n, normal)
 
     def points(self, p: Floats, n: Floats, piece: int, share: Floats) -> Floats:
         """Return points of the section (..., 3); wall points and shares are broadcast.
@@ -88,10 +173,20 @@ class Canal:
             piece: The floor piece that the ball rolls on.
             share: (...) angle from the wall contact as a share of phi.
         """
-        phi = self.opening(n, piece)
+        o = p + self.radius * n
+        z, normal = self.rest(o, piece)
+        phi = _angle(n, normal)
         sine, angle = np.sin(phi), share * phi
         to_wall = (np.sin(phi - angle) / sine)[..., None]
         to_floor = (np.sin(angle) / sine)[..., None]
-        found: Floats = self.centre(p, n, piece) - self.radius * to_floor * self.floor.normal(piece)
+        centre = np.concatenate([o, z[..., None]], axis=-1)
+        found: Floats = centre - self.radius * to_floor * normal
         found[..., :2] -= self.radius * to_wall * n
         return found
+
+
+def _angle(n: Floats, normal: Floats) -> Floats:
+    """Return the angle between plan normals (..., 2) and a floor's normals (..., 3) [rad]."""
+    cosine = n[..., 0] * normal[..., 0] + n[..., 1] * normal[..., 1]
+    phi: Floats = np.arccos(np.minimum(np.maximum(cosine, -1.0), 1.0))
+    return phi

@@ -75,9 +75,8 @@ def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> li
 def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:
     none = np.zeros(0, dtype=np.int64)
     if isinstance(ground.height, Floor):
-        u = ground.height.level_at(z)
-        if len(u):
-            lines = ground.height.lines_within(u, rings_of(region), 0.0)
+        lines = ground.height.contour_within(z, rings_of(region))
+        if len(lines):
             yield Contour(lines, number, z, none)
     if isinstance(ground.height, Cells):
         passing, lines = _cells_at_level(ground.height, z)

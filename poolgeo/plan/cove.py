@@ -67,7 +67,7 @@ def cove_cells(
     try:
         canal = Canal.on(floor, radius)
     except PiecesOverlapError as error:
-        raise CoveMisfitError(str(error), floor.origin) from error
+        raise CoveMisfitError(str(error), lines[0].points[0]) from error
     rings = ring_count(radius, tolerance)
     chains = []
     groups = 0

@@ -1,31 +1,134 @@
-r"""The floor: a profile drawn along a direction, and its offsets.
+r"""The floor: smooth pieces that meet in breaks.
 
-Every floor of the pool file is one profile: height against distance ``u`` along a plan direction,
-straight between breaks and beyond the ends. ::
+Most floors are one profile, drawn along a plan direction: height against distance ``u``, straight
+between breaks and beyond the ends. ::
 
     z
     |____
     |    \        pieces are numbered from the left; a break is where two pieces meet
     |     \____   toe: the floor turns up (internal); brow: it turns down (external)
     +------------ u
+
+The others are `Faceted`: pieces of any outline, each a smooth surface, flattened into **facets**.
 """
 
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 
-from ..design import schema
 from .curves import Floats
+from .shapes import rings_of
+from .surfaces import Plane, Surface
+
+Ints = np.ndarray
 
 
 @dataclass(frozen=True)
-class Floor:
-    """A piecewise-plane floor.
+class Parts:
+    """What a floor is made of.
+
+    Args:
+        surfaces: (p,) what each piece is.
+        piece_of: (f,) the piece of each facet.
+        lines: (k, 2, 2) what parts the facets [m].
+    """
+
+    surfaces: tuple[Surface, ...]
+    piece_of: Ints
+    lines: Floats
+
+
+class Floor(ABC):
+    """A continuous height over the plan, in smooth pieces."""
+
+    @property
+    @abstractmethod
+    def is_level(self) -> bool:
+        """Whether the floor is one level plane."""
+
+    @property
+    @abstractmethod
+    def is_plane(self) -> bool:
+        """Whether the floor is one plane."""
+
+    @property
+    @abstractmethod
+    def creases(self) -> dict[tuple[int, int], bool]:
+        """Pieces that meet in a break, smaller first, and whether it is internal (a toe)."""
+
+    @abstractmethod
+    def piece(self, xy: Floats) -> Ints:
+        """Return the piece number under each plan point (..., 2)."""
+
+    @abstractmethod
+    def facet(self, xy: Floats) -> Ints:
+        """Return the facet number under each plan point (..., 2)."""
+
+    @abstractmethod
+    def height(self, xy: Floats) -> Floats:
+        """Return the floor's height at plan points (..., 2) [m]."""
+
+    @abstractmethod
+    def height_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the height of one piece, carried on, at plan points (..., 2) [m]."""
+
+    @abstractmethod
+    def gradient_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the gradient of one piece, carried on, at plan points (..., 2) [-]."""
+
+    @abstractmethod
+    def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
+        """Return what of the lines between facets lies inside rings.
+
+        Args:
+            rings: Closed polylines, first point repeated (even-odd where there are several) [m].
+            snap: A line that passes a vertex nearer than this ends in it [m].
+
+        Returns:
+            Segments (k, 2, 2) [m].
+        """
+
+    @abstractmethod
+    def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
+        """Return where inside rings the floor passes a height [m], as segments (k, 2, 2) [m]."""
+
+    @abstractmethod
+    def parts(self, box: shapely.Polygon) -> Parts:
+        """Return the floor's pieces, facets and the lines between these within a box."""
+
+    @abstractmethod
+    def lowered(self, by: float) -> Floor:
+        """Return the floor moved down square to itself [m]."""
+
+    def normal_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the upward unit normal of one piece at plan points (..., 3)."""
+        slope = self.gradient_of(xy, piece)
+        up = 1.0 / np.sqrt(1.0 + slope[..., 0] ** 2 + slope[..., 1] ** 2)
+        return np.stack([-slope[..., 0] * up, -slope[..., 1] * up, up], axis=-1)
+
+    def off_break(self, xy: Floats, pair: tuple[int, int]) -> tuple[Floats, Floats]:
+        """Return how far points (..., 2) stand off the break of two pieces, and the way there.
+
+        Returns:
+            (...) distance to where both pieces are equally high, to first order, above 0 where the
+            first is higher [m]; (..., 2) unit vectors in which it grows.
+        """
+        turn = self.gradient_of(xy, pair[0]) - self.gradient_of(xy, pair[1])
+        size = np.maximum(np.hypot(turn[..., 0], turn[..., 1]), 1e-12)
+        apart = self.height_of(xy, pair[0]) - self.height_of(xy, pair[1])
+        return apart / size, turn / size[..., None]
+
+
+@dataclass(frozen=True)
+class Profile(Floor):
+    """A floor that is a profile along a direction.
 
     Args:
         direction: (2,) unit plan vector along which the profile is drawn.
@@ -46,9 +149,13 @@ class Floor:
         u: Floats = (xy - self.origin) @ self.direction
         return u
 
-    def piece(self, xy: Floats) -> np.ndarray:
+    def piece(self, xy: Floats) -> Ints:
         """Return the piece number under each plan point (..., 2)."""
         return np.searchsorted(self.breaks, self.along(xy))
+
+    def facet(self, xy: Floats) -> Ints:
+        """Return the piece number too: every piece is plane."""
+        return self.piece(xy)
 
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
@@ -57,23 +164,33 @@ class Floor:
         z: Floats = self.intercepts[k] + self.slopes[k] * u
         return z
 
-    def normal(self, piece: int) -> Floats:
-        """Return the upward unit normal of a piece (3,)."""
-        m = float(self.slopes[piece])
-        return np.array([*(-m * self.direction), 1.0]) / math.hypot(1.0, m)
+    def height_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the height of one piece, carried on, at plan points (..., 2) [m]."""
+        z: Floats = self.intercepts[piece] + self.slopes[piece] * self.along(xy)
+        return z
 
-    def lines_within(self, u: Floats, rings: Sequence[Floats], snap: float) -> Floats:
-        """Return what of the lines square to the direction at each u lies inside rings.
+    def gradient_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the gradient of one piece at plan points (..., 2) [-]."""
+        return np.broadcast_to(self.slopes[piece] * self.direction, np.shape(xy))
 
-        Args:
-            u: Where the lines stand [m].
-            rings: Closed polylines, first point repeated (even-odd where there are several) [m].
-            snap: A line that passes a vertex nearer than this ends in it [m].
+    def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
+        """Return what of the break lines lies inside rings."""
+        return self._across(self.breaks, rings, snap)
 
-        Returns:
-            Segments (k, 2, 2) [m].
-        """
+    def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
+        """Return where inside rings the floor passes a height."""
+        found = []
+        edges = np.concatenate([[-np.inf], self.breaks, [np.inf]])
+        for k, (m, a) in enumerate(zip(self.slopes, self.intercepts, strict=True)):
+            if abs(m) > 1e-12 and edges[k] < (z - a) / m < edges[k + 1]:
+                found.append((z - a) / m)
+        return self._across(np.array(found), rings, 0.0)
+
+    def _across(self, u: Floats, rings: Sequence[Floats], snap: float) -> Floats:
+        """Return what of the lines square to the direction at each u lies inside rings."""
         found = [np.zeros((0, 2, 2))]
+        if not len(u) or not rings:
+            return found[0]
         start = np.concatenate([ring[:-1] for ring in rings])
         stop = np.concatenate([ring[1:] for ring in rings])
         across = np.array([-self.direction[1], self.direction[0]])
@@ -87,13 +204,21 @@ class Floor:
             found.append(ends.reshape(-1, 2, 2))
         return np.concatenate(found)
 
-    def offset(self, distance: float) -> Floor:
-        """Return the profile moved square to itself, up if positive, its breaks mitred [m].
+    def parts(self, box: shapely.Polygon) -> Parts:
+        """Return the floor's pieces, facets and the lines between these within a box."""
+        planes = tuple(
+            Plane.through(self.origin, float(z), m * self.direction)
+            for z, m in zip(self.intercepts, self.slopes, strict=True)
+        )
+        return Parts(planes, np.arange(len(planes)), self.lines_within(rings_of(box), 0.0))
 
-        A piece that the offset swallows is left out.
+    def lowered(self, by: float) -> Profile:
+        """Return the profile moved down square to itself [m], its breaks mitred.
+
+        A piece that this swallows is left out.
         """
         slopes = list(self.slopes)
-        intercepts = list(self.intercepts + distance * np.hypot(1.0, self.slopes))
+        intercepts = list(self.intercepts - by * np.hypot(1.0, self.slopes))
         while True:
             rise, run = np.diff(intercepts), np.diff(slopes)
             breaks = -rise / run if len(run) else np.zeros(0)
@@ -101,61 +226,43 @@ class Floor:
             if not len(folded):
                 break
             del slopes[folded[0] + 1], intercepts[folded[0] + 1]
-        return Floor(self.direction, self.origin, breaks, np.array(slopes), np.array(intercepts))
+        return Profile(self.direction, self.origin, breaks, np.array(slopes), np.array(intercepts))
 
-    def level_at(self, z: float) -> Floats:
-        """Return every u at which a sloping piece passes the height ``z`` [m]."""
-        found = []
-        edges = np.concatenate([[-np.inf], self.breaks, [np.inf]])
-        for k, (m, a) in enumerate(zip(self.slopes, self.intercepts, strict=True)):
-            if abs(m) > 1e-12 and edges[k] < (z - a) / m < edges[k + 1]:
-                found.append((z - a) / m)
-        return np.array(found)
+    @cached_property
+    def creases(self) -> dict[tuple[int, int], bool]:
+        """Pieces that meet in a break, and whether it is internal."""
+        return {(k, k + 1): bool(up) for k, up in enumerate(np.diff(self.slopes) > 0.0)}
 
     @cached_property
     def is_level(self) -> bool:
         """Whether the floor is one level plane."""
         return len(self.slopes) == 1 and self.slopes[0] == 0.0
 
+    @property
+    def is_plane(self) -> bool:
+        """Whether the floor is one plane."""
+        return len(self.slopes) == 1
 
-def floor_of(floor: schema.Floor, datum: float = 0.0) -> Floor:
-    """Return the profile of a floor from the pool file.
+
+def level_floor(height: float) -> Profile:
+    """Return a floor that is level at ``height`` [m]."""
+    return Profile(np.array([1.0, 0.0]), np.zeros(2), np.zeros(0), np.zeros(1), np.array([height]))
+
+
+def plane_floor(point: Floats, height: float, fall: float, direction: float) -> Profile:
+    """Return a floor that is one plane.
 
     Args:
-        floor: Depths count down from the datum.
-        datum: Height of the water level that depths count from [m].
+        point: (2,) plan point at which it has the height [m].
+        height: [m].
+        fall: How steeply it goes down along the direction [-].
+        direction: Degrees anticlockwise from x.
     """
-    match floor:
-        case schema.LevelFloor():
-            return level_floor(datum - floor.depth)
-        case schema.PlaneFloor():
-            return Floor(
-                _unit(floor.direction),
-                np.array(floor.at),
-                np.zeros(0),
-                np.array([-floor.fall]),
-                np.array([datum - floor.depth]),
-            )
-        case schema.BrokenFloor():
-            u = np.array([item.at for item in floor.breaks])
-            z = datum - np.array([item.depth for item in floor.breaks])
-            slopes = np.concatenate([[0.0], np.diff(z) / np.diff(u), [0.0]])
-            intercepts = np.concatenate([[z[0]], z[1:] - slopes[1:-1] * u[1:], [z[-1]]])
-            real = np.abs(np.diff(slopes)) > 1e-9
-            kept = np.concatenate([[True], real])
-            return Floor(
-                _unit(floor.direction),
-                np.array(floor.origin),
-                u[real],
-                slopes[kept],
-                intercepts[kept],
-            )
+    return Profile(
+        unit(direction), np.asarray(point), np.zeros(0), np.array([-fall]), np.array([height])
+    )
 
 
-def level_floor(height: float) -> Floor:
-    """Return a floor that is level at ``height`` [m]."""
-    return Floor(np.array([1.0, 0.0]), np.zeros(2), np.zeros(0), np.zeros(1), np.array([height]))
-
-
-def _unit(degrees: float) -> Floats:
+def unit(degrees: float) -> Floats:
+    """Return the unit vector (2,) of a direction, degrees anticlockwise from x."""
     return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])

@@ -90,5 +90,6 @@ class Underside:
         if self.floor is None:
             return np.zeros((0, 2, 2))
         rings = rings_of(self.region)
-        u = self.floor.level_at(self.level) if np.isfinite(self.level) else self.floor.breaks
-        return self.floor.lines_within(u, rings, 0.0) if rings else np.zeros((0, 2, 2))
+        if np.isfinite(self.level):
+            return self.floor.contour_within(self.level, rings)
+        return self.floor.lines_within(rings, 0.0)

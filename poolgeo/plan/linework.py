@@ -85,7 +85,7 @@ def linework(
     borders = _borders(layers)
     for n, layer in enumerate(layers):
         found.add(borders[n], TOP, border=n)
-        if isinstance(layer.height, Floor) and len(layer.height.breaks):
+        if isinstance(layer.height, Floor) and not layer.height.is_plane:
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
     lines = contours(layers, waters)
     for line in lines:
@@ -216,14 +216,14 @@ def _steps(cells: Cells, lines: Sequence[Ints]) -> Floats:
 
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
-    """The break lines of a floor (k, 2, 2), from cove to cove or from wall to wall [m]."""
+    """Lines between a floor's facets (k, 2, 2), from cove to cove or from wall to wall [m]."""
     rings = [
         item.height.vertices[ids, :2]
         for item in later
         if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
         for ids in item.height.floors
     ] or rings_of(layer.region)
-    return floor.lines_within(floor.breaks, rings, FOOT)
+    return floor.lines_within(rings, FOOT)
 
 
 def _cut(

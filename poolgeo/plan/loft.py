@@ -91,9 +91,8 @@ class Loft:
 
     def _note_mitre(self, here: Stretch, there: Stretch) -> None:
         low, high = sorted((here.piece, there.piece))
-        rise = self.canal.floor.slopes[high] - self.canal.floor.slopes[low]
         pair = sorted((here.group, there.group))
-        self.mitres[pair[0], pair[1]] = bool(rise >= 0.0)
+        self.mitres[pair[0], pair[1]] = self.canal.floor.creases.get((low, high), True)
 
     def _add(self, points: Floats) -> Ints:
         self.vertices.append(points)

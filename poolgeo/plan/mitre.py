@@ -178,7 +178,7 @@ def _first_guess(
 
 
 def _opening(canal: Canal, side: Side, s: Floats, piece: int) -> Floats:
-    return canal.opening(side.at(s)[1], piece)
+    return canal.opening(*side.at(s), piece)
 
 
 def _solve(

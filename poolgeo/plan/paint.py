@@ -59,16 +59,18 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
     Returns:
         What lies on top of each face.
     """
-    plan, covers, middles = side.plan, side.covers(len(layers)), side.middles()
+    plan, covers = side.plan, side.covers(len(layers))
     heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
     top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
+    facet = part.copy()
     wet, cell_on_top = np.zeros(count, dtype=bool), np.full(count, NO_CELL)
     ground = np.full(count, -np.inf)
     levels = dict(waters)
     whole = {}
     for n, layer in enumerate(layers):
-        covered, cell, here = covers[n].copy(), np.full(count, NO_CELL), part * 0
+        covered, cell = covers[n].copy(), np.full(count, NO_CELL)
+        here, flat = part * 0, part * 0
         if isinstance(layer.height, Cells):
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
@@ -76,7 +78,9 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
             z = np.where(cell == WHOLE, plan.mean(heights[n], area), plan.mean(heights[n]))
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
-            z, here = plan.mean(heights[n]), layer.height.piece(middles)
+            z = plan.mean(heights[n])
+            if not layer.height.is_plane:
+                here, flat = layer.height.piece(side.inner), layer.height.facet(side.inner)
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
@@ -86,11 +90,12 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
         elif layer.over == "all":
             ground = np.where(covered, -np.inf, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
+        facet[covered] = flat[covered]
         wet[covered] = z[covered] < levels[layer.body] - SAME_HEIGHT
         whole[n] = (cell == WHOLE)[:-1]
     hides = {n for n, faces in whole.items() if np.any(faces & (top[:-1] != n))}
     label = top
-    for fact in (part, cell_on_top - NO_CELL, wet):
+    for fact in (part, facet, cell_on_top - NO_CELL, wet):
         label = label * (int(fact.max()) + 1) + fact
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from .arrangement import Arrangement, arrange
 from .coverage import coverage
+from .curves import Floats
 from .keys import numbered, pair_keys
 from .linework import Linework
 from .noding import Strands
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
+
+INSIDE = WELD
+"""[m] How far inside a face a point is taken that stands for it: no face is thinner."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +54,21 @@ class Side:
         on = border >= 0
         return coverage(self.strands.vertices, self.plan, self.edge[on], border[on], count)
 
-    def middles(self) -> np.ndarray:
-        """Return the mean of each face's vertices (faces + 1, 2), the outside last [m]."""
-        return np.column_stack([self.plan.mean(self.strands.vertices[:, i]) for i in range(2)])
+    @cached_property
+    def inner(self) -> Floats:
+        """A plan point just inside each face (faces + 1, 2), the outside last [m].
+
+        It lies beside the middle of the face's longest edge.
+        """
+        plan, vertices = self.plan, self.strands.vertices
+        start, stop = plan.edges.ravel(), plan.edges[:, ::-1].ravel()
+        along = vertices[stop] - vertices[start]
+        size = np.hypot(along[:, 0], along[:, 1])
+        longest = np.zeros(plan.count + 1, dtype=np.int64)
+        by_size = np.argsort(size)
+        longest[plan.face[by_size] % (plan.count + 1)] = by_size
+        along = along[longest]
+        middle = vertices[start[longest]] + along / 2.0
+        off = np.minimum(INSIDE / np.maximum(size[longest], GRID), 0.1)[:, None]
+        found: Floats = middle + off * np.column_stack([-along[:, 1], along[:, 0]])
+        return found

@@ -46,7 +46,7 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
         The underside.
     """
     plan, vertices = side.plan, side.strands.vertices
-    covers, middles = side.covers(len(undersides)), side.middles()
+    covers, inner = side.covers(len(undersides)), side.inner
     zone = np.full(plan.count + 1, -1)
     piece = np.zeros(plan.count + 1, dtype=np.int64)
     heights = []
@@ -58,7 +58,7 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
         if item.floor is not None:
             bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
-            piece[bent] = item.floor.piece(middles[bent])
+            piece[bent] = item.floor.facet(inner[bent])
     label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)
     faces, origin = partition(vertices, plan, label)
     return Soffits(faces, zone[origin], np.array(heights))

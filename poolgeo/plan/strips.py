@@ -6,14 +6,18 @@ mitre of an inside corner or of a break of the floor.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
+import shapely
 
-from .breaks import break_ends
+from .breaks import break_ends, hip_ends
 from .canal import Canal
 from .curves import Floats
+from .floor import Profile
 from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end
 from .path import Side, sides_of
 from .swing import Swing
@@ -111,33 +115,37 @@ def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]
         if stop <= start:
             reason = "the side between two inside corners is too short for it"
             raise CoveMisfitError(reason, side.p.mean(axis=0))
-        places = crossings(canal, side, start, stop)
-        for a, b in pairwise(places):
-            piece = int(canal.piece(*side.at(np.array([(a + b) / 2.0])))[0])
-            if stretches and stretches[-1].side is side and stretches[-1].piece == piece:
-                stretches[-1].stop = b
-                continue
-            stretches.append(Stretch(side, a, b, piece))
-        stretches[-1].mitred = side.turn > 0.0
+        stretches += _on_side(canal, side, start, stop)
     for i, before in enumerate(stretches):
         if closed or i + 1 < len(stretches):
             before.mitred |= before.piece != stretches[(i + 1) % len(stretches)].piece
     return stretches
 
 
+def _on_side(canal: Canal, side: Side, start: float, stop: float) -> list[Stretch]:
+    """Cut what the ball rolls along of one side where it goes over to another floor piece."""
+    found: list[Stretch] = []
+    places = crossings(canal, side, start, stop)
+    middles = np.array([(a + b) / 2.0 for a, b in pairwise(places)])
+    pieces = canal.piece(*side.at(middles)).tolist()
+    for (a, b), piece in zip(pairwise(places), pieces, strict=True):
+        if found and found[-1].piece == piece:
+            found[-1].stop = b
+            continue
+        if found:
+            _check_break(canal, side, a, (found[-1].piece, piece))
+        found.append(Stretch(side, a, b, piece))
+    found[-1].mitred = side.turn > 0.0
+    return found
+
+
 def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float]:
     """Parameters at which the ball goes over to another floor piece, with both ends."""
     inner = side.s[(side.s > start) & (side.s < stop)]
     s = np.concatenate([[start], inner, [stop]])
-
-    def u_of(at: Floats) -> Floats:
-        p, n = side.at(at)
-        return canal.floor.along(p + canal.radius * n)
-
     found: list[float] = []
-    u = u_of(s)
-    for bound in canal.bounds:
-        off = u - bound
+    for gap in _gaps(canal, side, s):
+        off = gap(s)
         at_vertex = np.abs(off) < AT_VERTEX
         found += s[at_vertex].tolist()
         i = np.flatnonzero((off[1:] > 0.0) != (off[:-1] > 0.0))
@@ -147,7 +155,7 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
         a, b, fa, fb = s[i], s[i + 1], off[i], off[i + 1]
         for _ in range(40):  # regula falsi, the end that stays halved (Illinois)
             at = b - fb * (b - a) / np.where(fb == fa, 1e-300, fb - fa)
-            fc = u_of(at) - bound
+            fc = gap(at)
             if np.abs(fc).max() < 1e-12:
                 break
             crossed = (fc > 0.0) != (fb > 0.0)
@@ -156,6 +164,57 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
         found += at.tolist()
     inside = sorted({at for at in found if start < at < stop})
     return [start, *inside, stop]
+
+
+def _gaps(canal: Canal, side: Side, s: Floats) -> Iterator[Callable[[Floats], Floats]]:
+    """Yield functions of the side's parameter that are 0 where the ball changes pieces [m].
+
+    Args:
+        canal: The ball on its floor.
+        side: The side.
+        s: Parameters between which it may do so.
+    """
+
+    def centre(at: Floats) -> Floats:
+        p, n = side.at(at)
+        return p + canal.radius * n
+
+    floor = canal.floor
+    if isinstance(floor, Profile):
+        for bound in canal.bounds:
+            yield partial(_beyond, floor, centre, bound)
+        return
+    path = shapely.LineString(centre(s))
+    for a, b in canal.breaks_along(path):
+        yield partial(_higher, canal, centre, (a, b))
+
+
+def _beyond(floor: Profile, centre: Callable[[Floats], Floats], bound: float, s: Floats) -> Floats:
+    return floor.along(centre(s)) - bound
+
+
+def _higher(
+    canal: Canal, centre: Callable[[Floats], Floats], pair: tuple[int, int], s: Floats
+) -> Floats:
+    o = centre(s)
+    turn = canal.floor.gradient_of(o, pair[0]) - canal.floor.gradient_of(o, pair[1])
+    apart: Floats = canal.lift(o, pair[0]) - canal.lift(o, pair[1])
+    return apart / np.maximum(np.hypot(turn[:, 0], turn[:, 1]), 1e-12)
+
+
+def _check_break(canal: Canal, side: Side, s: float, pieces: tuple[int, int]) -> None:
+    """Check that where the ball goes over from one piece to another, these meet in a break.
+
+    Raises:
+        CoveMisfitError: They do not: a third piece between them is too narrow for the ball.
+    """
+    if isinstance(canal.floor, Profile):
+        return
+    p, n = side.at(np.array([s]))
+    _, pairs = canal.breaks_near(p + canal.radius * n, 2.0 * canal.radius)
+    if not (pairs == sorted(pieces)).all(axis=1).any():
+        reason = "a piece of the floor between two break lines is too narrow for it"
+        raise CoveMisfitError(reason, p[0])
 
 
 def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None:
@@ -248,14 +307,14 @@ def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End
         if here.side.turn <= 0.0 or (here.side is there.side and here.stop == there.start):
             reason = "a break line of the floor leaves no room for its mitre"
             return break_ends(canal, here.side, here.stop, here.piece, there.piece, rings)
-        reason = "a break line of the floor runs too close to an inside corner"
+        reason = "an inside corner leaves no room for its mitre"
+        feet = (here.stop, there.start)
         if here.piece == there.piece:
-            reason = "an inside corner leaves no room for its mitre"
-            feet = (here.stop, there.start)
             return corner_ends(canal, here.side, there.side, feet, here.piece, rings)
+        reason = "a break line of the floor runs too close to an inside corner"
+        return hip_ends(canal, (here.side, there.side), feet, (here.piece, there.piece), rings)
     except NoMitreError as error:
         raise CoveMisfitError(reason, here.side.at(np.array([here.stop]))[0][0]) from error
-    raise CoveMisfitError(reason, here.side.p[-1])
 
 
 def part_single_mitre(stretches: list[Stretch]) -> list[Stretch]:

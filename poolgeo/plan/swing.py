@@ -72,8 +72,8 @@ class Swing:
         """
         p, n = side.at(s)
         centre = self.canal.centre(p, n, piece)
-        phi = self.canal.opening(n, piece)
-        foot = centre - self.canal.radius * self.canal.floor.normal(piece)
+        phi = self.canal.opening(p, n, piece)
+        foot = self.canal.contact(p, n, piece)
         share = np.linspace(0.0, 1.0, s.shape[1])
         out = ((1.0 - np.cos(share * phi)) / (1.0 - np.cos(phi)))[..., None]
         xy = p + out * (foot[..., :2] - p)

@@ -45,8 +45,7 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
         if isinstance(layer.height, Cells):
             pairs = layer.height.mitres
         elif isinstance(layer.height, Floor):
-            turns_up = np.diff(layer.height.slopes) > 0.0
-            pairs = {(k, k + 1): bool(up) for k, up in enumerate(turns_up)}
+            pairs = layer.height.creases
         for (a, b), internal in pairs.items():
             pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
             found[pair] = "internal" if internal else "external"

@@ -12,6 +12,9 @@ from ..plan.floor import Floor
 from ..plan.layers import Height
 from ..plan.planmap import PlanMap
 
+LEAST_FALL = 1e-3
+"""[m] A piece of floor that falls by less is level for a plan."""
+
 
 def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     """Return a spot for every level region, and for the deep and shallow end of each floor piece.
@@ -53,12 +56,14 @@ def _places(
     height: Height, piece: int, points: Floats, inside: Floats
 ) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
-    if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
+    if not isinstance(height, Floor):
         return [(float(inside[0]), float(inside[1]))]
-    u = height.along(points)
+    z = height.height_of(points, piece)
+    if np.ptp(z) < LEAST_FALL:
+        return [(float(inside[0]), float(inside[1]))]
     found = []
-    for end in (int(np.argmin(u)), int(np.argmax(u))):
-        level = points[np.abs(u - u[end]) < 1e-3].mean(axis=0)
+    for end in (z.min(), z.max()):
+        level = points[np.abs(z - end) < 0.01 * np.ptp(z)].mean(axis=0)
         x, y = level + 0.1 * (points.mean(axis=0) - level)
         found.append((float(x), float(y)))
     return found

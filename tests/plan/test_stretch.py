@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from poolgeo.plan.curves import FullEllipse
-from poolgeo.plan.floor import Floor
+from poolgeo.plan.floor import Profile
 from poolgeo.plan.ring import Ring, ring_of
 from poolgeo.plan.stretch import Stretch, band, inward_at, point_at, station_of
 
@@ -67,13 +67,17 @@ def test_a_band_that_ends_in_a_curve_has_square_ends_and_no_spikes(width: float)
 
 def test_lines_within_rings_end_in_vertices_that_are_near() -> None:
     """A break line that passes a vertex nearer than the snap ends in it; elsewhere on the side."""
-    floor = Floor(np.array([1.0, 0.0]), np.zeros(2), np.zeros(0), np.zeros(1), np.array([-1.0]))
+    across = np.array([1.0, 0.0])
+    floor, beyond = (
+        Profile(across, np.zeros(2), np.array([at]), np.array([0.0, -0.1]), np.array([-1.0, -1.0]))
+        for at in (1.0, 3.0)
+    )
     ring = np.array([[0.0, 0.0], [2.0, 0.0], [2.00003, 1.0], [0.0, 1.0], [0.0, 0.0]])
     hole = np.array([[0.5, 0.4], [0.5, 0.6], [1.5, 0.6], [1.5, 0.4], [0.5, 0.4]])
-    (one, other) = floor.lines_within(np.array([1.0]), [ring, hole], 5e-5)
+    (one, other) = floor.lines_within([ring, hole], 5e-5)
     assert one == pytest.approx(np.array([[1.0, 0.0], [1.0, 0.4]]))
     assert other == pytest.approx(np.array([[1.0, 0.6], [1.0, 1.0]]))
-    assert len(floor.lines_within(np.array([3.0]), [ring, hole], 5e-5)) == 0
+    assert len(beyond.lines_within([ring, hole], 5e-5)) == 0
 
 
 def test_a_bench_on_the_inside_of_a_fold_builds() -> None:

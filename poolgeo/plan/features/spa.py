@@ -197,7 +197,7 @@ def spa_undersides(pool: Site, plan: SpaPlan) -> list[Underside]:
         plan: The spa's regions.
     """
     level = plan.site.level - float(plan.site.depth(plan.site.ring.points[0])) - pool.shell.floor
-    profile = pool.floor.offset(-pool.shell.floor)
+    profile = pool.floor.lowered(pool.shell.floor)
     rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
     return [
         *(Underside(item, profile, level) for item in rings),

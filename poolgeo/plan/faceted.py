@@ -1,0 +1,198 @@
+"""Floors of pieces of any outline and form, flattened into facets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from .curves import Floats
+from .floor import Floor, Parts
+from .shapes import lines_of, segments_of
+from .surfaces import Lowered, Surface
+
+Ints = np.ndarray
+
+BESIDE = 1e-4
+"""[m] A point this far off a line tells what lies beside it."""
+
+SAME_PLANE = 1e-9
+"""[-] Gradients that differ by less meet in no crease."""
+
+
+@dataclass(frozen=True)
+class Faceted(Floor):
+    """A floor in facets.
+
+    Args:
+        surfaces: (p,) what each piece is.
+        piece_of: (f,) the piece of each facet.
+        locate: Returns the facet number under each plan point (k, 2).
+        lines: (k, 2, 2) what parts the facets, noded [m].
+        torn: Whether pieces differ in height at breaks: there the lowest counts.
+    """
+
+    surfaces: tuple[Surface, ...]
+    piece_of: Ints
+    locate: Callable[[Floats], Ints]
+    lines: Floats
+    torn: bool = False
+
+    @property
+    def is_level(self) -> bool:
+        """Whether it is one level plane: never."""
+        return False
+
+    @property
+    def is_plane(self) -> bool:
+        """Whether it is one plane: never."""
+        return False
+
+    def facet(self, xy: Floats) -> Ints:
+        """Return the facet number under each plan point (..., 2)."""
+        return self.locate(xy.reshape(-1, 2)).reshape(xy.shape[:-1])
+
+    def piece(self, xy: Floats) -> Ints:
+        """Return the piece number under each plan point (..., 2)."""
+        found: Ints = self.piece_of[self.facet(xy)]
+        return found
+
+    def height(self, xy: Floats) -> Floats:
+        """Return the floor's height at plan points (..., 2) [m]."""
+        if self.torn:
+            ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
+            lowest: Floats = np.min([self._height_at(xy, self.piece(xy + way)) for way in ways], 0)
+            return lowest
+        return self._height_at(xy, self.piece(xy))
+
+    def _height_at(self, xy: Floats, pieces: Ints) -> Floats:
+        z = np.empty(pieces.shape)
+        for k in np.unique(pieces).tolist():
+            mine = pieces == k
+            z[mine] = self.surfaces[k].height(xy[mine])
+        return z
+
+    def height_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the height of one piece, carried on, at plan points (..., 2) [m]."""
+        return self.surfaces[piece].height(xy)
+
+    def gradient_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the gradient of one piece, carried on, at plan points (..., 2) [-]."""
+        return self.surfaces[piece].gradient(xy)
+
+    @cached_property
+    def breaks(self) -> tuple[Floats, Ints]:
+        """Lines between pieces: segments (k, 2, 2) [m], and the pieces left and right (k, 2)."""
+        along = self.lines[:, 1] - self.lines[:, 0]
+        size = np.maximum(np.hypot(*along.T), 1e-12)[:, None]
+        left = np.column_stack([-along[:, 1], along[:, 0]]) / size * BESIDE
+        middle = self.lines.mean(axis=1)
+        beside = np.column_stack([self.piece(middle + left), self.piece(middle - left)])
+        real = np.flatnonzero(beside[:, 0] != beside[:, 1])
+        return self.lines[real], beside[real]
+
+    @cached_property
+    def creases(self) -> dict[tuple[int, int], bool]:
+        """Pieces that meet in a break, smaller first, and whether it is internal."""
+        segments, pieces = self.breaks
+        middles = segments.mean(axis=1)
+        along = segments[:, 1] - segments[:, 0]
+        left = np.column_stack([-along[:, 1], along[:, 0]])
+        rise: dict[tuple[int, int], float] = {}
+        for at, n, (a, b) in zip(middles, left, pieces.tolist(), strict=True):
+            turn = self.gradient_of(at, a) - self.gradient_of(at, b)
+            pair = (min(a, b), max(a, b))
+            rise[pair] = rise.get(pair, 0.0) + float(turn @ n)
+        return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
+
+    def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
+        """Return what of the lines between facets lies inside rings."""
+        if not rings or not len(self.lines):
+            return np.zeros((0, 2, 2))
+        inside = segments_of(shapely.intersection(lines_of(self.lines), _even_odd(rings)))
+        corners = np.concatenate(rings)
+        tree = shapely.STRtree(shapely.points(corners))
+        ends = inside.reshape(-1, 2)
+        if snap and len(ends):
+            at, near = tree.query_nearest(
+                shapely.points(ends), max_distance=snap, all_matches=False
+            )
+            ends[at] = corners[near]
+        real = np.hypot(*(inside[:, 1] - inside[:, 0]).T) > 0.0
+        found: Floats = inside[real]
+        return found
+
+    def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
+        """Return where inside rings the floor passes a height, straight over each facet."""
+        heights = self.height(np.concatenate([*rings, self.lines.reshape(-1, 2)])) - z
+        if heights.min() > 0.0 or heights.max() < 0.0:
+            return np.zeros((0, 2, 2))
+        return zero_lines(_even_odd(rings), self.lines, lambda xy: self.height(xy) - z)
+
+    def parts(self, box: shapely.Polygon) -> Parts:  # noqa: ARG002 - its lines end beyond it
+        """Return the floor's pieces, facets and the lines between these."""
+        return Parts(self.surfaces, self.piece_of, self.lines)
+
+    def lowered(self, by: float) -> Faceted:
+        """Return the floor moved down square to itself [m].
+
+        The lines between its facets stay where they are in plan, so next to a break the concrete
+        is a little thicker than that.
+        """
+        surfaces = tuple(Lowered(item, by) for item in self.surfaces)
+        return Faceted(surfaces, self.piece_of, self.locate, self.lines, torn=True)
+
+
+def zero_lines(
+    region: shapely.Geometry, lines: Floats, value: Callable[[Floats], Floats]
+) -> Floats:
+    """Return where a function of the plan that is linear between lines passes zero.
+
+    Args:
+        region: Where to look.
+        lines: (k, 2, 2) between these it is linear [m].
+        value: Returns it at plan points (..., 2).
+
+    Returns:
+        Segments (k, 2, 2) [m].
+    """
+    every = shapely.union_all([shapely.boundary(region), lines_of(lines)])
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
+    middles = shapely.get_coordinates(shapely.point_on_surface(faces))
+    shapely.prepare(region)
+    faces = faces[shapely.contains_xy(region, middles)]
+    triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(faces))
+    corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+    return _level_lines(corners, value(corners))
+
+
+def _even_odd(rings: Sequence[Floats]) -> shapely.Geometry:
+    """Return what an odd number of closed rings hold."""
+    found: shapely.Geometry = shapely.Polygon()
+    for ring in rings:
+        shape = shapely.Polygon(ring)
+        found = shapely.symmetric_difference(
+            found, shape if shape.is_valid else shapely.make_valid(shape)
+        )
+    return found
+
+
+def _level_lines(corners: Floats, heights: Floats) -> Floats:
+    """Return where triangles (t, 3, 2) with heights (t, 3) pass zero: segments (k, 2, 2) [m]."""
+    above = heights > 0.0
+    passing = np.flatnonzero(above.any(axis=1) & ~above.all(axis=1))
+    xy, h, above = corners[passing], heights[passing], above[passing]
+    lone = above.sum(axis=1) == 1
+    apex = np.argmax(above == lone[:, None], axis=1)
+    rows = np.arange(len(passing))
+    ends = []
+    for step in (1, 2):
+        other = (apex + step) % 3
+        share = h[rows, apex] / (h[rows, apex] - h[rows, other])
+        ends.append(xy[rows, apex] + share[:, None] * (xy[rows, other] - xy[rows, apex]))
+    found = np.stack(ends, axis=1)
+    real: Floats = found[np.hypot(*(found[:, 1] - found[:, 0]).T) > 0.0]
+    return real

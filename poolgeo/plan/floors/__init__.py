@@ -1,0 +1,1 @@
+"""Floors: from what the pool file says to heights over the plan."""

@@ -1,0 +1,58 @@
+"""Dished and crowned floors: paraboloids, and troughs of parabolic section."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ...design import schema
+from ..curves import Floats
+from ..faceted import Faceted
+from ..floor import Floor, level_floor, unit
+from ..surfaces import Bowl
+from .extent import Extent
+from .ruled import noded
+
+Ints = np.ndarray
+
+
+def dished_floor(floor: schema.DishedFloor, extent: Extent) -> Floor:
+    """Return a dished or crowned floor.
+
+    Args:
+        floor: From the pool file.
+        extent: What it has to cover.
+    """
+    middle = np.array(floor.at)
+    bend = (floor.depth - floor.edge_depth) / floor.reach**2
+    if bend == 0.0:
+        return level_floor(-floor.depth)
+    across = unit(0.0 if floor.direction is None else floor.direction + 90.0)
+    along = np.array([across[1], -across[0]])
+    form = bend * (np.eye(2) if floor.direction is None else np.outer(across, across))
+    # facets of side h stand off by bend h^2 / 4 along each direction in which the floor bends
+    axes = [across] if floor.direction is not None else [across, along]
+    step = math.sqrt(4.0 * extent.tolerance / (abs(bend) * len(axes)))
+    cuts = []
+    for axis in axes:
+        low, high = extent.spans(middle, axis)
+        cuts.append(np.linspace(low, high, max(math.ceil((high - low) / step), 1) + 1))
+    wide = extent.reach
+    lines = []
+    for axis, cut in zip(axes, cuts, strict=True):
+        other = np.array([-axis[1], axis[0]])
+        at = middle + cut[:, None] * axis
+        lines.append(np.stack([at - wide * other, at + wide * other], axis=1))
+    count = len(cuts[-1]) + 1
+
+    def locate(xy: Floats) -> Ints:
+        found = np.zeros(len(xy), dtype=np.int64)
+        for axis, cut in zip(axes, cuts, strict=True):
+            found = found * count + np.searchsorted(cut, (xy - middle) @ axis)
+        return found
+
+    facets = math.prod(len(cut) + 1 for cut in cuts)
+    piece_of = np.zeros(max(facets, count * count), dtype=np.int64)
+    surface = Bowl(middle, -floor.depth, form)
+    return Faceted((surface,), piece_of, locate, noded(np.concatenate(lines)))
