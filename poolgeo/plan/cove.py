@@ -23,6 +23,7 @@ from .strips import (
     CoveMisfitError,
     Strip,
     WallLine,
+    bends_of,
     join,
     number_groups,
     part_single_mitre,
@@ -77,6 +78,8 @@ def cove_cells(
             stretches = part_single_mitre(stretches)
         if not canal.floor.is_level:
             set_swings(canal, stretches, tolerance)
+        for item in stretches:
+            item.touches += bends_of(canal, item, tolerance)
         groups = number_groups(stretches, groups, closed=closed)
         chains.append(join(canal, stretches, rings, closed=closed))
     _check_room(canal, lines, chains, closed=closed)

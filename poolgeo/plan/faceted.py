@@ -12,7 +12,7 @@ import shapely
 from .curves import Floats
 from .floor import Floor, Parts
 from .shapes import lines_of, segments_of
-from .surfaces import Lowered, Surface
+from .surfaces import Lowered, Plane, Surface
 
 Ints = np.ndarray
 
@@ -107,6 +107,10 @@ class Faceted(Floor):
             pair = (min(a, b), max(a, b))
             rise[pair] = rise.get(pair, 0.0) + float(turn @ n)
         return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
+
+    def is_flat(self, piece: int) -> bool:
+        """Whether a piece is a plane."""
+        return isinstance(self.surfaces[piece], Plane)
 
     def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
         """Return what of the lines between facets lies inside rings."""

@@ -84,6 +84,10 @@ class Floor(ABC):
         """Return the gradient of one piece, carried on, at plan points (..., 2) [-]."""
 
     @abstractmethod
+    def is_flat(self, piece: int) -> bool:
+        """Whether a piece is a plane."""
+
+    @abstractmethod
     def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
         """Return what of the lines between facets lies inside rings.
 
@@ -172,6 +176,10 @@ class Profile(Floor):
     def gradient_of(self, xy: Floats, piece: int) -> Floats:
         """Return the gradient of one piece at plan points (..., 2) [-]."""
         return np.broadcast_to(self.slopes[piece] * self.direction, np.shape(xy))
+
+    def is_flat(self, piece: int) -> bool:  # noqa: ARG002 - all of them are
+        """Whether a piece is a plane."""
+        return True
 
     def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
         """Return what of the break lines lies inside rings."""

@@ -44,7 +44,7 @@ class Linework:
         segments: The lines; vertices of coves come first.
         border: (m,) the layer (or, under the concrete, the underside) whose region ends on it, -1
             for none.
-        cove: (m,) the layer of which it is a cell's edge, -1 for none.
+        owner: (m,) the layer of which it is a cell's edge, -1 for none.
         smooth: (m,) whether it is a cove's line along wall or floor.
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
         contour: (m,) the layer that has one height along it, -1 for none.
@@ -56,7 +56,7 @@ class Linework:
 
     segments: Segments
     border: Ints
-    cove: Ints
+    owner: Ints
     smooth: np.ndarray
     cells: Ints
     contour: Ints

@@ -11,6 +11,7 @@ from .arrangement import components
 from .cells import Cells
 from .coverage import ends_of
 from .curves import Floats
+from .faceted import Faceted
 from .floor import Floor
 from .keys import are_in
 from .layers import Layer
@@ -112,17 +113,35 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
             found[n] = layer.height.height(strands.vertices)
         else:
             found[n] = layer.height
+    for n, layer in enumerate(layers):
+        if isinstance(layer.height, Cells) and layer.over == "all":
+            _on_feet(n, layers, work, strands, found)
     contour = work.contour[strands.parent]
     on = np.flatnonzero(contour >= 0)
     found[contour[on, None], strands.ends[on]] = work.height[strands.parent[on], None]
     return found
 
 
+def _on_feet(
+    n: int, layers: Sequence[Layer], work: Linework, strands: Strands, heights: Floats
+) -> None:
+    """Give a curved floor the heights of a cove along the line on which this meets it."""
+    cells = layers[n].height
+    for k, floor in enumerate(layers[:n]):
+        if isinstance(floor.height, Faceted) and isinstance(cells, Cells):
+            foot = np.zeros(len(strands.vertices), dtype=bool)
+            foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
+            ends = strands.number[work.segments.ends]
+            on = (work.owner == n) & work.smooth & foot[ends].all(axis=1)
+            foot[strands.ends[on[strands.parent]]] = True
+            heights[k, foot] = heights[n, foot]
+
+
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:
     """Fill in a cove's heights on its cells' edges, straight from end to end."""
     used = work.number[n] >= 0
     heights[strands.number[work.number[n][used]]] = cells.vertices[used, 2]
-    mine = work.cove[strands.parent] == n
+    mine = work.owner[strands.parent] == n
     rim = work.smooth[strands.parent]
     # a vertex where a cell's edge leaves wall or floor is theirs: there the cove is steep
     for on, k in ((np.flatnonzero(mine & at), k) for at in (rim, ~rim) for k in (0, 1)):
@@ -146,7 +165,7 @@ def _cells_under(n: int, side: Side) -> tuple[Ints, Ints]:
         that each face is part of.
     """
     plan, parent = side.plan, side.strands.parent[side.mine]
-    own = side.work.cove[parent] == n
+    own = side.work.owner[parent] == n
     on, ends = side.edge[own], side.strands.ends[side.mine[own]]
     beside = side.work.cells[parent[own]]
     half = 2 * on + (ends[:, 0] != plan.edges[on, 0])

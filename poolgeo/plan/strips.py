@@ -6,6 +6,7 @@ mitre of an inside corner or of a break of the floor.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
@@ -21,6 +22,9 @@ from .floor import Profile
 from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end
 from .path import Side, sides_of
 from .swing import Swing
+
+SIGHTS = 9
+"""Places along a chord of a wall at which a curved floor is looked at."""
 
 AT_VERTEX = 5e-6
 """[m] A break met this near to a wall vertex is met in it."""
@@ -143,6 +147,9 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
     """Parameters at which the ball goes over to another floor piece, with both ends."""
     inner = side.s[(side.s > start) & (side.s < stop)]
     s = np.concatenate([[start], inner, [stop]])
+    if not isinstance(canal.floor, Profile):  # a long side may go over a piece and back again
+        count = math.ceil((stop - start) / (2.0 * canal.radius))
+        s = np.union1d(s, np.linspace(start, stop, count + 1))
     found: list[float] = []
     for gap in _gaps(canal, side, s):
         off = gap(s)
@@ -241,6 +248,23 @@ def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None
                 other.beside += ((before.side.length, swing),)
             if other.side is after.side:
                 other.beside += ((0.0, swing),)
+
+
+def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]:
+    """Return where columns must stand because the floor bends along the wall, as parameters [m]."""
+    if canal.floor.is_flat(item.piece) or item.swing is not None:
+        return ()
+    inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
+    bounds = np.concatenate([[item.start], inner, [item.stop]])
+    found: list[float] = []
+    for a, b in pairwise(bounds.tolist()):
+        s = np.linspace(a, b, SIGHTS)
+        z = canal.contact(*item.side.at(s), item.piece)[:, 2]
+        bend = float(np.abs(np.diff(z, 2)).max()) / (s[1] - s[0]) ** 2
+        # a chord of length l stands off by bend l^2 / 8
+        count = math.ceil((b - a) * math.sqrt(bend / (8.0 * tolerance)))
+        found += np.linspace(a, b, max(count, 1) + 1)[1:-1].tolist()
+    return tuple(found)
 
 
 def section(canal: Canal, item: Stretch, s: Floats) -> Floats:

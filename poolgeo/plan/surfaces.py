@@ -141,35 +141,63 @@ class Bowl:
 
 
 @dataclass(frozen=True)
-class Funnel:
-    """The highest of several planes: facets of a flattened cone round a curve.
+class Skirt:
+    """A slope that rises from a smooth convex curve, the same at every distance from it.
+
+    Beyond its ends it goes on as the planes there.
 
     Args:
-        slopes: (k, 2) their gradients [-].
-        constants: (k,) their heights at the plan's origin [m].
+        points: (k + 1, 2) vertices on the curve, anticlockwise [m].
+        outward: (k + 1, 2) unit normals of the true curve there.
+        level: Height of the curve [m].
+        slope: Rise over run [-].
     """
 
-    slopes: Floats
-    constants: Floats
+    points: Floats
+    outward: Floats
+    level: float
+    slope: float
 
     def height(self, xy: Floats) -> Floats:
         """Return the height at plan points (..., 2) [m]."""
-        z: Floats = self._heights(xy).max(axis=-1)
+        foot, outward = self._foot(xy)
+        z: Floats = self.level + self.slope * np.sum((xy - foot) * outward, axis=-1)
         return z
 
     def gradient(self, xy: Floats) -> Floats:
         """Return dz/dx and dz/dy at plan points (..., 2) [-]."""
-        found: Floats = self.slopes[self.facet(xy)]
+        found: Floats = self.slope * self._foot(xy)[1]
         return found
 
-    def facet(self, xy: Floats) -> np.ndarray:
-        """Return which plane is the highest at plan points (..., 2)."""
-        found: np.ndarray = np.argmax(self._heights(xy), axis=-1)
+    def chord(self, xy: Floats) -> np.ndarray:
+        """Return the number of the chord of which the curve is nearest to plan points (..., 2)."""
+        off = xy @ self.outward.T - np.sum(self.points * self.outward, axis=1)
+        vertex = np.argmax(off, axis=-1)  # a convex curve lies nearest where it stands out furthest
+        ahead = np.take_along_axis(self._ahead(xy), vertex[..., None], axis=-1)[..., 0]
+        chord: np.ndarray = vertex - (ahead < 0.0)
+        last = len(self.points) - 2
+        closed = bool((self.points[0] == self.points[-1]).all())
+        return np.where(chord < 0, last if closed else 0, np.minimum(chord, last))
+
+    def _ahead(self, xy: Floats) -> Floats:
+        """How far points (...) are ahead of each vertex, along the curve: (..., k + 1) [m]."""
+        along = np.column_stack([-self.outward[:, 1], self.outward[:, 0]])
+        found: Floats = xy @ along.T - np.sum(self.points * along, axis=1)
         return found
 
-    def _heights(self, xy: Floats) -> Floats:
-        found: Floats = xy @ self.slopes.T + self.constants
-        return found
+    def _foot(self, xy: Floats) -> tuple[Floats, Floats]:
+        """The nearest points of the curve (..., 2), and its outward unit normals there."""
+        ahead, i = self._ahead(xy), self.chord(xy)
+        start = np.take_along_axis(ahead, i[..., None], axis=-1)[..., 0]
+        stop = np.take_along_axis(ahead, i[..., None] + 1, axis=-1)[..., 0]
+        share = start / np.maximum(start - stop, 1e-12)
+        share = np.minimum(np.maximum(share, 0.0), 1.0)[..., None]
+        normal = self.outward[i] * (1.0 - share) + self.outward[i + 1] * share
+        normal /= np.hypot(normal[..., 0], normal[..., 1])[..., None]
+        a, b = self.points[i], self.points[i + 1]
+        turn = np.sum((self.outward[i + 1] - self.outward[i]) * (b - a), axis=-1)[..., None]
+        bow = share * (1.0 - share) * turn / 2.0
+        return a + share * (b - a) + bow * normal, normal
 
 
 @dataclass(frozen=True)

@@ -146,8 +146,8 @@ def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[In
 def _between(n: int, work: Linework, strands: Strands) -> dict[tuple[int, int], list[int]]:
     """Return the vertices put on edges of a cove's whole cells, by the edge's ends, either way."""
     parent = strands.parent
-    own = np.flatnonzero((work.cove[parent] == n) & (work.cells[parent] == WHOLE).any(axis=1))
-    pieces = np.bincount(parent[own], minlength=len(work.cove))
+    own = np.flatnonzero((work.owner[parent] == n) & (work.cells[parent] == WHOLE).any(axis=1))
+    pieces = np.bincount(parent[own], minlength=len(work.owner))
     own = own[pieces[parent[own]] > 1]
     whole = strands.number[work.segments.ends[parent[own]]]
     start = strands.vertices[whole[:, 0]]

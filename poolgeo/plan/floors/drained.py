@@ -13,11 +13,15 @@ from ..faceted import Faceted
 from ..shapes import segments_of
 from ..surfaces import Cone
 from .extent import Extent
+from .ruled import noded
 
 Ints = np.ndarray
 
 FEWEST = 24
 """Fewest facets of a cone."""
+
+SIGHTS = 1440
+"""Directions in which a drain's area is looked for."""
 
 
 def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
@@ -39,24 +43,39 @@ def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
     sag = min(extent.tolerance / (fall * extent.reach), 1.0)
     count = max(FEWEST, math.ceil(math.pi / math.acos(1.0 - sag)))
     surfaces = tuple(Cone(tip, float(level), fall) for tip, level in zip(tips, levels, strict=True))
+    areas = [_area(tips, levels / fall, d, extent) for d in range(len(tips))]
+    for item in areas:
+        shapely.prepare(item)
 
     def locate(xy: Floats) -> Ints:
         away = xy[:, None] - tips
         z = levels + fall * np.hypot(away[..., 0], away[..., 1])
         drain = np.argmin(z, axis=1)
+        for d in range(len(tips) - 1, -1, -1):  # the drain that is listed first draws a ridge
+            drain[shapely.contains_xy(areas[d], xy)] = d
         to = away[np.arange(len(xy)), drain]
         turn = np.arctan2(to[:, 1], to[:, 0]) / (2.0 * math.pi) % 1.0
         sector = np.minimum((turn * count).astype(np.int64), count - 1)
         found: Ints = drain * count + sector
         return found
 
-    shape = shapely.node(shapely.multilinestrings(_lines(tips, levels / fall, count, extent)))
+    turn = 2.0 * math.pi * np.arange(count) / count
+    far = extent.reach * np.column_stack([np.cos(turn), np.sin(turn)])
+    lines = []
+    for d, area in enumerate(areas):
+        earlier = shapely.buffer(shapely.union_all(areas[:d]), extent.tolerance)
+        lines.append(shapely.difference(shapely.boundary(area), earlier))
+    for tip, area in zip(tips, areas, strict=True):
+        ribs = shapely.linestrings(np.stack([np.broadcast_to(tip, far.shape), tip + far], axis=1))
+        wide = shapely.buffer(area, 2.0 * extent.tolerance, join_style="mitre")
+        lines += shapely.intersection(ribs, wide).tolist()
+    parts = shapely.get_parts(shapely.get_parts(np.array(lines)))
     piece_of = np.repeat(np.arange(len(tips)), count)
-    return Faceted(surfaces, piece_of, locate, segments_of(shape))
+    return Faceted(surfaces, piece_of, locate, noded(segments_of(parts)))
 
 
-def _lines(tips: Floats, start: Floats, count: int, extent: Extent) -> np.ndarray:
-    """Return the ribs of the cones and the ridges between them.
+def _area(tips: Floats, start: Floats, d: int, extent: Extent) -> shapely.Polygon:
+    """Return the area that drains to one drain.
 
     On the ridge between two drains the distances from both differ by a constant: a branch of a
     hyperbola, in polar coordinates about one of them (D^2 - k^2) / (2 (k + D cos)), k the
@@ -65,34 +84,19 @@ def _lines(tips: Floats, start: Floats, count: int, extent: Extent) -> np.ndarra
     Args:
         tips: (d, 2) [m].
         start: (d,) levels over the fall: water's way that a drain is ahead [m].
-        count: Ribs of each.
+        d: Which drain.
         extent: What to cover.
     """
-    found: list[shapely.Geometry] = []
-    corners = [math.atan2(y, x) for tip in tips for x, y in
-               shapely.get_coordinates(extent.box) - tip]  # fmt: skip
-    for d, tip in enumerate(tips):
-        ribs = 2.0 * math.pi * np.arange(count) / count
-        angle = np.unique(np.concatenate([ribs, np.array(corners) % (2.0 * math.pi)]))
-        ray = np.column_stack([np.cos(angle), np.sin(angle)])
-        reach = np.full(len(angle), extent.reach)
-        partner = np.full(len(angle), -1)
-        for e, other in enumerate(tips):
-            if e == d:
-                continue
-            apart, ahead = other - tip, start[d] - start[e]
-            size = float(np.hypot(*apart))
+    angle = np.linspace(0.0, 2.0 * math.pi, SIGHTS, endpoint=False)
+    ray = np.column_stack([np.cos(angle), np.sin(angle)])
+    reach = np.full(len(angle), 2.0 * extent.reach)
+    for e, other in enumerate(tips):
+        if e != d:
+            apart, ahead = other - tips[d], start[d] - start[e]
             under = 2.0 * (ray @ apart + ahead)
             with np.errstate(divide="ignore"):
-                at = np.where(under > 0.0, (size**2 - ahead**2) / under, np.inf)
-            nearer = at < reach
-            reach[nearer], partner[nearer] = at[nearer], e
-        ends = tip + reach[:, None] * ray
-        is_rib = np.isin(angle, ribs)
-        found += [shapely.LineString([tip, end]) for end in ends[is_rib]]
-        # the drain listed first draws a ridge
-        around = np.append(np.arange(len(ends)), 0)
-        for i, j in zip(around[:-1].tolist(), around[1:].tolist(), strict=True):
-            if max(partner[i], partner[j]) >= 0 and (partner[i] > d or partner[j] > d):
-                found.append(shapely.LineString([ends[i], ends[j]]))
-    return np.array(found)
+                at = np.where(under > 0.0, (apart @ apart - ahead**2) / under, np.inf)
+            reach = np.minimum(reach, at)
+    whole = shapely.simplify(shapely.Polygon(tips[d] + reach[:, None] * ray), extent.tolerance / 4)
+    area: shapely.Polygon = shapely.intersection(whole, extent.box)
+    return area

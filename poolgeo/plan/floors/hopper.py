@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from ..faceted import Faceted, zero_lines
 from ..floor import Floor
 from ..outline import outline_ring
 from ..ring import Ring
-from ..surfaces import Funnel, Plane, Surface
+from ..surfaces import Plane, Skirt, Surface
 from ..tolerances import CORNER
 from .extent import Extent
 from .ruled import noded
@@ -25,17 +26,32 @@ Height = Callable[[Floats], Floats]
 
 @dataclass(frozen=True)
 class _Sides:
-    """The sides and the bottom of one hopper: the highest of their planes.
+    """The sides of one hopper and its bottom; the highest of them is the hopper's floor.
 
     Args:
-        ring: The contour.
-        planes: All sides and, last, the bottom.
-        piece: (k + 1,) smooth part of the contour that each side belongs to; the bottom's is last.
+        surfaces: Each side, smooth between true corners of the contour, and last the bottom.
+        first: (k + 1,) first facet of each, and how many facets there are.
+        lines: (k, 2, 2) the contour, and what parts the facets up from it [m].
     """
 
-    ring: Ring
-    planes: Funnel
-    piece: Ints
+    surfaces: tuple[Surface, ...]
+    first: Ints
+    lines: Floats
+
+    def height(self, xy: Floats) -> Floats:
+        """Return the height at plan points (..., 2) [m]."""
+        z: Floats = np.max([item.height(xy) for item in self.surfaces], axis=0)
+        return z
+
+    def facet(self, xy: Floats) -> Ints:
+        """Return the number of the facet at plan points (k, 2)."""
+        highest = np.argmax([item.height(xy) for item in self.surfaces], axis=0)
+        found: Ints = self.first[highest]
+        for k, item in enumerate(self.surfaces):
+            if isinstance(item, Skirt):
+                mine = highest == k
+                found[mine] += item.chord(xy[mine])
+        return found
 
 
 def with_hoppers(
@@ -51,74 +67,86 @@ def with_hoppers(
     """
     every = [_sides(item, extent, (*key, i)) for i, item in enumerate(hoppers)]
     own = base.parts(extent.box)
-    surfaces: list[Surface] = list(own.surfaces)
-    piece_of, begin = [own.piece_of], []
+    surfaces, piece_of, begin = list(own.surfaces), [own.piece_of], []
     for sides in every:
         begin.append(sum(len(item) for item in piece_of))
-        piece_of.append(len(surfaces) + sides.piece)
-        for k in range(int(sides.piece[-1]) + 1):
-            mine = np.flatnonzero(sides.piece == k)
-            slopes, constants = sides.planes.slopes[mine], sides.planes.constants[mine]
-            plane = Plane(slopes[0], float(constants[0]))
-            surfaces.append(plane if len(mine) == 1 else Funnel(slopes, constants))
+        numbers = len(surfaces) + np.arange(len(sides.surfaces))
+        piece_of.append(np.repeat(numbers, np.diff(sides.first)))
+        surfaces += sides.surfaces
 
     def locate(xy: Floats) -> Ints:
         found, lowest = base.facet(xy), base.height(xy)
         for first, sides in zip(begin, every, strict=True):
-            z = sides.planes.height(xy)
-            deeper = z < lowest
-            found = np.where(deeper, first + sides.planes.facet(xy), found)
+            z = sides.height(xy)
+            found = np.where(z < lowest, first + sides.facet(xy), found)
             lowest = np.minimum(z, lowest)
         return found
 
     lines = [own.lines]
     ground: Height = base.height
     for sides in every:
-        hips = _hips(sides, extent)
-        lines.append(hips)
+        lines.append(sides.lines)
         between = noded(np.concatenate(lines))
-        lines.append(zero_lines(extent.box, between, _above(sides.planes, ground)))
-        ground = _lower(sides.planes, ground)
+        lines.append(zero_lines(extent.box, between, _above(sides, ground)))
+        ground = _lower(sides, ground)
     return Faceted(tuple(surfaces), np.concatenate(piece_of), locate, noded(np.concatenate(lines)))
 
 
-def _above(planes: Funnel, ground: Height) -> Height:
-    return lambda xy: planes.height(xy) - ground(xy)
+def _above(sides: _Sides, ground: Height) -> Height:
+    return lambda xy: sides.height(xy) - ground(xy)
 
 
-def _lower(planes: Funnel, ground: Height) -> Height:
-    return lambda xy: np.minimum(planes.height(xy), ground(xy))
+def _lower(sides: _Sides, ground: Height) -> Height:
+    return lambda xy: np.minimum(sides.height(xy), ground(xy))
 
 
 def _sides(hopper: schema.Hopper, extent: Extent, key: Key) -> _Sides:
     ring = outline_ring(hopper.contour, extent.tolerance, (*key, "contour"))
+    _check_convex(ring, (*key, "contour"))
+    count = len(ring.points)
+    corners = np.flatnonzero(ring.turns >= CORNER - 1e-9)
+    starts = corners if len(corners) else np.zeros(1, dtype=np.int64)
+    surfaces: list[Surface] = []
+    size, border, ribs = [], [], []
+    for k, (a, b) in enumerate(pairwise([*starts.tolist(), int(starts[0]) + count])):
+        chords = np.arange(a, b) % count
+        points = ring.points[np.append(chords, b % count)]
+        outward = -np.vstack([ring.chord_normals[chords, 0], ring.chord_normals[chords[-1:], 1]])
+        slope = hopper.slope[k] if isinstance(hopper.slope, tuple) else hopper.slope
+        straight = len(chords) == 1
+        surfaces.append(
+            Plane.through(points[0], -hopper.depth, slope * outward[0])
+            if straight
+            else Skirt(points, outward, -hopper.depth, slope)
+        )
+        size.append(len(chords))
+        border.append(np.stack([points[:-1], points[1:]], axis=1))
+        inner = slice(0 if not len(corners) else 1, -1)
+        ribs.append(np.stack([points, points + extent.reach * outward], axis=1)[inner])
+    lines = [*border, *ribs, _hips(ring, corners, surfaces, extent)]
+    surfaces.append(Plane(np.zeros(2), -hopper.depth))
+    return _Sides(tuple(surfaces), np.cumsum([0, *size, 1]), np.concatenate(lines))
+
+
+def _check_convex(ring: Ring, key: Key) -> None:
     chords = np.roll(ring.points, -1, axis=0) - ring.points
-    turn = chords[:, 0] * np.roll(chords, -1, axis=0)[:, 1]
-    turn -= chords[:, 1] * np.roll(chords, -1, axis=0)[:, 0]
+    after = np.roll(chords, -1, axis=0)
+    turn = chords[:, 0] * after[:, 1] - chords[:, 1] * after[:, 0]
     if turn.min() < -1e-9:
         x, y = ring.points[(int(np.argmin(turn)) + 1) % len(ring.points)]
-        rule = "must be convex: from a corner that points inwards the slopes would cross"
+        rule = "must be convex: beside a corner that points inwards its slopes would cross"
         came = f"a corner that points inwards at ({x:.3f}, {y:.3f}) m"
-        raise PoolFileError([Finding((*key, "contour"), rule, came, "use two hoppers")])
-    outward = np.column_stack([chords[:, 1], -chords[:, 0]]) / np.hypot(*chords.T)[:, None]
-    corner = np.abs(ring.turns) >= CORNER
-    part = np.cumsum(corner) - 1
-    part = np.where(part < 0, max(int(part.max()), 0), part)
-    slope = np.asarray(hopper.slope)
-    slopes = outward * (slope if slope.ndim == 0 else slope[part % len(slope)][:, None])
-    constants = -hopper.depth - np.sum(slopes * ring.points, axis=1)
-    planes = Funnel(np.vstack([slopes, np.zeros(2)]), np.append(constants, -hopper.depth))
-    return _Sides(ring, planes, np.append(part, part.max() + 1))
+        raise PoolFileError([Finding(key, rule, came, "use two hoppers")])
 
 
-def _hips(sides: _Sides, extent: Extent) -> Floats:
-    """Return the lines between a hopper's own facets: its contour, and the hips up from it."""
-    ring, slopes = sides.ring.points, sides.planes.slopes[:-1]
-    apart = slopes - np.roll(slopes, 1, axis=0)
-    along = np.column_stack([-apart[:, 1], apart[:, 0]])
-    outward = np.sum(along * slopes, axis=1) > 0.0
-    along = np.where(outward[:, None], along, -along)
-    along /= np.maximum(np.hypot(*along.T), 1e-12)[:, None]
-    hips = np.stack([ring, ring + extent.reach * along], axis=1)
-    border = np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
-    return np.concatenate([border, hips])
+def _hips(ring: Ring, corners: Ints, sides: Sequence[Surface], extent: Extent) -> Floats:
+    """Return the lines in which two sides meet, up from each true corner of the contour."""
+    found = []
+    for k, corner in enumerate(corners.tolist()):
+        at = ring.points[corner]
+        before, after = (sides[i].gradient(at) for i in (k - 1, k))
+        apart = after - before
+        along = np.array([-apart[1], apart[0]]) / np.hypot(*apart)
+        way = along if along @ (before + after) > 0.0 else -along
+        found.append([at, at + extent.reach * way])
+    return np.array(found).reshape(-1, 2, 2)
