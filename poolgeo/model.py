@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from .design.load import Design
 from .errors import Finding
+from .plan.floor import Floor
 
 if TYPE_CHECKING:
     import trimesh
@@ -190,6 +191,7 @@ class Model:
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a
             mitre (others join smoothly), pieces of a floor in a break.
+        floors: The floor that a patch is part of, and the number of its piece there.
         smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
         cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.
@@ -204,6 +206,7 @@ class Model:
     outlines: dict[str, Floats]
     corners: Floats
     creases: dict[frozenset[Patch], Sense]
+    floors: dict[Patch, tuple[Floor, int]]
     smooth: Floats
     cove_radii: dict[str, float]
     spots: tuple[Spot, ...]

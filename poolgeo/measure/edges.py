@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh, Model
+from ..model import Bools, Floats, Ints, Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS
@@ -31,9 +31,6 @@ PLUMB = 1e-9
 
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
-
-PLANE = 1.0 - 1e-7
-"""[-] The normals of a plane patch add up to this much of their sizes, or more."""
 
 COVE = KINDS.index("cove")
 
@@ -91,8 +88,9 @@ def edges_of(model: Model) -> Edges:
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
     crease = _creases(model, pair)
     breaks = np.flatnonzero((crease != 0) & ~at_cove)
-    angle, sound, curved = _angles(mesh, ends, sides, patches, breaks)
-    crease[curved] = np.where(angle[curved] > 180.0, -1, 1)
+    angle, sound = _angles(model, ends, sides, patches, breaks)
+    # a break between curved pieces may be a toe here and a brow there
+    crease[breaks] = np.where(angle[breaks] > 180.0, -1, 1)
     tangent = _tangent(model, kinds, crease, ends)
     bend = np.abs(180.0 - angle)
     external = np.where(crease != 0, crease < 0, angle > 180.0)
@@ -121,34 +119,30 @@ def is_upright(kinds: Ints) -> Bools:
 
 
 def _angles(
-    mesh: Mesh, ends: Ints, sides: Ints, patches: Ints, breaks: Ints
-) -> tuple[Floats, Bools, Ints]:
+    model: Model, ends: Ints, sides: Ints, patches: Ints, breaks: Ints
+) -> tuple[Floats, Bools]:
     """Dihedral angles through the water [deg], and whether both triangles have an area.
 
-    At a break of the floor the planes of its pieces tell, where they are plane: a needle beside it
-    may lean either way.
+    At a break of the floor its pieces themselves tell: a needle beside it may lean either way.
 
     Args:
-        mesh: The surface.
+        model: The model.
         ends: (2, e) vertices.
         sides: (2, e) triangles.
         patches: (2, e) their patches.
         breaks: (k,) which edges lie on breaks of the floor.
 
     Returns:
-        (e,) angles, (e,) whether they are sound, and which breaks run between pieces that are not
-        both plane: only the angle tells their sense there.
+        (e,) angles, (e,) whether they are sound.
     """
+    mesh = model.surface
     one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
-    curved = breaks[:0]
-    if len(breaks):
-        planes = np.zeros((len(mesh.patches), 3))
-        np.add.at(planes, mesh.patch, mesh.doubled_areas)
-        sizes = np.bincount(mesh.patch, np.linalg.norm(mesh.doubled_areas, axis=1), len(planes))
-        plane = np.linalg.norm(planes, axis=1) > PLANE * sizes
-        curved = breaks[~plane[patches[:, breaks]].all(axis=0)]
-        for normal, patch in zip((one, other), patches[:, breaks], strict=True):
-            normal[:, breaks] = np.where(plane[patch], planes[patch].T, normal[:, breaks])
+    for normal, side in zip((one, other), patches, strict=True):
+        for patch in np.unique(side[breaks]).tolist():
+            floor, piece = model.floors[mesh.patches[patch]]
+            mine = breaks[side[breaks] == patch]
+            middles = (mesh.vertices[ends[0, mine], :2] + mesh.vertices[ends[1, mine], :2]) / 2.0
+            normal[:, mine] = floor.normal_of(middles, piece).T
     a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * a
@@ -159,7 +153,7 @@ def _angles(
     sound = np.einsum("ij,ij->j", one, one) >= least
     sound &= np.einsum("ij,ij->j", other, other) >= least
     turn: Floats = np.degrees(np.arctan2(sine, cosine))
-    return 180.0 + turn, sound, curved
+    return 180.0 + turn, sound
 
 
 def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:

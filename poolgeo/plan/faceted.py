@@ -16,6 +16,15 @@ from .surfaces import Lowered, Plane, Surface
 
 Ints = np.ndarray
 
+Locate = Callable[[Floats], Ints]
+"""Returns the facet number under each plan point (k, 2)."""
+
+STEPS = 40
+"""Most steps in which a zero is looked for."""
+
+AT_ZERO = 1e-9
+"""[m] A height nearer to zero than this is none."""
+
 BESIDE = 1e-4
 """[m] A point this far off a line tells what lies beside it."""
 
@@ -30,14 +39,14 @@ class Faceted(Floor):
     Args:
         surfaces: (p,) what each piece is.
         piece_of: (f,) the piece of each facet.
-        locate: Returns the facet number under each plan point (k, 2).
+        locate: Tells the facet under a plan point.
         lines: (k, 2, 2) what parts the facets, noded [m].
         torn: Whether pieces differ in height at breaks: there the lowest counts.
     """
 
     surfaces: tuple[Surface, ...]
     piece_of: Ints
-    locate: Callable[[Floats], Ints]
+    locate: Locate
     lines: Floats
     torn: bool = False
 
@@ -150,6 +159,27 @@ class Faceted(Floor):
         return Faceted(surfaces, self.piece_of, self.locate, self.lines, torn=True)
 
 
+def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
+    """Return what tells facets apart by the lines between them, chords as these are.
+
+    Args:
+        lines: (k, 2, 2) noded [m].
+        box: What they part.
+        locate: Tells facets apart by their true borders.
+    """
+    border = shapely.boundary(box)
+    every = shapely.node(shapely.union_all([border, lines_of(lines)]))
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
+    facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
+    tree = shapely.STRtree(faces)
+
+    def by_lines(xy: Floats) -> Ints:
+        found: Ints = facets[tree.nearest(shapely.points(xy))]
+        return found
+
+    return by_lines
+
+
 def zero_lines(
     region: shapely.Geometry, lines: Floats, value: Callable[[Floats], Floats]
 ) -> Floats:
@@ -170,7 +200,7 @@ def zero_lines(
     faces = faces[shapely.contains_xy(region, middles)]
     triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(faces))
     corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
-    return _level_lines(corners, value(corners))
+    return _level_lines(corners, value)
 
 
 def _even_odd(rings: Sequence[Floats]) -> shapely.Geometry:
@@ -184,8 +214,12 @@ def _even_odd(rings: Sequence[Floats]) -> shapely.Geometry:
     return found
 
 
-def _level_lines(corners: Floats, heights: Floats) -> Floats:
-    """Return where triangles (t, 3, 2) with heights (t, 3) pass zero: segments (k, 2, 2) [m]."""
+def _level_lines(corners: Floats, value: Callable[[Floats], Floats]) -> Floats:
+    """Return where a function passes zero on triangles (t, 3, 2): segments (k, 2, 2) [m].
+
+    They run straight over each triangle and end where its sides truly pass zero.
+    """
+    heights = value(corners)
     above = heights > 0.0
     passing = np.flatnonzero(above.any(axis=1) & ~above.all(axis=1))
     xy, h, above = corners[passing], heights[passing], above[passing]
@@ -195,8 +229,27 @@ def _level_lines(corners: Floats, heights: Floats) -> Floats:
     ends = []
     for step in (1, 2):
         other = (apex + step) % 3
-        share = h[rows, apex] / (h[rows, apex] - h[rows, other])
-        ends.append(xy[rows, apex] + share[:, None] * (xy[rows, other] - xy[rows, apex]))
+        ends.append(
+            _zero(value, (xy[rows, apex], h[rows, apex]), (xy[rows, other], h[rows, other]))
+        )
     found = np.stack(ends, axis=1)
     real: Floats = found[np.hypot(*(found[:, 1] - found[:, 0]).T) > 0.0]
     return real
+
+
+def _zero(
+    value: Callable[[Floats], Floats], one: tuple[Floats, Floats], other: tuple[Floats, Floats]
+) -> Floats:
+    """Return where a function passes zero between points (k, 2) at which its signs differ [m]."""
+    (a, fa), (b, fb) = one, other
+    found: Floats = a
+    for _ in range(STEPS):  # regula falsi, the end that stays halved (Illinois)
+        share = fa / np.where(fa == fb, 1.0, fa - fb)
+        found = a + share[:, None] * (b - a)
+        f = value(found)
+        if np.abs(f).max(initial=0.0) < AT_ZERO:
+            break
+        crossed = (f > 0.0) != (fb > 0.0)
+        a, fa = np.where(crossed[:, None], b, a), np.where(crossed, fb, fa / 2.0)
+        b, fb = found, f
+    return found

@@ -52,6 +52,15 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
     return found
 
 
+def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
+    """Return for each patch of a floor that shows the floor, and the number of its piece."""
+    return {
+        patch_of(plan.layers[n], piece): (height, piece)
+        for n, piece in sorted(set(zip(plan.top.tolist(), plan.part.tolist(), strict=True)))
+        if isinstance(height := plan.layers[n].height, Floor)
+    }
+
+
 class Labels:
     """Numbers the patches of one surface as they come up."""
 

@@ -9,7 +9,7 @@ import shapely
 
 from ...design import schema
 from ..curves import Floats
-from ..faceted import Faceted
+from ..faceted import Faceted, located
 from ..shapes import segments_of
 from ..surfaces import Cone
 from .extent import Extent
@@ -44,15 +44,11 @@ def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
     count = max(FEWEST, math.ceil(math.pi / math.acos(1.0 - sag)))
     surfaces = tuple(Cone(tip, float(level), fall) for tip, level in zip(tips, levels, strict=True))
     areas = [_area(tips, levels / fall, d, extent) for d in range(len(tips))]
-    for item in areas:
-        shapely.prepare(item)
 
     def locate(xy: Floats) -> Ints:
         away = xy[:, None] - tips
         z = levels + fall * np.hypot(away[..., 0], away[..., 1])
         drain = np.argmin(z, axis=1)
-        for d in range(len(tips) - 1, -1, -1):  # the drain that is listed first draws a ridge
-            drain[shapely.contains_xy(areas[d], xy)] = d
         to = away[np.arange(len(xy)), drain]
         turn = np.arctan2(to[:, 1], to[:, 0]) / (2.0 * math.pi) % 1.0
         sector = np.minimum((turn * count).astype(np.int64), count - 1)
@@ -62,7 +58,7 @@ def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
     turn = 2.0 * math.pi * np.arange(count) / count
     far = extent.reach * np.column_stack([np.cos(turn), np.sin(turn)])
     lines = []
-    for d, area in enumerate(areas):
+    for d, area in enumerate(areas):  # the drain that is listed first draws a ridge
         earlier = shapely.buffer(shapely.union_all(areas[:d]), extent.tolerance)
         lines.append(shapely.difference(shapely.boundary(area), earlier))
     for tip, area in zip(tips, areas, strict=True):
@@ -71,7 +67,8 @@ def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
         lines += shapely.intersection(ribs, wide).tolist()
     parts = shapely.get_parts(shapely.get_parts(np.array(lines)))
     piece_of = np.repeat(np.arange(len(tips)), count)
-    return Faceted(surfaces, piece_of, locate, noded(segments_of(parts)))
+    every = noded(segments_of(parts))
+    return Faceted(surfaces, piece_of, located(every, extent.box, locate), every)
 
 
 def _area(tips: Floats, start: Floats, d: int, extent: Extent) -> shapely.Polygon:

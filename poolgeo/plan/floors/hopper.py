@@ -11,7 +11,7 @@ import numpy as np
 from ...design import schema
 from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats
-from ..faceted import Faceted, zero_lines
+from ..faceted import Faceted, located, zero_lines
 from ..floor import Floor
 from ..outline import outline_ring
 from ..ring import Ring
@@ -89,7 +89,9 @@ def with_hoppers(
         between = noded(np.concatenate(lines))
         lines.append(zero_lines(extent.box, between, _above(sides, ground)))
         ground = _lower(sides, ground)
-    return Faceted(tuple(surfaces), np.concatenate(piece_of), locate, noded(np.concatenate(lines)))
+    every_line = noded(np.concatenate(lines))
+    by_lines = located(every_line, extent.box, locate)
+    return Faceted(tuple(surfaces), np.concatenate(piece_of), by_lines, every_line)
 
 
 def _above(sides: _Sides, ground: Height) -> Height:

@@ -13,6 +13,7 @@ from ..faceted import Faceted
 from ..floor import Floor, Profile, unit
 from ..shapes import segments_of
 from ..surfaces import Plane, Saddle, Surface
+from ..tolerances import GRID
 from .extent import Extent
 
 Ints = np.ndarray
@@ -108,5 +109,6 @@ def _ruled(direction: Floats, origin: Floats, u: Floats, lines: Floats, extent: 
 
 
 def noded(segments: Floats) -> Floats:
-    """Return segments (k, 2, 2) parted where they cross or touch each other [m]."""
-    return segments_of(shapely.node(shapely.multilinestrings(shapely.linestrings(segments))))
+    """Return segments (k, 2, 2) on the grid, parted where they cross or touch each other [m]."""
+    lines = shapely.multilinestrings(shapely.linestrings(segments))
+    return segments_of(shapely.union_all([lines], grid_size=GRID))
