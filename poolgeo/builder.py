@@ -27,7 +27,7 @@ from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
-from .surface.labels import creases_of, floors_of
+from .surface.labels import canals_of, creases_of, floors_of
 from .surface.lift import lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -113,7 +113,7 @@ def build(design: Design) -> Model:
         creases_of(plan),
         floors_of(plan),
         plan.vertices[plan.smooth],
-        {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
+        canals_of(plan),
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
     )

@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from .design.load import Design
 from .errors import Finding
+from .plan.canal import Canal
 from .plan.floor import Floor
 
 if TYPE_CHECKING:
@@ -193,7 +194,7 @@ class Model:
             mitre (others join smoothly), pieces of a floor in a break.
         floors: The floor that a patch is part of, and the number of its piece there.
         smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
-        cove_radii: Radius of each body's cove [m], for bodies that have one.
+        coves: The ball that made the cove that a patch is part of.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
     """
@@ -208,7 +209,7 @@ class Model:
     creases: dict[frozenset[Patch], Sense]
     floors: dict[Patch, tuple[Floor, int]]
     smooth: Floats
-    cove_radii: dict[str, float]
+    coves: dict[Patch, Canal]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
 
@@ -249,7 +250,7 @@ class CoveRun:
     Args:
         number: Stable run number.
         body: Body of water.
-        radius: [m].
+        radius: The mean where it changes along the run [m].
         points: (k, 3) Its upper line, or its lower where only that is left [m].
         length: Length of that line [m].
         area: Surface [m2].

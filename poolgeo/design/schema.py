@@ -12,7 +12,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationInfo, field_validator
+
+from poolgeo.errors import BadValueError
 
 from .floors import (
     Break,
@@ -45,6 +47,7 @@ __all__ = [
     "BrokenFloor",
     "Circle",
     "Cove",
+    "Deepening",
     "DishedFloor",
     "Drain",
     "DrainedFloor",
@@ -81,6 +84,23 @@ __all__ = [
 Foot = Literal["risers", "bench faces", "dam walls"]
 
 
+class Deepening(Part):
+    """A radius that changes with the depth of the floor at the wall, evenly between two depths."""
+
+    start: Positive = Field(description="Depth down to which the cove's own radius holds.")
+    end: Positive = Field(description="Depth from which 'radius' holds.")
+    radius: Positive = Field(description="Radius in deep water.")
+
+    @field_validator("end")
+    @classmethod
+    def _deeper(cls, end: float, info: ValidationInfo) -> float:
+        start = info.data.get("start")
+        if start is not None and end <= start:
+            rule = "must be deeper than 'start'"
+            raise BadValueError(rule, f"{end:.3f} m; 'start' is {start:.3f} m")
+        return end
+
+
 class Cove(Part):
     """A cove (rolling-ball fillet) where wall and floor meet.
 
@@ -93,6 +113,9 @@ class Cove(Part):
     """
 
     radius: Positive = Field(description="Radius of the cove.")
+    deepens: Annotated[Deepening | None, WhenLeftOut("none")] = Field(
+        default=None, description="How the radius changes with the depth."
+    )
     also_at: tuple[Foot, ...] = Field(
         default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."
     )

@@ -11,6 +11,7 @@ import shapely
 
 from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
 from ..plan.arrangement import components
+from ..plan.canal import Canal
 from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
@@ -185,9 +186,19 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
         for i, number in zip(mine, numbers, strict=True):
             if sizes[i] == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
-            radius, length = model.cove_radii[body], float(lines.length[i])
-            found.append(CoveRun(number, body, radius, lines.points_of(i), length, sizes[i]))
+            points, length = lines.points_of(i), float(lines.length[i])
+            radius = _radius(model.coves[mesh.patches[chains[i].sort]], points)
+            found.append(CoveRun(number, body, radius, points, length, sizes[i]))
     return tuple(sorted(found, key=_order))
+
+
+def _radius(ball: Canal, points: Floats) -> float:
+    """Return the mean radius of a cove along a line (k, 3) [m]."""
+    if ball.is_even:
+        return ball.radius
+    steps = step_lengths(points)
+    at = ball.radius_at((points[1:, :2] + points[:-1, :2]) / 2.0)[:, 0]
+    return float(at @ steps / steps.sum())
 
 
 def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:

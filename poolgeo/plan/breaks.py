@@ -117,7 +117,8 @@ def hip_ends(
     tops = [canal.centre(*side.at(np.array([s])), piece)[0] for side, s, piece in
             zip(sides, corner, pieces, strict=True)]  # fmt: skip
     column = np.vstack([[*sides[0].p[-1], (tops[0][2] + tops[1][2]) / 2.0], seam])
-    column[-1] = on_break(canal.floor, column[-1], pieces)
+    if pieces[0] != pieces[1]:
+        column[-1] = on_break(canal.floor, column[-1], pieces)
     s = np.vstack([corner, found[:, :2]])
     return End(s[:, 0], column, grid), End(s[:, 1], column, grid)
 
@@ -139,12 +140,13 @@ def _break_seam(
     """
     p, (n,) = side.at(np.array([s]))
     walk = np.array([n[1], -n[0]])
-    normals = [canal.rest(p + canal.radius * n, k)[1][0] for k in (low, high)]
+    at = canal.over(p, n), canal.radius_at(p)
+    normals = [canal.rest(*at, k)[1][0] for k in (low, high)]
     slopes = [-float(normal[:2] @ walk) / normal[2] for normal in normals]
     phi = [math.acos(float(normal[:2] @ n)) for normal in normals]
     tilt = [math.atan(item) for item in slopes]
     angle = grid[1:] * phi[0]
-    lean = canal.radius * np.sin(angle)
+    lean = canal.radius_at(p)[..., 0] * np.sin(angle)
     half = math.tan((tilt[0] + tilt[1]) / 2.0)
     unknown = np.column_stack([
         s + lean * (half - math.sin(tilt[0])),

@@ -23,7 +23,6 @@ import numpy as np
 import shapely
 
 from .curves import Floats
-from .faceted import Faceted
 from .floor import Floor, Profile
 
 Ints = np.ndarray
@@ -33,6 +32,40 @@ STEPS = 60
 
 AT_REST = 1e-12
 """[m] It rests when its contact moves by less."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """Radius of a ball that may grow with the depth of the bare floor at the wall.
+
+    Args:
+        radius: Up to the first depth [m].
+        deep: From the second depth on [m].
+        heights: Height of the floor at the first depth and at the second one [m]; None where the
+            radius is the same everywhere.
+    """
+
+    radius: float
+    deep: float = 0.0
+    heights: tuple[float, float] | None = None
+
+    @property
+    def largest(self) -> float:
+        """The largest radius [m]."""
+        return self.radius if self.heights is None else max(self.radius, self.deep)
+
+    def at(self, height: Floats) -> Floats:
+        """Return the radius where the floor at the wall has a height (...) [m]."""
+        if self.heights is None:
+            return np.full(np.shape(height), self.radius)
+        first, second = self.heights
+        share = np.clip((first - height) / (first - second), 0.0, 1.0)
+        found: Floats = self.radius + share * (self.deep - self.radius)
+        return found
+
+    def times(self, factor: float) -> Size:
+        """Return a size that is smaller or larger by a factor."""
+        return Size(self.radius * factor, self.deep * factor, self.heights)
 
 
 class PiecesOverlapError(ValueError):
@@ -45,36 +78,56 @@ class Canal:
 
     Args:
         floor: The floor.
-        radius: [m].
+        size: Its radius.
         bounds: (pieces - 1,) on a profile, u at which the ball goes over from one piece to the
             next [m].
     """
 
     floor: Floor
-    radius: float
+    size: Size
     bounds: Floats
 
     @classmethod
-    def on(cls, floor: Floor, radius: float) -> Canal:
+    def on(cls, floor: Floor, size: Size) -> Canal:
         """Return the ball on the floor.
 
         Raises:
             PiecesOverlapError: A floor piece between two breaks is too short for the ball.
         """
         if not isinstance(floor, Profile):
-            return cls(floor, radius, np.zeros(0))
+            return cls(floor, size, np.zeros(0))
+        radius = size.largest
         lift = floor.intercepts + radius * np.hypot(1.0, floor.slopes)
         bounds = -np.diff(lift) / np.diff(floor.slopes) if len(floor.breaks) else np.zeros(0)
         if np.any(np.diff(bounds) <= 0.0):
             msg = "a piece of the floor between two break lines is too short for it"
             raise PiecesOverlapError(msg)
-        return cls(floor, radius, bounds)
+        return cls(floor, size, bounds)
+
+    @property
+    def radius(self) -> float:
+        """The largest radius [m]."""
+        return self.size.largest
+
+    @property
+    def is_even(self) -> bool:
+        """Whether the radius is the same everywhere."""
+        return self.size.heights is None
+
+    def radius_at(self, p: Floats) -> Floats:
+        """Return the radius at wall points (..., 2) as (..., 1) [m]."""
+        if self.size.heights is None:
+            return np.array([self.size.radius])
+        return self.size.at(self.floor.height(p))[..., None]
+
+    def over(self, p: Floats, n: Floats) -> Floats:
+        """Return the plan points (..., 2) of the centre beside wall points [m]."""
+        found: Floats = p + self.radius_at(p) * n
+        return found
 
     @cached_property
     def _breaks(self) -> tuple[shapely.STRtree, Ints]:
         """A tree of the break lines, and the pieces (k, 2) beside each, smaller first."""
-        if not isinstance(self.floor, Faceted):
-            return shapely.STRtree([]), np.zeros((0, 2), dtype=np.int64)
         segments, pieces = self.floor.breaks
         return shapely.STRtree(shapely.linestrings(segments)), np.sort(pieces, axis=1)
 
@@ -102,10 +155,11 @@ class Canal:
 
     def piece(self, p: Floats, n: Floats) -> Ints:
         """Return the floor piece that the ball rolls on beside wall points (..., 2)."""
-        o = p + self.radius * n
-        if isinstance(self.floor, Profile):
+        o = self.over(p, n)
+        if isinstance(self.floor, Profile) and self.is_even:
             return np.searchsorted(self.bounds, self.floor.along(o))
-        flat = o.reshape(-1, 2)
+        flat, radii = o.reshape(-1, 2), np.broadcast_to(self.radius_at(p), (*o.shape[:-1], 1))
+        radii = radii.reshape(-1, 1)
         found = self.floor.piece(flat).copy()
         at, pairs = self.breaks_near(flat, self.radius)
         for a, b in np.unique(pairs, axis=0).tolist():
@@ -113,33 +167,31 @@ class Canal:
                 continue
             mine = at[(pairs == (a, b)).all(axis=1)]
             mine = mine[(found[mine] == a) | (found[mine] == b)]
-            higher = self.lift(flat[mine], a) > self.lift(flat[mine], b)
+            one, other = (self.rest(flat[mine], radii[mine], k)[0] for k in (a, b))
+            higher = one > other
             # in a toe it rests on the piece that holds it up higher, on a brow on the lower
             found[mine] = np.where(higher == self.floor.creases[a, b], a, b)
         return found.reshape(o.shape[:-1])
 
-    def rest(self, o: Floats, piece: int) -> tuple[Floats, Floats]:
+    def rest(self, o: Floats, radius: Floats, piece: int) -> tuple[Floats, Floats]:
         """Return how the ball rests on a piece of the floor with its centre over plan points.
 
         Args:
             o: (..., 2) [m].
+            radius: (..., 1) [m].
             piece: The floor piece.
 
         Returns:
             (...) height of the centre [m], and (..., 3) the floor's unit normal at the contact.
         """
         normal = self.floor.normal_of(o, piece)
-        x = o - self.radius * normal[..., :2]
+        x = o - radius * normal[..., :2]
         for _ in range(STEPS):
             normal = self.floor.normal_of(x, piece)
-            before, x = x, o - self.radius * normal[..., :2]
+            before, x = x, o - radius * normal[..., :2]
             if np.abs(x - before).max(initial=0.0) < AT_REST:
                 break
-        return self.floor.height_of(x, piece) + self.radius * normal[..., 2], normal
-
-    def lift(self, o: Floats, piece: int) -> Floats:
-        """Return the height of the centre over plan points (..., 2), resting on a piece [m]."""
-        return self.rest(o, piece)[0]
+        return self.floor.height_of(x, piece) + radius[..., 0] * normal[..., 2], normal
 
     def centre(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return the ball's centre (..., 3) [m].
@@ -149,19 +201,19 @@ class Canal:
             n: (..., 2) inward unit normals there.
             piece: The floor piece that it rolls on.
         """
-        o = p + self.radius * n
-        return np.concatenate([o, self.lift(o, piece)[..., None]], axis=-1)
+        o = self.over(p, n)
+        return np.concatenate([o, self.rest(o, self.radius_at(p), piece)[0][..., None]], axis=-1)
 
     def contact(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return the floor contact (..., 3) beside wall points [m]."""
-        o = p + self.radius * n
-        z, normal = self.rest(o, piece)
-        found: Floats = np.concatenate([o, z[..., None]], axis=-1) - self.radius * normal
+        o, radius = self.over(p, n), self.radius_at(p)
+        z, normal = self.rest(o, radius, piece)
+        found: Floats = np.concatenate([o, z[..., None]], axis=-1) - radius * normal
         return found
 
     def opening(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return phi, the angle from wall contact to floor contact [rad]."""
-        _, normal = self.rest(p + self.radius * n, piece)
+        _, normal = self.rest(self.over(p, n), self.radius_at(p), piece)
         return _angle(n, normal)
 
     def points(self, p: Floats, n: Floats, piece: int, share: Floats) -> Floats:
@@ -173,15 +225,15 @@ class Canal:
             piece: The floor piece that the ball rolls on.
             share: (...) angle from the wall contact as a share of phi.
         """
-        o = p + self.radius * n
-        z, normal = self.rest(o, piece)
+        o, radius = self.over(p, n), self.radius_at(p)
+        z, normal = self.rest(o, radius, piece)
         phi = _angle(n, normal)
         sine, angle = np.sin(phi), share * phi
         to_wall = (np.sin(phi - angle) / sine)[..., None]
         to_floor = (np.sin(angle) / sine)[..., None]
         centre = np.concatenate([o, z[..., None]], axis=-1)
-        found: Floats = centre - self.radius * to_floor * normal
-        found[..., :2] -= self.radius * to_wall * n
+        found: Floats = centre - radius * to_floor * normal
+        found[..., :2] -= radius * to_wall * n
         return found
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .canal import Canal
 from .curves import Floats
 
 Ints = np.ndarray
@@ -24,7 +25,7 @@ class Cells:
         sections: Lines in which open coves end, with the cove on their left.
         mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
             internal (an inside corner, a toe) or external (a brow).
-        radius: [m].
+        canal: The ball that made it.
     """
 
     vertices: Floats
@@ -34,4 +35,4 @@ class Cells:
     floors: tuple[Ints, ...]
     sections: tuple[Ints, ...]
     mitres: dict[tuple[int, int], bool]
-    radius: float
+    canal: Canal

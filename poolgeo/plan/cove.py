@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from .canal import Canal, PiecesOverlapError
+from .canal import Canal, PiecesOverlapError, Size
 from .cells import Cells
 from .curves import Floats
 from .floor import Floor
@@ -48,14 +48,14 @@ def ring_count(radius: float, tolerance: float) -> int:
 
 
 def cove_cells(
-    lines: Sequence[WallLine], floor: Floor, radius: float, tolerance: float, *, closed: bool = True
+    lines: Sequence[WallLine], floor: Floor, size: Size, tolerance: float, *, closed: bool = True
 ) -> Cells:
     """Loft the cove along wall lines.
 
     Args:
         lines: Water on the left; a closed line does not repeat its first point.
         floor: The floor under them.
-        radius: Of the ball [m].
+        size: Of the ball.
         tolerance: Largest distance of a chord from the surface [m].
         closed: Whether the lines are closed. Open ones end in plain sections.
 
@@ -66,10 +66,10 @@ def cove_cells(
         CoveMisfitError: The ball does not fit somewhere.
     """
     try:
-        canal = Canal.on(floor, radius)
+        canal = Canal.on(floor, size)
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
-    rings = ring_count(radius, tolerance)
+    rings = ring_count(size.largest, tolerance)
     chains = []
     groups = 0
     for line in lines:
@@ -123,13 +123,14 @@ def _check_room(
             inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
             s = np.concatenate([[item.start], inner, [item.stop]])
             p, n = item.side.at(s)
-            o = p + canal.radius * n
+            o, radii = canal.over(p, n), canal.radius_at(p)[..., 0]
             if not item.side.pivot:
                 steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
                 if np.any(steps < 0.0):
                     reason = "the plan curve is tighter than its radius"
                     raise CoveMisfitError(reason, p[int(np.argmin(steps))])
-            tight = shapely.dwithin(walls, shapely.points(o), canal.radius * 0.985 - 1e-4)
+            room = radii * (0.985 if canal.is_even else 0.85) - 1e-4
+            tight = shapely.dwithin(walls, shapely.points(o), room)
             if tight.any():
                 tightest = np.argmin(shapely.distance(walls, shapely.points(o)))
                 reason = "the water is too narrow for it"

@@ -13,6 +13,7 @@ from .curves import Floats
 from .floor import Floor, Parts
 from .shapes import lines_of, segments_of
 from .surfaces import Lowered, Plane, Surface
+from .tolerances import GRID
 
 Ints = np.ndarray
 
@@ -168,7 +169,7 @@ def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
         locate: Tells facets apart by their true borders.
     """
     border = shapely.boundary(box)
-    every = shapely.node(shapely.union_all([border, lines_of(lines)]))
+    every = shapely.union_all([border, lines_of(lines)], grid_size=GRID)
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
     facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
     tree = shapely.STRtree(faces)

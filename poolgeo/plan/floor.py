@@ -29,6 +29,9 @@ from .surfaces import Plane, Surface
 
 Ints = np.ndarray
 
+FAR = 1e4
+"""[m] No pool reaches so far from the origin of its floor."""
+
 
 @dataclass(frozen=True)
 class Parts:
@@ -62,6 +65,11 @@ class Floor(ABC):
     @abstractmethod
     def creases(self) -> dict[tuple[int, int], bool]:
         """Pieces that meet in a break, smaller first, and whether it is internal (a toe)."""
+
+    @property
+    @abstractmethod
+    def breaks(self) -> tuple[Floats, Ints]:
+        """Lines between pieces: segments (k, 2, 2) [m], and the pieces left and right (k, 2)."""
 
     @abstractmethod
     def piece(self, xy: Floats) -> Ints:
@@ -137,14 +145,14 @@ class Profile(Floor):
     Args:
         direction: (2,) unit plan vector along which the profile is drawn.
         origin: (2,) plan point where u = 0 [m].
-        breaks: (k - 1,) u of the breaks, rising [m].
+        bends: (k - 1,) u of the breaks, rising [m].
         slopes: (k,) dz/du of each piece [-].
         intercepts: (k,) height of each piece's line at u = 0 [m].
     """
 
     direction: Floats
     origin: Floats
-    breaks: Floats
+    bends: Floats
     slopes: Floats
     intercepts: Floats
 
@@ -155,7 +163,7 @@ class Profile(Floor):
 
     def piece(self, xy: Floats) -> Ints:
         """Return the piece number under each plan point (..., 2)."""
-        return np.searchsorted(self.breaks, self.along(xy))
+        return np.searchsorted(self.bends, self.along(xy))
 
     def facet(self, xy: Floats) -> Ints:
         """Return the piece number too: every piece is plane."""
@@ -164,7 +172,7 @@ class Profile(Floor):
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
         u = self.along(xy)
-        k = np.searchsorted(self.breaks, u)
+        k = np.searchsorted(self.bends, u)
         z: Floats = self.intercepts[k] + self.slopes[k] * u
         return z
 
@@ -183,12 +191,12 @@ class Profile(Floor):
 
     def lines_within(self, rings: Sequence[Floats], snap: float) -> Floats:
         """Return what of the break lines lies inside rings."""
-        return self._across(self.breaks, rings, snap)
+        return self._across(self.bends, rings, snap)
 
     def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
         """Return where inside rings the floor passes a height."""
         found = []
-        edges = np.concatenate([[-np.inf], self.breaks, [np.inf]])
+        edges = np.concatenate([[-np.inf], self.bends, [np.inf]])
         for k, (m, a) in enumerate(zip(self.slopes, self.intercepts, strict=True)):
             if abs(m) > 1e-12 and edges[k] < (z - a) / m < edges[k + 1]:
                 found.append((z - a) / m)
@@ -229,12 +237,20 @@ class Profile(Floor):
         intercepts = list(self.intercepts - by * np.hypot(1.0, self.slopes))
         while True:
             rise, run = np.diff(intercepts), np.diff(slopes)
-            breaks = -rise / run if len(run) else np.zeros(0)
-            folded = np.flatnonzero(np.diff(breaks) <= 0.0)
+            bends = -rise / run if len(run) else np.zeros(0)
+            folded = np.flatnonzero(np.diff(bends) <= 0.0)
             if not len(folded):
                 break
             del slopes[folded[0] + 1], intercepts[folded[0] + 1]
-        return Profile(self.direction, self.origin, breaks, np.array(slopes), np.array(intercepts))
+        return Profile(self.direction, self.origin, bends, np.array(slopes), np.array(intercepts))
+
+    @property
+    def breaks(self) -> tuple[Floats, Ints]:
+        """Lines between pieces, as long as any pool, and the pieces left and right."""
+        across = np.array([-self.direction[1], self.direction[0]])
+        on = self.origin + self.bends[:, None] * self.direction
+        k = np.arange(len(self.bends))
+        return np.stack([on - FAR * across, on + FAR * across], 1), np.column_stack([k, k + 1])
 
     @cached_property
     def creases(self) -> dict[tuple[int, int], bool]:

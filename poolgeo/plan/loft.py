@@ -202,5 +202,5 @@ class Loft:
             tuple(along(item) for item in self.floors),
             tuple(number[item] for item in self.sections),
             self.mitres,
-            self.canal.radius,
+            self.canal,
         )

@@ -73,7 +73,7 @@ def corner_foot(canal: Canal, before: Side, after: Side) -> tuple[float, float]:
 
     def gap(s: Floats) -> Floats:
         (pa, na), (pb, nb) = before.at(s[:1]), after.at(s[1:])
-        apart: Floats = (pa + canal.radius * na - pb - canal.radius * nb)[0]
+        apart: Floats = (canal.over(pa, na) - canal.over(pb, nb))[0]
         return apart
 
     for _ in range(30):

@@ -147,7 +147,9 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
     """Parameters at which the ball goes over to another floor piece, with both ends."""
     inner = side.s[(side.s > start) & (side.s < stop)]
     s = np.concatenate([[start], inner, [stop]])
-    if not isinstance(canal.floor, Profile):  # a long side may go over a piece and back again
+    if not (
+        isinstance(canal.floor, Profile) and canal.is_even
+    ):  # a long side may go over a piece and back again
         count = math.ceil((stop - start) / (2.0 * canal.radius))
         s = np.union1d(s, np.linspace(start, stop, count + 1))
     found: list[float] = []
@@ -181,31 +183,25 @@ def _gaps(canal: Canal, side: Side, s: Floats) -> Iterator[Callable[[Floats], Fl
         side: The side.
         s: Parameters between which it may do so.
     """
-
-    def centre(at: Floats) -> Floats:
-        p, n = side.at(at)
-        return p + canal.radius * n
-
     floor = canal.floor
-    if isinstance(floor, Profile):
+    if isinstance(floor, Profile) and canal.is_even:
         for bound in canal.bounds:
-            yield partial(_beyond, floor, centre, bound)
+            yield partial(_beyond, floor, canal, side, bound)
         return
-    path = shapely.LineString(centre(s))
-    for a, b in canal.breaks_along(path):
-        yield partial(_higher, canal, centre, (a, b))
+    path = shapely.LineString(canal.over(*side.at(s)))
+    for pair in canal.breaks_along(path):
+        yield partial(_higher, canal, side, pair)
 
 
-def _beyond(floor: Profile, centre: Callable[[Floats], Floats], bound: float, s: Floats) -> Floats:
-    return floor.along(centre(s)) - bound
+def _beyond(floor: Profile, canal: Canal, side: Side, bound: float, s: Floats) -> Floats:
+    return floor.along(canal.over(*side.at(s))) - bound
 
 
-def _higher(
-    canal: Canal, centre: Callable[[Floats], Floats], pair: tuple[int, int], s: Floats
-) -> Floats:
-    o = centre(s)
+def _higher(canal: Canal, side: Side, pair: tuple[int, int], s: Floats) -> Floats:
+    p, n = side.at(s)
+    o, radius = canal.over(p, n), canal.radius_at(p)
     turn = canal.floor.gradient_of(o, pair[0]) - canal.floor.gradient_of(o, pair[1])
-    apart: Floats = canal.lift(o, pair[0]) - canal.lift(o, pair[1])
+    apart: Floats = canal.rest(o, radius, pair[0])[0] - canal.rest(o, radius, pair[1])[0]
     return apart / np.maximum(np.hypot(turn[:, 0], turn[:, 1]), 1e-12)
 
 
@@ -218,7 +214,7 @@ def _check_break(canal: Canal, side: Side, s: float, pieces: tuple[int, int]) ->
     if isinstance(canal.floor, Profile):
         return
     p, n = side.at(np.array([s]))
-    _, pairs = canal.breaks_near(p + canal.radius * n, 2.0 * canal.radius)
+    _, pairs = canal.breaks_near(canal.over(p, n), 2.0 * canal.radius)
     if not (pairs == sorted(pieces)).all(axis=1).any():
         reason = "a piece of the floor between two break lines is too narrow for it"
         raise CoveMisfitError(reason, p[0])
@@ -252,15 +248,16 @@ def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None
 
 def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]:
     """Return where columns must stand because the floor bends along the wall, as parameters [m]."""
-    if canal.floor.is_flat(item.piece) or item.swing is not None:
+    if item.swing is not None or (canal.is_even and canal.floor.is_flat(item.piece)):
         return ()
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     bounds = np.concatenate([[item.start], inner, [item.stop]])
     found: list[float] = []
     for a, b in pairwise(bounds.tolist()):
         s = np.linspace(a, b, SIGHTS)
-        z = canal.contact(*item.side.at(s), item.piece)[:, 2]
-        bend = float(np.abs(np.diff(z, 2)).max()) / (s[1] - s[0]) ** 2
+        beside = item.side.at(s)
+        ends = [canal.contact(*beside, item.piece), canal.centre(*beside, item.piece)]
+        bend = float(np.abs(np.diff(ends, 2, axis=1)).max()) / (s[1] - s[0]) ** 2
         # a chord of length l stands off by bend l^2 / 8
         count = math.ceil((b - a) * math.sqrt(bend / (8.0 * tolerance)))
         found += np.linspace(a, b, max(count, 1) + 1)[1:-1].tolist()
@@ -275,7 +272,7 @@ def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
     square = bool((s == s[:, :1]).all())  # then one wall point makes a whole section
     points = canal.points(*item.side.at(s[:, :1] if square else s), item.piece, share)
     for corner, swing in item.beside:
-        near = np.abs(s[:, 0] - corner) < 1.2 * canal.radius
+        near = np.abs(s[:, 0] - corner) < 1.2 * float(canal.radius_at(swing.corner)[0])
         points[near] = swing.columns(item.side, s[near], item.piece)
     return points
 

@@ -27,35 +27,42 @@ class Swing:
 
     Args:
         canal: The ball on its floor.
+        corner: (2,) the corner [m].
         centres: (k, 3) places of the ball's centre on both walls and between [m].
+        radii: (k,) its radius there [m].
     """
 
     canal: Canal
+    corner: Floats
     centres: Floats
+    radii: Floats
 
     @classmethod
     def about(cls, canal: Canal, before: Side, pivot: Side, after: Side) -> Swing:
         """Return the swing between two sides."""
-        r = canal.radius
+        r = float(canal.radius_at(pivot.p[0])[0])
         ways = (
             (before, np.linspace(max(before.length - 1.5 * r, 0.0), before.length, PLACES)),
             (pivot, np.linspace(0.0, pivot.length, PLACES)),
             (after, np.linspace(0.0, min(1.5 * r, after.length), PLACES)),
         )
-        found = []
+        found, radii = [], []
         for side, s in ways:
             p, n = side.at(s)
+            radii.append(np.broadcast_to(canal.radius_at(p)[..., 0], len(p)))
             which = canal.piece(p, n)
-            for k in np.unique(which):
+            centres = np.zeros((len(p), 3))
+            for k in np.unique(which).tolist():
                 here = which == k
-                found.append(canal.centre(p[here], n[here], int(k)))
-        return cls(canal, np.concatenate(found))
+                centres[here] = canal.centre(p[here], n[here], k)
+            found.append(centres)
+        return cls(canal, pivot.p[0], np.concatenate(found), np.concatenate(radii))
 
     def underside(self, xy: Floats) -> Floats:
         """Return the lowest underside of the ball over plan points (..., 2) [m]."""
         flat = xy.reshape(-1, 2)
         reach = np.sum((flat[:, None, :] - self.centres[None, :, :2]) ** 2, axis=2)
-        drop = self.canal.radius**2 - reach
+        drop = self.radii**2 - reach
         under = np.where(drop >= 0.0, self.centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found

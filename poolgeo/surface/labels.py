@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..model import Bools, Ints, Patch, Sense
+from ..plan.canal import Canal
 from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.keys import numbered
@@ -58,6 +59,16 @@ def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
         patch_of(plan.layers[n], piece): (height, piece)
         for n, piece in sorted(set(zip(plan.top.tolist(), plan.part.tolist(), strict=True)))
         if isinstance(height := plan.layers[n].height, Floor)
+    }
+
+
+def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
+    """Return for each patch of a cove the ball that made it."""
+    return {
+        patch_of(layer, int(group)): layer.height.canal
+        for layer in plan.layers
+        if isinstance(layer.height, Cells)
+        for group in np.unique(layer.height.group)
     }
 
 

@@ -8,6 +8,7 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from poolgeo.plan.canal import Size
 from poolgeo.plan.cove import cove_cells
 from poolgeo.plan.curves import FullEllipse
 from poolgeo.plan.cut import NEAR, cut_cells
@@ -16,7 +17,7 @@ from poolgeo.plan.ring import ring_of
 from poolgeo.plan.strips import WallLine
 
 RING = ring_of([FullEllipse(np.zeros(2), (3.0, 2.0), 0.4)], 2e-3)
-CELLS = cove_cells([WallLine(RING.points, RING.normals)], level_floor(-1.4), 0.2, 2e-3)
+CELLS = cove_cells([WallLine(RING.points, RING.normals)], level_floor(-1.4), Size(0.2), 2e-3)
 
 places = st.integers(-350, 350).map(lambda k: k / 100.0)
 

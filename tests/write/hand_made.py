@@ -199,7 +199,8 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         corners=outlines()["pool"],
         creases={},
         smooth=np.zeros((0, 2, 2)),
-        cove_radii={"pool": 0.2},
+        coves={},
+        floors={},
         spots=spots,
         warnings=(WARNING,),
     )

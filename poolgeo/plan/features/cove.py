@@ -11,6 +11,7 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
+from ..canal import Size
 from ..cells import Cells
 from ..cove import cove_cells
 from ..curves import Floats
@@ -73,12 +74,20 @@ def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Ke
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return None
     try:
-        cells = cove_cells(lines, site.floor, cove.radius, site.tolerance)
+        cells = cove_cells(lines, site.floor, size_of(site, cove), site.tolerance)
         _check_height(site, cells, standing)
     except CoveMisfitError as error:
-        _refuse(site, cove.radius, key, error, lines, standing)
+        _refuse(site, size_of(site, cove), key, error, lines, standing)
         return None
     return Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
+
+
+def size_of(site: Site, cove: schema.Cove) -> Size:
+    """Return the radius of a cove's ball, which may grow with the depth."""
+    if cove.deepens is None:
+        return Size(cove.radius)
+    depths = site.level - cove.deepens.start, site.level - cove.deepens.end
+    return Size(cove.radius, cove.deepens.radius, depths)
 
 
 def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key) -> list[Layer]:
@@ -174,7 +183,7 @@ def _foot_cells(
             extra = (points[end] + out)[None]
             points = np.vstack([extra, points] if end == 0 else [points, extra])
     line = WallLine(points, np.full_like(points, np.nan))
-    return cove_cells([line], level_floor(tread.level), radius, tolerance, closed=closed)
+    return cove_cells([line], level_floor(tread.level), Size(radius), tolerance, closed=closed)
 
 
 def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
@@ -261,25 +270,26 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
 
 def _refuse(
     site: Site,
-    radius: float,
+    size: Size,
     key: Key,
     error: CoveMisfitError,
     lines: Sequence[WallLine],
     standing: Sequence[Block],
 ) -> None:
     """Leave a finding that names the place and the largest radius that fits."""
-    low, high = 0.0, radius
+    low, high = 0.0, 1.0
     for _ in range(12):
         middle = (low + high) / 2.0
         try:
-            _check_height(site, cove_cells(lines, site.floor, middle, site.tolerance), standing)
+            tried = cove_cells(lines, site.floor, size.times(middle), site.tolerance)
+            _check_height(site, tried, standing)
             low = middle
         except CoveMisfitError:
             high = middle
-    fits = math.floor(low * 1000.0) / 1000.0
+    fits = math.floor(low * size.largest * 1000.0) / 1000.0
     site.findings.error(
         (*key, "radius"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
-        f"{radius:.3f} m",
+        f"{size.largest:.3f} m",
         f"use at most {fits:.3f} m" if fits > 0.0 else "no radius fits there; change the plan",
     )
