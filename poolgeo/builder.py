@@ -16,12 +16,13 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
-from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
+from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.floors.made import floor_of
+from .plan.keys import grid_keys, numbered
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
@@ -161,10 +162,10 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         findings,
     )
     check_floor(site, pool)
-    cove = None
+    coves: list[Layer] = []
     if pool.cove is not None and not takes_feet(pool):
-        cove = cove_layer(site, pool.cove, [], ("cove",))
-        if cove is not None and len(joints := _joints(ring, [cove])):
+        coves = cove_layers(site, pool.cove, [], ("cove",))
+        if len(joints := _joints(ring, coves)):
             site = replace(site, ring=ring.with_points(joints))
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
@@ -172,10 +173,9 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]
         taken = [item for item in blocks if item.foot in pool.cove.also_at]
-        cove = cove_layer(site, pool.cove, taken, ("cove",))
+        coves = cove_layers(site, pool.cove, taken, ("cove",))
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
-    coves = [Part((cove,))] if cove is not None else []
-    return _Layout(site, [_basin(site), *coves, *standing, *feet, *beside])
+    return _Layout(site, [_basin(site), Part(tuple(coves)), *standing, *feet, *beside])
 
 
 def _basin(site: Site) -> Part:
@@ -201,6 +201,7 @@ def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
     found = [
         joints_on(ring, item.height)
         for item in layers
-        if isinstance(item.height, Cells) and item.body == "pool" and item.over == "all"
+        if isinstance(item.height, Cells) and item.body == "pool" and not item.flight
     ]
-    return np.concatenate([*found, np.zeros((0, 2))])
+    points = np.concatenate([*found, np.zeros((0, 2))])
+    return points[numbered(grid_keys(points))[0]]

@@ -47,6 +47,7 @@ __all__ = [
     "BrokenFloor",
     "Circle",
     "Cove",
+    "CoveStretch",
     "Deepening",
     "DishedFloor",
     "Drain",
@@ -101,6 +102,14 @@ class Deepening(Part):
         return end
 
 
+class CoveStretch(Part):
+    """A stretch of the outline along which the cove has another radius, or along which is none."""
+
+    start: Station = Field(description="Where the stretch starts.")
+    end: Station = Field(description="Where it ends, anticlockwise from its start.")
+    radius: NotNegative = Field(description="Radius of the cove there; 0 for none.")
+
+
 class Cove(Part):
     """A cove (rolling-ball fillet) where wall and floor meet.
 
@@ -115,6 +124,9 @@ class Cove(Part):
     radius: Positive = Field(description="Radius of the cove.")
     deepens: Annotated[Deepening | None, WhenLeftOut("none")] = Field(
         default=None, description="How the radius changes with the depth."
+    )
+    stretches: tuple[CoveStretch, ...] = Field(
+        default=(), description="Stretches of the outline with a radius of their own, or with none."
     )
     also_at: tuple[Foot, ...] = Field(
         default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."

@@ -22,18 +22,18 @@ BESIDE = 1e-3
 
 @dataclass(frozen=True)
 class Contour:
-    """Part of a ground at one height.
+    """A line on a ground, of known height.
 
     Args:
         segments: (k, 2, 2) [m].
         layer: The ground's number.
-        height: [m].
+        heights: (k, 2) at the ends of the segments [m].
         passing: The cells that pass through it (of a floor: none).
     """
 
     segments: Floats
     layer: int
-    height: float
+    heights: Floats
     passing: Ints
 
 
@@ -77,7 +77,7 @@ def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> 
     if isinstance(ground.height, Floor):
         lines = ground.height.contour_within(z, rings_of(region))
         if len(lines):
-            yield Contour(lines, number, z, none)
+            yield Contour(lines, number, np.full((len(lines), 2), z), none)
     if isinstance(ground.height, Cells):
         passing, lines = _cells_at_level(ground.height, z)
         if len(passing):
@@ -85,7 +85,8 @@ def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> 
             near = shapely.intersects(region, shapely.linestrings(lines))
             if near.any():
                 inside = shapely.intersection(lines_of(lines[near]), region)
-                yield Contour(segments_of(inside), number, z, passing[near])
+                found = segments_of(inside)
+                yield Contour(found, number, np.full((len(found), 2), z), passing[near])
 
 
 def _cells_at_level(cells: Cells, z: float) -> tuple[Ints, Floats]:

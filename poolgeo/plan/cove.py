@@ -48,7 +48,14 @@ def ring_count(radius: float, tolerance: float) -> int:
 
 
 def cove_cells(
-    lines: Sequence[WallLine], floor: Floor, size: Size, tolerance: float, *, closed: bool = True
+    lines: Sequence[WallLine],
+    floor: Floor,
+    size: Size,
+    tolerance: float,
+    *,
+    closed: bool = True,
+    walls: shapely.Geometry | None = None,
+    run_on: tuple[float, float] = (0.0, 0.0),
 ) -> Cells:
     """Loft the cove along wall lines.
 
@@ -58,6 +65,8 @@ def cove_cells(
         size: Of the ball.
         tolerance: Largest distance of a chord from the surface [m].
         closed: Whether the lines are closed. Open ones end in plain sections.
+        walls: What the ball must not touch elsewhere; the lines themselves where not given.
+        run_on: How far an open line runs on into other walls at its start and at its end [m].
 
     Returns:
         The cells of all lines.
@@ -82,7 +91,13 @@ def cove_cells(
             item.touches += bends_of(canal, item, tolerance)
         groups = number_groups(stretches, groups, closed=closed)
         chains.append(join(canal, stretches, rings, closed=closed))
-    _check_room(canal, lines, chains, closed=closed)
+    if walls is None:
+        shape = shapely.LinearRing if closed else shapely.LineString
+        walls = shapely.union_all([shape(line.points) for line in lines])
+    for line, chain in zip(lines, chains, strict=True):
+        ends = shapely.points(line.points[[0, -1]])
+        in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
+        _check_room(canal, walls, in_walls, chain)
     cells = Loft(canal, rings, closed=closed).run(chains)
     for ids in cells.floors if closed else ():
         _check_foot(cells.vertices[ids, :2])
@@ -107,31 +122,34 @@ def _check_foot(line: Floats) -> None:
 
 
 def _check_room(
-    canal: Canal, lines: Sequence[WallLine], chains: list[list[Strip]], *, closed: bool
+    canal: Canal, walls: shapely.Geometry, in_walls: shapely.Geometry, chain: list[Strip]
 ) -> None:
     """Check that the ball touches the walls it rolls along and no other.
+
+    Args:
+        canal: The ball on its floor.
+        walls: The walls.
+        in_walls: Where it runs on into other walls.
+        chain: The strips of one line.
 
     Raises:
         CoveMisfitError: It does not.
     """
-    shape = shapely.LinearRing if closed else shapely.LineString
-    shapes = [shape(line.points) for line in lines]
-    walls = shapes[0] if len(shapes) == 1 else shapely.union_all(shapes)
     shapely.prepare(walls)
-    for chain in chains:
-        for item in (strip.stretch for strip in chain):
-            inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
-            s = np.concatenate([[item.start], inner, [item.stop]])
-            p, n = item.side.at(s)
-            o, radii = canal.over(p, n), canal.radius_at(p)[..., 0]
-            if not item.side.pivot:
-                steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
-                if np.any(steps < 0.0):
-                    reason = "the plan curve is tighter than its radius"
-                    raise CoveMisfitError(reason, p[int(np.argmin(steps))])
-            room = radii * (0.985 if canal.is_even else 0.85) - 1e-4
-            tight = shapely.dwithin(walls, shapely.points(o), room)
-            if tight.any():
-                tightest = np.argmin(shapely.distance(walls, shapely.points(o)))
-                reason = "the water is too narrow for it"
-                raise CoveMisfitError(reason, p[int(tightest)])
+    for item in (strip.stretch for strip in chain):
+        inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
+        s = np.concatenate([[item.start], inner, [item.stop]])
+        p, n = item.side.at(s)
+        o, radii = canal.over(p, n), canal.radius_at(p)[..., 0]
+        if not item.side.pivot:
+            steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
+            if np.any(steps < 0.0):
+                reason = "the plan curve is tighter than its radius"
+                raise CoveMisfitError(reason, p[int(np.argmin(steps))])
+        room = radii * (0.985 if canal.is_even else 0.85) - 1e-4
+        tight = shapely.dwithin(walls, shapely.points(o), room)
+        tight &= ~shapely.intersects(in_walls, shapely.points(p))
+        if tight.any():
+            tightest = np.argmin(shapely.distance(walls, shapely.points(o)))
+            reason = "the water is too narrow for it"
+            raise CoveMisfitError(reason, p[int(tightest)])

@@ -15,8 +15,9 @@ from .cut import cut_cells
 from .floor import Floor
 from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
+from .meets import meets
 from .noding import Segments
-from .shapes import borders_of, rings_of
+from .shapes import borders_of, polygons_only, rings_of
 from .tolerances import GRID, WELD
 
 Ints = np.ndarray
@@ -47,8 +48,8 @@ class Linework:
         owner: (m,) the layer of which it is a cell's edge, -1 for none.
         smooth: (m,) whether it is a cove's line along wall or floor.
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
-        contour: (m,) the layer that has one height along it, -1 for none.
-        height: (m,) that height [m].
+        contour: (m,) the layer that has a known height along it, -1 for none.
+        heights: (m, 2) that height at its ends [m].
         cut: For each layer of cells (by its number) the numbers of its cut cells.
         number: For each layer of cells the vertex number of each of its vertices, -1 for those
             that are on no line.
@@ -60,7 +61,7 @@ class Linework:
     smooth: np.ndarray
     cells: Ints
     contour: Ints
-    height: Floats
+    heights: Floats
     cut: Mapping[int, Ints]
     number: Mapping[int, Ints]
 
@@ -87,9 +88,9 @@ def linework(
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and not layer.height.is_plane:
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
-    lines = contours(layers, waters)
+    lines = [*contours(layers, waters), *meets(layers)]
     for line in lines:
-        found.add(line.segments, TOP, contour=line.layer, height=line.height)
+        found.add(line.segments, TOP, contour=line.layer, heights=line.heights)
     for n, border in enumerate(borders_of([item.region for item in undersides])):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
@@ -102,14 +103,22 @@ class _Collected:
 
     def __init__(self) -> None:
         self.lines: list[Floats] = []
-        self.facts: list[tuple[int, int, int, float]] = []
+        self.heights: list[Floats] = []
+        self.facts: list[tuple[int, int, int]] = []
 
     def add(
-        self, lines: Floats, side: int, *, border: int = -1, contour: int = -1, height: float = 0.0
+        self,
+        lines: Floats,
+        side: int,
+        *,
+        border: int = -1,
+        contour: int = -1,
+        heights: Floats | None = None,
     ) -> None:
         """Add segments (k, 2, 2) [m]."""
         self.lines.append(lines)
-        self.facts.append((side, border, contour, height))
+        self.heights.append(np.zeros((len(lines), 2)) if heights is None else heights)
+        self.facts.append((side, border, contour))
 
     def finish(self, coves: Mapping[int, Cells], cut: Mapping[int, Ints]) -> Linework:
         """Number the vertices, and add the cells' edges."""
@@ -146,7 +155,7 @@ class _Collected:
         counts = [len(item) for item in self.lines]
         more = len(np.concatenate([*sheet, np.zeros(0)]))
         facts = np.repeat(np.array(self.facts), counts, axis=0)
-        side, border, contour = facts[:, :3].astype(np.int64).T
+        side, border, contour = facts.T
         drawn = np.zeros(len(vertices), dtype=bool)
         drawn[ends[0][border >= 0]] = True
         none = np.full(more, -1)
@@ -166,7 +175,7 @@ class _Collected:
             np.concatenate(smooth),
             np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
             np.concatenate([contour, none]),
-            np.concatenate([facts[:, 3], np.zeros(more)]),
+            np.concatenate([*self.heights, np.zeros((more, 2))]),
             cut,
             numbers,
         )
@@ -217,12 +226,20 @@ def _steps(cells: Cells, lines: Sequence[Ints]) -> Floats:
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
     """Lines between a floor's facets (k, 2, 2), from cove to cove or from wall to wall [m]."""
-    rings = [
-        item.height.vertices[ids, :2]
+    coves = [
+        (item, item.height)
         for item in later
-        if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
-        for ids in item.height.floors
-    ] or rings_of(layer.region)
+        if isinstance(item.height, Cells) and item.height.canal.floor is floor
+    ]
+    rings = [
+        cells.vertices[ids, :2]
+        for item, cells in coves
+        if item.over == "all"
+        for ids in cells.floors
+    ]
+    if not rings:
+        own = shapely.union_all([item.region for item, _ in coves])
+        rings = rings_of(polygons_only(shapely.difference(layer.region, own)))
     return floor.lines_within(rings, FOOT)
 
 

@@ -114,11 +114,24 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
         else:
             found[n] = layer.height
     for n, layer in enumerate(layers):
-        if isinstance(layer.height, Cells) and layer.over == "all":
+        if isinstance(layer.height, Cells):
             _on_feet(n, layers, work, strands, found)
     contour = work.contour[strands.parent]
     on = np.flatnonzero(contour >= 0)
-    found[contour[on, None], strands.ends[on]] = work.height[strands.parent[on], None]
+    found[contour[on, None], strands.ends[on]] = _along(work, strands, on)
+    return found
+
+
+def _along(work: Linework, strands: Strands, on: Ints) -> Floats:
+    """Return the heights (k, 2) that strands have at their ends by what they are part of [m]."""
+    parent = strands.parent[on]
+    whole = strands.vertices[strands.number[work.segments.ends[parent]]]
+    d = whole[:, 1] - whole[:, 0]
+    away = strands.vertices[strands.ends[on]] - whole[:, :1]
+    size = np.maximum(np.sum(d * d, axis=1), SAME_HEIGHT**2)[:, None]
+    share = np.clip(np.einsum("kij,kj->ki", away, d) / size, 0.0, 1.0)
+    low, high = work.heights[parent].T
+    found: Floats = low[:, None] + share * (high - low)[:, None]
     return found
 
 
@@ -128,7 +141,11 @@ def _on_feet(
     """Give a curved floor the heights of a cove along the line on which this meets it."""
     cells = layers[n].height
     for k, floor in enumerate(layers[:n]):
-        if isinstance(floor.height, Faceted) and isinstance(cells, Cells):
+        if (
+            isinstance(floor.height, Faceted)
+            and isinstance(cells, Cells)
+            and cells.canal.floor is floor.height
+        ):
             foot = np.zeros(len(strands.vertices), dtype=bool)
             foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
             ends = strands.number[work.segments.ends]

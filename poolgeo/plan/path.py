@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -84,7 +85,8 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
         closed: Whether the last point joins the first.
 
     Returns:
-        Sides in order; a closed smooth line gives one side whose ends coincide.
+        Sides in order; a closed smooth line gives one side whose ends coincide. An open line ends
+        square to itself.
     """
     chords = np.roll(points, -1, axis=0) - points
     along = chords / np.hypot(*chords.T)[:, None]
@@ -96,20 +98,24 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
     smooth[known] = normals[known]
     line = _Line(points, smooth, left, known)
     count = len(points)
-    if not closed:
-        return [_side(line, list(range(count)), 0.0, ends_free=True)]
-    sharp = np.flatnonzero(np.abs(turns) > SHARP_TURN)
-    if not len(sharp):
+    sharp = np.abs(turns) > SHARP_TURN
+    if closed and not sharp.any():
         return [_side(line, [*range(count), 0], 0.0)]
+    if closed:
+        first = np.flatnonzero(sharp)
+        bounds = [*first.tolist(), int(first[0]) + count]
+    else:
+        bounds = [0, *(1 + np.flatnonzero(sharp[1:-1])).tolist(), count - 1]
+        turns[[0, -1]] = 0.0
     smooth_sides = []
-    for first, last in zip(sharp, [*sharp[1:], sharp[0] + count], strict=True):
-        indices = [i % count for i in range(first, last + 1)]
-        turn = float(turns[indices[-1]])
-        smooth_sides.append(_side(line, indices, turn, ends_free=True))
+    for start, stop in pairwise(bounds):
+        indices = [i % count for i in range(start, stop + 1)]
+        smooth_sides.append(_side(line, indices, float(turns[indices[-1]]), ends_free=True))
     sides = []
-    for side, following in zip(smooth_sides, [*smooth_sides[1:], smooth_sides[0]], strict=True):
+    for i, side in enumerate(smooth_sides):
         sides.append(side)
         if side.turn < 0.0:
+            following = smooth_sides[(i + 1) % len(smooth_sides)]
             sides.append(_pivot(side.p[-1], side.n[-1], following.n[0], radius))
     return sides
 

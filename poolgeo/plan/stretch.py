@@ -107,6 +107,18 @@ def point_at(ring: Ring, station: float) -> Floats:
     return np.array([np.interp(station, ring.stations, closed[:, i]) for i in range(2)])
 
 
+def curve_point_at(ring: Ring, station: float) -> Floats:
+    """Return the plan point at a station (2,), on the true curve [m]."""
+    chord = _chord_at(ring, station)
+    share = (station % ring.perimeter - ring.stations[chord]) / ring.lengths[chord]
+    a, b = ring.points[chord], ring.points[(chord + 1) % len(ring.points)]
+    start, stop = ring.chord_normals[chord]
+    turn = np.arctan2(start[0] * stop[1] - start[1] * stop[0], float(start @ stop))
+    across = np.array([b[1] - a[1], a[0] - b[0]])
+    found: Floats = a + share * (b - a) + turn * share * (1.0 - share) / 2.0 * across
+    return found
+
+
 def inward_at(ring: Ring, station: float) -> Floats:
     """Return the unit normal of the true curve into the water at a station (2,).
 

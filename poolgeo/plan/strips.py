@@ -107,7 +107,7 @@ def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]
     sides = sides_of(line.points, line.normals, canal.radius, closed=closed)
     feet = [[0.0, side.length] for side in sides]
     for i, side in enumerate(sides):
-        if side.turn > 0.0:
+        if side.turn > 0.0 and (closed or i + 1 < len(sides)):
             j = (i + 1) % len(sides)
             try:
                 feet[i][1], feet[j][0] = corner_foot(canal, side, sides[j])

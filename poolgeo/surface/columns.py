@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..errors import GeometryError
 from ..model import Floats, Ints
 from ..plan.tolerances import SAME_HEIGHT
 
@@ -32,9 +33,15 @@ class Columns:
         return len(self._asked) - 1
 
     def settle(self) -> None:
-        """Number all pairs."""
+        """Number all pairs.
+
+        Raises:
+            GeometryError: A face has no height somewhere.
+        """
         v = np.concatenate([item[0].ravel() for item in self._asked])
         z = np.concatenate([item[1].ravel() for item in self._asked])
+        if not np.isfinite(z).all():  # a face that reaches beyond what gives it its height
+            raise GeometryError(self._plan[v[~np.isfinite(z)][0]])
         # one whole key sorts faster than two: heights to a fraction of what makes them one
         steps = np.rint((z - z.min(initial=0.0)) / (SAME_HEIGHT / 64.0)).astype(np.int64)
         order = np.argsort(v * (int(steps.max(initial=0)) + 1) + steps)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import numpy as np
 
 from ..model import Bools, Ints, Patch, Sense
@@ -50,7 +52,20 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
         for (a, b), internal in pairs.items():
             pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
             found[pair] = "internal" if internal else "external"
+    # of coves that are painted on each other the higher shows: they close towards the water
+    lofted = [item for item in plan.layers if isinstance(item.height, Cells)]
+    for one, other in combinations(lofted, 2):
+        if other.over == "floor" and one.body == other.body and isinstance(other.height, Cells):
+            for a in _groups(one):
+                for b in _groups(other):
+                    found[frozenset((patch_of(one, a), patch_of(other, b)))] = "internal"
     return found
+
+
+def _groups(layer: Layer) -> list[int]:
+    """Return the numbers of a cove's groups."""
+    cells = layer.height
+    return np.unique(cells.group).tolist() if isinstance(cells, Cells) else []
 
 
 def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
@@ -65,10 +80,10 @@ def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
 def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
     """Return for each patch of a cove the ball that made it."""
     return {
-        patch_of(layer, int(group)): layer.height.canal
+        patch_of(layer, group): layer.height.canal
         for layer in plan.layers
         if isinstance(layer.height, Cells)
-        for group in np.unique(layer.height.group)
+        for group in _groups(layer)
     }
 
 

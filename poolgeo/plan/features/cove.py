@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -22,6 +23,7 @@ from ..ring import Ring
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
 from ..tolerances import GRID, WELD
+from .cove_stretches import Course, courses, cove_plan
 from .part import Block, Part
 from .site import Site
 
@@ -55,8 +57,8 @@ def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key
     return Part(tuple(layers))
 
 
-def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key) -> Layer | None:
-    """Return the layer of the cove on the floor.
+def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key) -> list[Layer]:
+    """Return the layers of the cove on the floor.
 
     Args:
         site: The body of water.
@@ -64,6 +66,9 @@ def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Ke
         standing: What takes the cove at its foot.
         key: The cove's key.
     """
+    size = size_of(site, cove)
+    plan = cove_plan(site, cove, size, key)
+    site = plan.site
     open_floor: shapely.Geometry = site.ring.polygon
     if standing:
         open_floor = shapely.difference(
@@ -72,14 +77,58 @@ def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Ke
     lines = _wall_lines(site, open_floor)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
-        return None
-    try:
-        cells = cove_cells(lines, site.floor, size_of(site, cove), site.tolerance)
-        _check_height(site, cells, standing)
-    except CoveMisfitError as error:
-        _refuse(site, size_of(site, cove), key, error, lines, standing)
-        return None
-    return Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
+        return []
+    whole = [_Whole(lines, size)] if not cove.stretches else [
+        _Whole([item.line], item.size, item) for item in courses(plan, lines)
+    ]  # fmt: skip
+    layers = []
+    for k, part in enumerate(whole):
+        try:
+            cells = part.cells(site, open_floor)
+            _check_height(site, cells, standing)
+        except CoveMisfitError as error:
+            _refuse(site, part, open_floor, key, error, standing)
+            continue
+        if part.course is None:
+            layers.append(
+                Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
+            )
+            continue
+        region = polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID))
+        layers.append(
+            Layer(site.body, "cove", f"cove part {k + 1}", key, region, cells, "floor", "cove")
+        )
+    return layers
+
+
+@dataclass(frozen=True)
+class _Whole:
+    """What is lofted at once: all wall lines, or one course.
+
+    Args:
+        lines: The wall lines.
+        size: Of the ball.
+        course: The course.
+    """
+
+    lines: Sequence[WallLine]
+    size: Size
+    course: Course | None = None
+
+    def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
+        """Loft it, with a ball as large as a share of its own."""
+        size = self.size.times(share)
+        if self.course is None:
+            return cove_cells(self.lines, site.floor, size, site.tolerance)
+        return cove_cells(
+            self.lines,
+            site.floor,
+            size,
+            site.tolerance,
+            closed=False,
+            walls=shapely.boundary(open_floor),
+            run_on=self.course.run_on,
+        )
 
 
 def size_of(site: Site, cove: schema.Cove) -> Size:
@@ -246,7 +295,9 @@ def _band(cells: Cells) -> shapely.Geometry:
     wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
     if not len(cells.sections):
         return shapely.symmetric_difference(shapely.Polygon(wall), shapely.Polygon(floor))
-    return shapely.Polygon(np.vstack([wall, floor[::-1]]))
+    first, last = (cells.vertices[item, :2] for item in cells.sections)  # floor to wall, and back
+    around = shapely.Polygon(np.vstack([wall, last[1:], floor[-2::-1], first[1:-1]]))
+    return around if around.is_valid else shapely.make_valid(around)
 
 
 def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
@@ -270,10 +321,10 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
 
 def _refuse(
     site: Site,
-    size: Size,
+    part: _Whole,
+    open_floor: shapely.Geometry,
     key: Key,
     error: CoveMisfitError,
-    lines: Sequence[WallLine],
     standing: Sequence[Block],
 ) -> None:
     """Leave a finding that names the place and the largest radius that fits."""
@@ -281,15 +332,14 @@ def _refuse(
     for _ in range(12):
         middle = (low + high) / 2.0
         try:
-            tried = cove_cells(lines, site.floor, size.times(middle), site.tolerance)
-            _check_height(site, tried, standing)
+            _check_height(site, part.cells(site, open_floor, middle), standing)
             low = middle
         except CoveMisfitError:
             high = middle
-    fits = math.floor(low * size.largest * 1000.0) / 1000.0
+    fits = math.floor(low * part.size.largest * 1000.0) / 1000.0
     site.findings.error(
         (*key, "radius"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
-        f"{size.largest:.3f} m",
+        f"{part.size.largest:.3f} m",
         f"use at most {fits:.3f} m" if fits > 0.0 else "no radius fits there; change the plan",
     )

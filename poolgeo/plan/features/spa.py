@@ -24,7 +24,7 @@ from ..outline import outline_ring
 from ..shapes import feet_on, nearest_on, polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
-from .cove import cove_layer
+from .cove import cove_layers
 from .part import Block, Part
 from .site import Site
 
@@ -181,9 +181,7 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa) -> list[Layer]:
                 "",
                 "add 'bench faces' to its 'also_at' for a cove at the seat's foot",
             )
-        found = cove_layer(site, spa.cove, standing, key)
-        if found is not None:
-            layers.append(found)
+        layers += cove_layers(site, spa.cove, standing, key)
     if seat is not None:
         layers.append(seat)
     return layers
