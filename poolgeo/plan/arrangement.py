@@ -65,7 +65,15 @@ class Arrangement:
             area: (faces + 1,) which area each face is part of; then the mean is over the borders
                 of all the faces of its area. None when each stands for itself.
         """
-        at = values[self.start]
+        return self.mean_at(values[self.start], area)
+
+    def mean_at(self, at: Floats, area: Ints | None = None) -> Floats:
+        """Return the mean over the border of each face (faces + 1,) of what half-edges (2 e,) have.
+
+        Args:
+            at: (2 e,) what they have at their starts; nan counts for nothing.
+            area: As in `mean`.
+        """
         known = np.isfinite(at)
         face = self.face[known] % (self.count + 1)
         if area is not None:

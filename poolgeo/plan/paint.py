@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .arrangement import components
+from .arrangement import Arrangement, components
 from .cells import Cells
 from .coverage import ends_of
 from .curves import Floats
@@ -66,17 +66,17 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
     top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
     facet = part.copy()
     wet, cell_on_top = np.zeros(count, dtype=bool), np.full(count, NO_CELL)
-    ground = np.full(count, -np.inf)
+    ground = np.full(count, OUTSIDE)  # the floor or cove that everything stands on
     levels = dict(waters)
     whole = {}
     for n, layer in enumerate(layers):
-        covered, cell = covers[n].copy(), np.full(count, NO_CELL)
+        covered, cell, area = covers[n].copy(), np.full(count, NO_CELL), None
         here, flat = part * 0, part * 0
         if isinstance(layer.height, Cells):
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
-            z = np.where(cell == WHOLE, plan.mean(heights[n], area), plan.mean(heights[n]))
+            z = _mean(plan, heights[n][plan.start], cell, area)
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
             z = plan.mean(heights[n])
@@ -85,11 +85,13 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
-            covered &= z > ground
+            below = ground[plan.face % count]
+            over = heights[n][plan.start] - heights[below, plan.start]
+            covered &= (ground == OUTSIDE) | (_mean(plan, over, cell, area) > 0.0)
         if not isinstance(layer.height, float):
-            ground = np.where(covered, z, ground)
+            ground = np.where(covered, n, ground)
         elif layer.over == "all":
-            ground = np.where(covered, -np.inf, ground)
+            ground = np.where(covered, OUTSIDE, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
         facet[covered] = flat[covered]
         wet[covered] = z[covered] < levels[layer.body] - SAME_HEIGHT
@@ -101,6 +103,19 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
     return Painted(top, part, is_zone, wet, label, frozenset(hides), heights)
+
+
+def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Floats:
+    """Return the mean for each face (f + 1,) of what half-edges have; whole cells share theirs.
+
+    Args:
+        plan: The faces.
+        at: (2 e,) what the half-edges have at their starts.
+        cell: (f + 1,) the cell under each face.
+        area: (f + 1,) the area between cells' edges that it is part of; None without cells.
+    """
+    mean = plan.mean_at(at)
+    return mean if area is None else np.where(cell == WHOLE, plan.mean_at(at, area), mean)
 
 
 def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Floats:
