@@ -17,7 +17,7 @@ from ..cells import Cells
 from ..cove import cove_cells
 from ..curves import Floats
 from ..floor import level_floor
-from ..keys import are_in, grid_keys
+from ..keys import are_in, grid_keys, numbered
 from ..layers import Layer
 from ..ring import Ring
 from ..shapes import polygons_only
@@ -69,36 +69,51 @@ def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: K
     size = size_of(site, cove)
     plan = cove_plan(site, cove, size, key)
     site = plan.site
-    open_floor: shapely.Geometry = site.ring.polygon
-    if standing:
-        open_floor = shapely.difference(
-            open_floor, shapely.union_all([item.region for item in standing]), grid_size=WELD
-        )
+    open_floor = _open_floor(site.ring, standing)
     lines = _wall_lines(site, open_floor)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
-    whole = [_Whole(lines, size)] if not cove.stretches else [
-        _Whole([item.line], item.size, item) for item in courses(plan, lines)
-    ]  # fmt: skip
-    layers = []
-    for k, part in enumerate(whole):
+    parts = [_Whole(lines, size)]
+    if cove.stretches:
+        parts = [_Whole([item.line], item.size, item) for item in courses(plan, lines)]
+    made = []
+    for part in parts:
         try:
             cells = part.cells(site, open_floor)
             _check_height(site, cells, standing)
         except CoveMisfitError as error:
             _refuse(site, part, open_floor, key, error, standing)
-            continue
-        if part.course is None:
-            layers.append(
-                Layer(site.body, "cove", "cove", key, site.ring.polygon, cells, face="cove")
-            )
-            continue
-        region = polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID))
-        layers.append(
-            Layer(site.body, "cove", f"cove part {k + 1}", key, region, cells, "floor", "cove")
+        else:
+            made.append(cells)
+    if not cove.stretches:
+        region = site.ring.polygon
+        return [Layer(site.body, "cove", "cove", key, region, cells, face="cove") for cells in made]
+    joints = np.concatenate([joints_on(site.ring, cells) for cells in made] or [np.zeros((0, 2))])
+    ring = site.ring.with_points(joints[numbered(grid_keys(joints))[0]])
+    open_floor = _open_floor(ring, standing)
+    return [
+        Layer(
+            site.body,
+            "cove",
+            f"cove part {k + 1}",
+            key,
+            polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID)),
+            cells,
+            "floor",
+            "cove",
         )
-    return layers
+        for k, cells in enumerate(made)
+    ]
+
+
+def _open_floor(ring: Ring, standing: Sequence[Block]) -> shapely.Geometry:
+    """Return what the blocks that take the cove leave of the plan."""
+    if not standing:
+        return ring.polygon
+    return shapely.difference(
+        ring.polygon, shapely.union_all([item.region for item in standing]), grid_size=WELD
+    )
 
 
 @dataclass(frozen=True)
