@@ -245,12 +245,13 @@ class Run:
 
 @dataclass(frozen=True)
 class CoveRun:
-    """A stretch of cove between corners, changes of floor and cuts.
+    """A stretch of cove or fillet between corners, changes of floor and cuts.
 
     Args:
         number: Stable run number.
         body: Body of water.
-        radius: The mean where it changes along the run [m].
+        kind: ``cove`` or ``fillet``.
+        radius: Of the cove, or leg of the fillet; the mean where it changes along the run [m].
         points: (k, 3) Its upper line, or its lower where only that is left [m].
         length: Length of that line [m].
         area: Surface [m2].
@@ -258,6 +259,7 @@ class CoveRun:
 
     number: str
     body: str
+    kind: str
     radius: float
     points: Floats
     length: float
@@ -315,6 +317,7 @@ class Takeoff:
                 {
                     "run": run.number,
                     "body": run.body,
+                    "kind": run.kind,
                     "radius_m": run.radius,
                     "length_m": run.length,
                     "area_m2": run.area,

@@ -121,7 +121,10 @@ class Cove(Part):
           `-.____
     """
 
-    radius: Positive = Field(description="Radius of the cove.")
+    form: Literal["cove", "fillet"] = Field(
+        default="cove", description="Round, or a fillet of mortar with a straight face."
+    )
+    radius: Positive = Field(description="Radius of the cove, or leg of the fillet.")
     deepens: Annotated[Deepening | None, WhenLeftOut("none")] = Field(
         default=None, description="How the radius changes with the depth."
     )

@@ -14,7 +14,7 @@ import numpy as np
 from ..model import Bools, Floats, Ints, Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
-from ..surface.kinds import KINDS
+from ..surface.kinds import KINDS, ROUNDED
 
 LEAST_BEND = 10.0
 """[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
@@ -32,7 +32,10 @@ PLUMB = 1e-9
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
 
-COVE = KINDS.index("cove")
+FILLET = KINDS.index("fillet")
+
+LOFTED = tuple(KINDS.index(kind) for kind in ROUNDED)
+"""Numbers of the kinds that run along the foot of a wall in place of its sharp edge."""
 
 UPRIGHT = frozenset(
     KINDS.index(kind)
@@ -76,7 +79,7 @@ def edges_of(model: Model) -> Edges:
     ends, sides = mesh.pairs
     patches = mesh.patch.take(sides)
     same = patches[0] == patches[1]
-    joined = sides[:, same & (kind_of == COVE)[patches[0]]]
+    joined = sides[:, same & is_lofted(kind_of)[patches[0]]]
     # within one patch only an upright edge of a standing face may be one
     rows = np.flatnonzero(same & is_upright(kind_of)[patches[0]])
     x, y, _ = (mesh.vertices[ends[0, rows]] - mesh.vertices[ends[1, rows]]).T
@@ -84,7 +87,7 @@ def edges_of(model: Model) -> Edges:
     kept = np.concatenate([np.flatnonzero(~same), plumb])
     ends, sides, patches = ends[:, kept], sides[:, kept], patches[:, kept]
     kinds = kind_of[patches]
-    at_cove = (kinds[0] == COVE) | (kinds[1] == COVE)
+    at_cove = is_lofted(kinds).any(axis=0)
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
     crease = _creases(model, pair)
     breaks = np.flatnonzero((crease != 0) & ~at_cove)
@@ -110,6 +113,12 @@ def edges_of(model: Model) -> Edges:
     return Edges(
         ends[:, keep].T, patches, kinds, angle[keep], external[keep], counts[keep], sides, joined.T
     )
+
+
+def is_lofted(kinds: Ints) -> Bools:
+    """Return which kinds (numbers of `KINDS`) are coves or fillets."""
+    found: Bools = np.isin(kinds, LOFTED)
+    return found
 
 
 def is_upright(kinds: Ints) -> Bools:
@@ -183,7 +192,7 @@ def _tangent(model: Model, kinds: Ints, crease: Ints, ends: Ints) -> Bools:
     Over its own lines along wall and floor it does; over another of its strips where they meet in
     no mitre.
     """
-    is_cove = kinds == COVE
+    is_cove = is_lofted(kinds)
     found: Bools = is_cove[0] & is_cove[1] & (crease == 0)
     rows = np.flatnonzero(is_cove[0] != is_cove[1])
     found[rows] = among(model.surface.vertices[ends[:, rows].T, :2], model.smooth)

@@ -15,9 +15,9 @@ from ..plan.canal import Canal
 from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
-from ..surface.kinds import KINDS
+from ..surface.kinds import KINDS, ROUNDED
 from .chains import Chain, chains_of, step_lengths
-from .edges import COVE, UPRIGHT, Edges, is_upright
+from .edges import FILLET, UPRIGHT, Edges, is_lofted, is_upright
 
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
@@ -28,6 +28,7 @@ COMMON = (
     "spa wall/seat top", "seat top/seat face", "spa floor/seat face", "spa wall/spillway",
     "dam wall face/spillway", "dam wall top/spillway", "cove/cove", "cove/riser",
     "cove/step side", "cove/bench face", "cove/dam wall face", "spa wall/wall top", "cove",
+    "fillet",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 
@@ -182,13 +183,14 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     found = []
     for body in sorted(set(body_of.values())):
         mine = [i for i in kept if body_of[i] == body]
-        numbers = _numbers(model, body, ["cove"] * len(mine), lines, mine)
-        for i, number in zip(mine, numbers, strict=True):
+        kinds = [mesh.patches[chains[i].sort].kind for i in mine]
+        numbers = _numbers(model, body, kinds, lines, mine)
+        for i, kind, number in zip(mine, kinds, numbers, strict=True):
             if sizes[i] == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
             points, length = lines.points_of(i), float(lines.length[i])
             radius = _radius(model.coves[mesh.patches[chains[i].sort]], points)
-            found.append(CoveRun(number, body, radius, points, length, sizes[i]))
+            found.append(CoveRun(number, body, kind, radius, points, length, sizes[i]))
     return tuple(sorted(found, key=_order))
 
 
@@ -210,13 +212,14 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
     Returns:
         The cove's patch (e,), vertices (e, 2) and the cove's triangle (e,) of each edge.
     """
-    is_cove = edges.kinds == COVE
-    rows = np.flatnonzero(~edges.counts & (is_cove[:, 0] | is_cove[:, 1]))
+    is_cove = is_lofted(edges.kinds)
+    is_fillet = (edges.kinds == FILLET).any(axis=1)
+    rows = np.flatnonzero((~edges.counts | is_fillet) & is_cove.any(axis=1))
     side = np.where(is_cove[rows, 0], 0, 1)
     patch = edges.patches[rows, side]
     other = edges.kinds[rows, 1 - side]
     upper = is_upright(other)
-    lower = ~upper & (other != COVE) & ~are_in(patch, patch[upper])
+    lower = ~upper & ~is_lofted(other) & ~are_in(patch, patch[upper])
     kept = upper | lower
     rows, side = rows[kept], side[kept]
     return patch[kept], edges.ends[rows], edges.triangles[rows, side]
@@ -228,7 +231,7 @@ def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Int
     What hangs together along one line is its; along several, each triangle goes to the nearest;
     a crumb without a line of its own goes to the nearest of its body.
     """
-    is_cove = np.array([item.kind == "cove" for item in mesh.patches])
+    is_cove = np.array([item.kind in ROUNDED for item in mesh.patches])
     mine = np.flatnonzero(is_cove[mesh.patch])
     number = np.full(len(mesh.triangles), -1)
     number[mine] = np.arange(len(mine))

@@ -26,6 +26,7 @@ class Cells:
         mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
             internal (an inside corner, a toe) or external (a brow).
         canal: The ball that made it.
+        tangent: Whether it leaves wall and floor smoothly: a cove does, a fillet does not.
     """
 
     vertices: Floats
@@ -36,3 +37,4 @@ class Cells:
     sections: tuple[Ints, ...]
     mitres: dict[tuple[int, int], bool]
     canal: Canal
+    tangent: bool = True

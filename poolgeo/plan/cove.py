@@ -54,6 +54,7 @@ def cove_cells(
     tolerance: float,
     *,
     closed: bool = True,
+    straight: bool = False,
     walls: shapely.Geometry | None = None,
     run_on: tuple[float, float] = (0.0, 0.0),
 ) -> Cells:
@@ -65,6 +66,7 @@ def cove_cells(
         size: Of the ball.
         tolerance: Largest distance of a chord from the surface [m].
         closed: Whether the lines are closed. Open ones end in plain sections.
+        straight: Whether the section is straight from contact to contact: a fillet.
         walls: What the ball must not touch elsewhere; the lines themselves where not given.
         run_on: How far an open line runs on into other walls at its start and at its end [m].
 
@@ -78,7 +80,7 @@ def cove_cells(
         canal = Canal.on(floor, size)
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
-    rings = ring_count(size.largest, tolerance)
+    rings = 1 if straight else ring_count(size.largest, tolerance)
     chains = []
     groups = 0
     for line in lines:

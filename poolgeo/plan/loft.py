@@ -203,4 +203,5 @@ class Loft:
             tuple(number[item] for item in self.sections),
             self.mitres,
             self.canal,
+            self.rings > 1,
         )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .cells import Cells
 from .curves import Floats
 from .layers import Layer, Underside
 from .linework import TOP, UNDER, linework
@@ -53,6 +54,12 @@ class PlanMap:
     under: Soffits
 
 
+def _tangent(layers: Sequence[Layer]) -> np.ndarray:
+    """Whether each layer is a cove that leaves wall and floor smoothly; of no layer, last."""
+    found = [isinstance(item.height, Cells) and item.height.tangent for item in layers]
+    return np.array([*found, False])
+
+
 def plan_map(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
@@ -86,6 +93,6 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
-        strands.ends[work.smooth[strands.parent]],
+        strands.ends[(work.smooth & _tangent(layers)[work.owner])[strands.parent]],
         soffits(undersides, Side.of(work, strands, UNDER)),
     )

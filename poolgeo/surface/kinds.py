@@ -6,6 +6,7 @@ KINDS = (
     "floor",
     "wall",
     "cove",
+    "fillet",
     "tread",
     "riser",
     "step side",
@@ -27,6 +28,10 @@ OUTSIDE_KINDS = ("outer wall", "soffit")
 
 WATER_SURFACE = "water surface"
 """The free surface of a body of water, and the open side of a spillway."""
+
+
+ROUNDED = ("cove", "fillet")
+"""Kinds that run along the foot of a wall in place of its sharp edge."""
 
 
 def face_kind(face: str, lower: str, lower_body: str) -> str:

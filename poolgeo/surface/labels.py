@@ -13,7 +13,7 @@ from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
-from .kinds import face_kind
+from .kinds import ROUNDED, face_kind
 from .neighbours import PlanEdges
 
 BESIDE = 2e-4
@@ -135,7 +135,7 @@ class Labels:
             pair, side = divmod(key, 2)
             a, b = (plan.layers[i] for i in divmod(pair, count))
             kind = face_kind("step side" if side else a.face, b.kind, b.body)
-            if kind == "cove":  # a crumb at the edge of an outside corner
+            if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
                 names.append(self.number(patch_of(a, 0)))
                 continue
             feature = a.flight if kind == "step side" else a.feature

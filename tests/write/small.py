@@ -21,7 +21,7 @@ def small_takeoff() -> Takeoff:
             Run("P1.1", "pool", "internal", "floor/wall", line, under, 4.0, 4.0, 90.0),
             Run("P2.1", "pool", "external", "wall/wall top", line, ~under, 4.0, 0.0, 270.0),
         ),
-        coves=(CoveRun("P3.1", "pool", 0.15, line, 4.0, 0.9425),),
+        coves=(CoveRun("P3.1", "pool", "cove", 0.15, line, 4.0, 0.9425),),
         water={"pool": 48.0, "spa": 2.0},
         shell=12.3456789,
         warnings=(

@@ -74,9 +74,9 @@ def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: K
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
-    parts = [_Whole(lines, size)]
+    parts = [_Whole(lines, size, cove.form)]
     if cove.stretches:
-        parts = [_Whole([item.line], item.size, item) for item in courses(plan, lines)]
+        parts = [_Whole([item.line], item.size, cove.form, item) for item in courses(plan, lines)]
     made = []
     for part in parts:
         try:
@@ -88,20 +88,23 @@ def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: K
             made.append(cells)
     if not cove.stretches:
         region = site.ring.polygon
-        return [Layer(site.body, "cove", "cove", key, region, cells, face="cove") for cells in made]
+        return [
+            Layer(site.body, cove.form, cove.form, key, region, cells, face=cove.form)
+            for cells in made
+        ]
     joints = np.concatenate([joints_on(site.ring, cells) for cells in made] or [np.zeros((0, 2))])
     ring = site.ring.with_points(joints[numbered(grid_keys(joints))[0]])
     open_floor = _open_floor(ring, standing)
     return [
         Layer(
             site.body,
-            "cove",
-            f"cove part {k + 1}",
+            cove.form,
+            f"{cove.form} part {k + 1}",
             key,
             polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID)),
             cells,
             "floor",
-            "cove",
+            cove.form,
         )
         for k, cells in enumerate(made)
     ]
@@ -123,24 +126,27 @@ class _Whole:
     Args:
         lines: The wall lines.
         size: Of the ball.
+        form: ``cove`` or ``fillet``.
         course: The course.
     """
 
     lines: Sequence[WallLine]
     size: Size
+    form: str
     course: Course | None = None
 
     def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
         """Loft it, with a ball as large as a share of its own."""
-        size = self.size.times(share)
+        size, straight = self.size.times(share), self.form == "fillet"
         if self.course is None:
-            return cove_cells(self.lines, site.floor, size, site.tolerance)
+            return cove_cells(self.lines, site.floor, size, site.tolerance, straight=straight)
         return cove_cells(
             self.lines,
             site.floor,
             size,
             site.tolerance,
             closed=False,
+            straight=straight,
             walls=shapely.boundary(open_floor),
             run_on=self.course.run_on,
         )
@@ -180,7 +186,7 @@ def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key
             if part.length < cove.radius:
                 continue
             try:
-                cells = _foot_cells(part, deeper, region, cove.radius, site.tolerance)
+                cells = _foot_cells(part, deeper, region, cove, site.tolerance)
             except CoveMisfitError as error:
                 x, y = error.place
                 site.findings.error(
@@ -192,9 +198,18 @@ def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key
                 return []
             shape = polygons_only(shapely.intersection(_band(cells), region, grid_size=GRID))
             found.append(
-                Layer(site.body, "cove", f"cove on {deeper.feature}", key, shape, cells, "floor",
-                      "step side", flight=deeper.flight)
-            )  # fmt: skip
+                Layer(
+                    site.body,
+                    cove.form,
+                    f"{cove.form} on {deeper.feature}",
+                    key,
+                    shape,
+                    cells,
+                    "floor",
+                    "step side",
+                    flight=deeper.flight,
+                )
+            )
     return found
 
 
@@ -229,7 +244,7 @@ def _foot_cells(
     foot: shapely.LineString,
     tread: Layer,
     region: shapely.Geometry,
-    radius: float,
+    cove: schema.Cove,
     tolerance: float,
 ) -> Cells:
     points = shapely.get_coordinates(foot)
@@ -243,11 +258,18 @@ def _foot_cells(
     if not closed and tread.flanks is None:  # from wall to wall: run on into the walls
         for end, inner in ((0, 1), (-1, -2)):
             out = points[end] - points[inner]
-            out *= 2.0 * radius / np.hypot(*out)
+            out *= 2.0 * cove.radius / np.hypot(*out)
             extra = (points[end] + out)[None]
             points = np.vstack([extra, points] if end == 0 else [points, extra])
     line = WallLine(points, np.full_like(points, np.nan))
-    return cove_cells([line], level_floor(tread.level), Size(radius), tolerance, closed=closed)
+    return cove_cells(
+        [line],
+        level_floor(tread.level),
+        Size(cove.radius),
+        tolerance,
+        closed=closed,
+        straight=cove.form == "fillet",
+    )
 
 
 def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
