@@ -28,7 +28,7 @@ from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
-from .surface.labels import canals_of, creases_of, floors_of
+from .surface.labels import canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -112,6 +112,7 @@ def build(design: Design) -> Model:
         {name: line for part in layout.parts for name, line in part.outlines.items()},
         corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
         creases_of(plan),
+        tangents_of(plan),
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
@@ -163,8 +164,9 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
     )
     check_floor(site, pool)
     coves: list[Layer] = []
-    if pool.cove is not None and not takes_feet(pool):
-        coves = cove_layers(site, pool.cove, [], ("cove",))
+    key = ("cove",) if pool.cove is not None else ("batter",)
+    if (pool.cove is not None or pool.batter is not None) and not takes_feet(pool):
+        coves = cove_layers(site, pool.cove, [], key, pool.batter)
         if len(joints := _joints(ring, coves)):
             site = replace(site, ring=ring.with_points(joints))
     standing, beside = ([item for make in makers for item in make(site, pool)]
@@ -173,7 +175,7 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]
         taken = [item for item in blocks if item.foot in pool.cove.also_at]
-        coves = cove_layers(site, pool.cove, taken, ("cove",))
+        coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     return _Layout(site, [_basin(site), Part(tuple(coves)), *standing, *feet, *beside])
 

@@ -192,6 +192,7 @@ class Model:
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a
             mitre (others join smoothly), pieces of a floor in a break.
+        tangents: Pairs of patches, a cove and the face of its leaning wall, that meet smoothly.
         floors: The floor that a patch is part of, and the number of its piece there.
         smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
         coves: The ball that made the cove that a patch is part of.
@@ -207,6 +208,7 @@ class Model:
     outlines: dict[str, Floats]
     corners: Floats
     creases: dict[frozenset[Patch], Sense]
+    tangents: frozenset[frozenset[Patch]]
     floors: dict[Patch, tuple[Floor, int]]
     smooth: Floats
     coves: dict[Patch, Canal]

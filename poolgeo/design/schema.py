@@ -32,6 +32,7 @@ from .floors import (
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
+    Lean,
     Name,
     NotNegative,
     Point,
@@ -42,6 +43,8 @@ from .values import (
 )
 
 __all__ = [
+    "Batter",
+    "BatterStretch",
     "Bench",
     "Break",
     "BrokenFloor",
@@ -136,6 +139,30 @@ class Cove(Part):
     )
 
 
+class BatterStretch(Part):
+    """A stretch of the outline along which the wall leans otherwise."""
+
+    start: Station = Field(description="Where the stretch starts.")
+    end: Station = Field(description="Where it ends, anticlockwise from its start.")
+    slope: Lean = Field(description="Run over fall of the wall there; 0 is plumb.")
+
+
+class Batter(Part):
+    r"""Walls that lean: wider at the top, where they stand at the outline.
+
+    ::
+
+        |        outline, at the wall top
+         \       slope: run over fall, such as 1:10
+          \___
+    """
+
+    slope: Lean = Field(description="Run over fall of the walls; 0 is plumb.")
+    stretches: tuple[BatterStretch, ...] = Field(
+        default=(), description="Stretches along which the wall leans otherwise."
+    )
+
+
 # --- spa and shell -------------------------------------------------------------------------
 
 
@@ -215,6 +242,9 @@ class Pool(Part):
     hopper: tuple[Hopper, ...] = Field(default=(), description="Deeper parts sunk into the floor.")
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
         default=None, description="Fillet between walls and floor."
+    )
+    batter: Annotated[Batter | None, WhenLeftOut("none")] = Field(
+        default=None, description="How the walls lean."
     )
     bench: tuple[Bench, ...] = Field(default=(), description="Benches along the walls.")
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")

@@ -83,6 +83,14 @@ def _ratio(value: Any) -> float:
     return ratio
 
 
+def _lean(value: Any) -> float:
+    lean = _ratio(value)
+    if not 0.0 <= lean <= 1.0:
+        rule = "must be from 0 (plumb) to 1 (half a right angle)"
+        raise BadValueError(rule, shown(value), "a wall that leans outwards is not built here")
+    return lean
+
+
 def list_or_single(value: object) -> str:
     """Tell a list from a single value, for the members of a union."""
     return "list" if isinstance(value, list | tuple) else "single"
@@ -145,6 +153,12 @@ Ratio = Annotated[
     Form("a slope, rise over run, such as 0.05 or 1:20"),
 ]
 """[-] A slope as rise over run: ``0.05`` or ``1:20``."""
+Lean = Annotated[
+    float,
+    BeforeValidator(_lean, WrittenRatio),
+    Form("a batter from 0 to 1, run over fall, such as 0.1 or 1:10"),
+]
+"""[-] How much a wall leans inwards: run over fall."""
 Degrees = Annotated[
     float,
     Field(ge=-360, le=360),

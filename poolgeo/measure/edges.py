@@ -34,6 +34,9 @@ LEAST_AREA = 1e-16
 
 FILLET = KINDS.index("fillet")
 
+TANGENT = 2
+"""Stands for a smooth junction among creases."""
+
 LOFTED = tuple(KINDS.index(kind) for kind in ROUNDED)
 """Numbers of the kinds that run along the foot of a wall in place of its sharp edge."""
 
@@ -90,11 +93,13 @@ def edges_of(model: Model) -> Edges:
     at_cove = is_lofted(kinds).any(axis=0)
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
     crease = _creases(model, pair)
-    breaks = np.flatnonzero((crease != 0) & ~at_cove)
+    in_floor = np.array([item in model.floors for item in mesh.patches])
+    breaks = np.flatnonzero((crease != 0) & in_floor[patches].all(axis=0))
     angle, sound = _angles(model, ends, sides, patches, breaks)
     # a break between curved pieces may be a toe here and a brow there
     crease[breaks] = np.where(angle[breaks] > 180.0, -1, 1)
-    tangent = _tangent(model, kinds, crease, ends)
+    tangent = _tangent(model, kinds, crease, ends) | (crease == TANGENT)
+    crease[crease == TANGENT] = 0
     bend = np.abs(180.0 - angle)
     external = np.where(crease != 0, crease < 0, angle > 180.0)
     # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
@@ -176,13 +181,14 @@ def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:
 
 
 def _creases(model: Model, pair: Ints) -> Ints:
-    """For each edge 1 in an internal crease, -1 in an external one, 0 where none is designed."""
+    """For each edge 1 in an internal crease, -1 in an external one, `TANGENT` or 0 in none."""
     names = {patch: i for i, patch in enumerate(model.surface.patches)}
     sense_of = np.zeros(len(names) ** 2, dtype=np.int64)
-    for patches, sense in model.creases.items():
+    designed = {pair: 1 if sense == "internal" else -1 for pair, sense in model.creases.items()}
+    for patches, sense in (designed | dict.fromkeys(model.tangents, TANGENT)).items():
         ids = sorted(names.get(patch, -1) for patch in patches)
         if len(ids) == 2 and ids[0] >= 0:
-            sense_of[ids[0] * len(names) + ids[1]] = 1 if sense == "internal" else -1
+            sense_of[ids[0] * len(names) + ids[1]] = sense
     return sense_of[pair]
 
 

@@ -120,7 +120,9 @@ def hip_ends(
     if pieces[0] != pieces[1]:
         column[-1] = on_break(canal.floor, column[-1], pieces)
     s = np.vstack([corner, found[:, :2]])
-    return End(s[:, 0], column, grid), End(s[:, 1], column, grid)
+    crowns = corner if canal.batter.lean else (None, None)
+    first, last = (End(s[:, i], column, grid, crown=crowns[i]) for i in (0, 1))
+    return first, last
 
 
 def _break_seam(
@@ -143,7 +145,7 @@ def _break_seam(
     at = canal.over(p, n), canal.radius_at(p)
     normals = [canal.rest(*at, k)[1][0] for k in (low, high)]
     slopes = [-float(normal[:2] @ walk) / normal[2] for normal in normals]
-    phi = [math.acos(float(normal[:2] @ n)) for normal in normals]
+    phi = [float(canal.opening(p, n, k)[0]) for k in (low, high)]
     tilt = [math.atan(item) for item in slopes]
     angle = grid[1:] * phi[0]
     lean = canal.radius_at(p)[..., 0] * np.sin(angle)

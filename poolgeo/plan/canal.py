@@ -16,6 +16,7 @@ the wall.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -27,11 +28,36 @@ from .floor import Floor, Profile
 
 Ints = np.ndarray
 
+WIDE = 0.02
+"""[m] Breaks are looked for this much beyond the radius."""
+
 STEPS = 60
 """Most steps in which the ball comes to rest on a curved floor."""
 
 AT_REST = 1e-12
 """[m] It rests when its contact moves by less."""
+
+
+@dataclass(frozen=True)
+class Batter:
+    """How a wall leans: inwards, the lower the more.
+
+    Args:
+        lean: Run over fall; 0 is plumb [-].
+        top: Height at which it stands at its outline [m].
+    """
+
+    lean: float = 0.0
+    top: float = 0.0
+
+    @property
+    def slant(self) -> float:
+        """Length of the wall's face over its height [-]."""
+        return math.hypot(1.0, self.lean)
+
+
+PLUMB = Batter()
+"""A wall without batter."""
 
 
 @dataclass(frozen=True)
@@ -79,35 +105,42 @@ class Canal:
     Args:
         floor: The floor.
         size: Its radius.
+        batter: How the wall leans.
         bounds: (pieces - 1,) on a profile, u at which the ball goes over from one piece to the
             next [m].
     """
 
     floor: Floor
     size: Size
+    batter: Batter
     bounds: Floats
 
     @classmethod
-    def on(cls, floor: Floor, size: Size) -> Canal:
+    def on(cls, floor: Floor, size: Size, batter: Batter = PLUMB) -> Canal:
         """Return the ball on the floor.
 
         Raises:
             PiecesOverlapError: A floor piece between two breaks is too short for the ball.
         """
         if not isinstance(floor, Profile):
-            return cls(floor, size, np.zeros(0))
+            return cls(floor, size, batter, np.zeros(0))
         radius = size.largest
         lift = floor.intercepts + radius * np.hypot(1.0, floor.slopes)
-        bounds = -np.diff(lift) / np.diff(floor.slopes) if len(floor.breaks) else np.zeros(0)
+        bounds = -np.diff(lift) / np.diff(floor.slopes) if len(floor.bends) else np.zeros(0)
         if np.any(np.diff(bounds) <= 0.0):
             msg = "a piece of the floor between two break lines is too short for it"
             raise PiecesOverlapError(msg)
-        return cls(floor, size, bounds)
+        return cls(floor, size, batter, bounds)
 
     @property
     def radius(self) -> float:
         """The largest radius [m]."""
         return self.size.largest
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it rolls on a profile at a plumb wall, its radius the same everywhere."""
+        return isinstance(self.floor, Profile) and self.is_even and not self.batter.lean
 
     @property
     def is_even(self) -> bool:
@@ -120,9 +153,34 @@ class Canal:
             return np.array([self.size.radius])
         return self.size.at(self.floor.height(p))[..., None]
 
-    def over(self, p: Floats, n: Floats) -> Floats:
-        """Return the plan points (..., 2) of the centre beside wall points [m]."""
-        found: Floats = p + self.radius_at(p) * n
+    def over(self, p: Floats, n: Floats, piece: int | None = None) -> Floats:
+        """Return the plan points (..., 2) of the centre beside wall points [m].
+
+        Args:
+            p: (..., 2) wall points [m].
+            n: (..., 2) inward unit normals there.
+            piece: The floor piece that it rolls on, which counts at a wall that leans; without,
+                it is taken to roll on the floor as it lies under it.
+        """
+        radius = self.radius_at(p)
+        found: Floats = p + radius * n
+        if not self.batter.lean:
+            return found
+        for _ in range(STEPS):
+            if piece is None:
+                z = self.floor.height(found)[..., None] + radius
+            else:
+                z = self.rest(found, radius, piece)[0][..., None]
+            off = self.batter.lean * (self.batter.top - z) + radius * self.batter.slant
+            before, found = found, p + off * n
+            if np.abs(found - before).max(initial=0.0) < AT_REST:
+                break
+        return found
+
+    def across(self, n: Floats) -> Floats:
+        """Return the unit normals (..., 3) of a wall's face, from its normals in plan (..., 2)."""
+        lean = np.broadcast_to(self.batter.lean, n.shape[:-1])[..., None]
+        found: Floats = np.concatenate([n, lean], axis=-1) / self.batter.slant
         return found
 
     @cached_property
@@ -149,14 +207,14 @@ class Canal:
     def breaks_along(self, path: shapely.LineString) -> list[tuple[int, int]]:
         """Return the pieces of each break that a path of the centre comes near, smaller first."""
         tree, pieces = self._breaks
-        on = tree.query(path, predicate="dwithin", distance=self.radius)
+        on = tree.query(path, predicate="dwithin", distance=self.radius + WIDE)
         near = {(a, b) for a, b in pieces[on].tolist()}
         return sorted(near.intersection(self.floor.creases))
 
     def piece(self, p: Floats, n: Floats) -> Ints:
         """Return the floor piece that the ball rolls on beside wall points (..., 2)."""
         o = self.over(p, n)
-        if isinstance(self.floor, Profile) and self.is_even:
+        if isinstance(self.floor, Profile) and self.is_plain:
             return np.searchsorted(self.bounds, self.floor.along(o))
         flat, radii = o.reshape(-1, 2), np.broadcast_to(self.radius_at(p), (*o.shape[:-1], 1))
         radii = radii.reshape(-1, 1)
@@ -201,20 +259,20 @@ class Canal:
             n: (..., 2) inward unit normals there.
             piece: The floor piece that it rolls on.
         """
-        o = self.over(p, n)
+        o = self.over(p, n, piece)
         return np.concatenate([o, self.rest(o, self.radius_at(p), piece)[0][..., None]], axis=-1)
 
     def contact(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return the floor contact (..., 3) beside wall points [m]."""
-        o, radius = self.over(p, n), self.radius_at(p)
+        o, radius = self.over(p, n, piece), self.radius_at(p)
         z, normal = self.rest(o, radius, piece)
         found: Floats = np.concatenate([o, z[..., None]], axis=-1) - radius * normal
         return found
 
     def opening(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return phi, the angle from wall contact to floor contact [rad]."""
-        _, normal = self.rest(self.over(p, n), self.radius_at(p), piece)
-        return _angle(n, normal)
+        _, normal = self.rest(self.over(p, n, piece), self.radius_at(p), piece)
+        return _angle(self.across(n), normal)
 
     def points(self, p: Floats, n: Floats, piece: int, share: Floats) -> Floats:
         """Return points of the section (..., 3); wall points and shares are broadcast.
@@ -225,20 +283,21 @@ class Canal:
             piece: The floor piece that the ball rolls on.
             share: (...) angle from the wall contact as a share of phi.
         """
-        o, radius = self.over(p, n), self.radius_at(p)
+        o, radius = self.over(p, n, piece), self.radius_at(p)
         z, normal = self.rest(o, radius, piece)
-        phi = _angle(n, normal)
+        face = self.across(n)
+        phi = _angle(face, normal)
         sine, angle = np.sin(phi), share * phi
         to_wall = (np.sin(phi - angle) / sine)[..., None]
         to_floor = (np.sin(angle) / sine)[..., None]
         centre = np.concatenate([o, z[..., None]], axis=-1)
         found: Floats = centre - radius * to_floor * normal
-        found[..., :2] -= radius * to_wall * n
+        found -= radius * to_wall * face
         return found
 
 
-def _angle(n: Floats, normal: Floats) -> Floats:
-    """Return the angle between plan normals (..., 2) and a floor's normals (..., 3) [rad]."""
-    cosine = n[..., 0] * normal[..., 0] + n[..., 1] * normal[..., 1]
+def _angle(face: Floats, normal: Floats) -> Floats:
+    """Return the angle between the normals (..., 3) of a wall's face and of a floor [rad]."""
+    cosine = np.einsum("...i,...i->...", face, normal)
     phi: Floats = np.arccos(np.minimum(np.maximum(cosine, -1.0), 1.0))
     return phi

@@ -26,6 +26,7 @@ class Cells:
         mitres: Pairs of groups that meet in a mitre, smaller first, and whether its crease is
             internal (an inside corner, a toe) or external (a brow).
         canal: The ball that made it.
+        walls_from: Groups from this number on are faces of walls that lean, and no cove.
         tangent: Whether it leaves wall and floor smoothly: a cove does, a fillet does not.
     """
 
@@ -37,4 +38,5 @@ class Cells:
     sections: tuple[Ints, ...]
     mitres: dict[tuple[int, int], bool]
     canal: Canal
+    walls_from: int
     tangent: bool = True

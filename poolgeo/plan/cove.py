@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from .canal import Canal, PiecesOverlapError, Size
+from .canal import PLUMB, Batter, Canal, PiecesOverlapError, Size
 from .cells import Cells
 from .curves import Floats
 from .floor import Floor
@@ -26,6 +26,7 @@ from .strips import (
     bends_of,
     join,
     number_groups,
+    number_walls,
     part_single_mitre,
     set_swings,
     stretches_of,
@@ -47,6 +48,13 @@ def ring_count(radius: float, tolerance: float) -> int:
     return math.ceil(math.pi / 2.0 / turn)
 
 
+def _rings(size: Size, tolerance: float, *, straight: bool) -> int:
+    """Return the parts of a section: none without a cove, one in a fillet."""
+    if size.largest == 0.0:
+        return 0
+    return 1 if straight else ring_count(size.largest, tolerance)
+
+
 def cove_cells(
     lines: Sequence[WallLine],
     floor: Floor,
@@ -55,7 +63,8 @@ def cove_cells(
     *,
     closed: bool = True,
     straight: bool = False,
-    walls: shapely.Geometry | None = None,
+    batter: Batter = PLUMB,
+    touches: shapely.Geometry | None = None,
     run_on: tuple[float, float] = (0.0, 0.0),
 ) -> Cells:
     """Loft the cove along wall lines.
@@ -67,7 +76,8 @@ def cove_cells(
         tolerance: Largest distance of a chord from the surface [m].
         closed: Whether the lines are closed. Open ones end in plain sections.
         straight: Whether the section is straight from contact to contact: a fillet.
-        walls: What the ball must not touch elsewhere; the lines themselves where not given.
+        batter: How the walls lean.
+        touches: What the ball must not touch elsewhere; the lines themselves where not given.
         run_on: How far an open line runs on into other walls at its start and at its end [m].
 
     Returns:
@@ -77,31 +87,36 @@ def cove_cells(
         CoveMisfitError: The ball does not fit somewhere.
     """
     try:
-        canal = Canal.on(floor, size)
+        canal = Canal.on(floor, size, batter)
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
-    rings = 1 if straight else ring_count(size.largest, tolerance)
+    rings = _rings(size, tolerance, straight=straight)
     chains = []
     groups = 0
     for line in lines:
         stretches = stretches_of(canal, line, closed=closed)
         if closed:
             stretches = part_single_mitre(stretches)
-        if not canal.floor.is_level:
+        if not canal.floor.is_level and not canal.batter.lean:
             set_swings(canal, stretches, tolerance)
         for item in stretches:
             item.touches += bends_of(canal, item, tolerance)
         groups = number_groups(stretches, groups, closed=closed)
-        chains.append(join(canal, stretches, rings, closed=closed))
-    if walls is None:
+        chains.append(stretches)
+    walls = groups
+    for stretches in chains:
+        walls = number_walls(stretches, walls, closed=closed)
+    strips = [join(canal, item, rings, closed=closed) for item in chains]
+    room = touches
+    if room is None:
         shape = shapely.LinearRing if closed else shapely.LineString
-        walls = shapely.union_all([shape(line.points) for line in lines])
-    for line, chain in zip(lines, chains, strict=True):
+        room = shapely.union_all([shape(line.points) for line in lines])
+    for line, chain in zip(lines, strips, strict=True):
         ends = shapely.points(line.points[[0, -1]])
         in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
-        _check_room(canal, walls, in_walls, chain)
-    cells = Loft(canal, rings, closed=closed).run(chains)
-    for ids in cells.floors if closed else ():
+        _check_room(canal, room, in_walls, chain)
+    cells = Loft(canal, rings, groups, closed=closed).run(strips)
+    for ids in cells.floors if closed and rings else ():
         _check_foot(cells.vertices[ids, :2])
     return cells
 
@@ -142,12 +157,16 @@ def _check_room(
         inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
         s = np.concatenate([[item.start], inner, [item.stop]])
         p, n = item.side.at(s)
-        o, radii = canal.over(p, n), canal.radius_at(p)[..., 0]
+        o, radii = canal.over(p, n, item.piece), canal.radius_at(p)[..., 0]
         if not item.side.pivot:
             steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
             if np.any(steps < 0.0):
                 reason = "the plan curve is tighter than its radius"
                 raise CoveMisfitError(reason, p[int(np.argmin(steps))])
+        heights = canal.points(p, n, item.piece, np.zeros(1))[:, 2]
+        if canal.batter.lean and heights.max() >= canal.batter.top:
+            reason = "the wall is lower than it"
+            raise CoveMisfitError(reason, p[int(np.argmax(heights))])
         room = radii * (0.985 if canal.is_even else 0.85) - 1e-4
         tight = shapely.dwithin(walls, shapely.points(o), room)
         tight &= ~shapely.intersects(in_walls, shapely.points(p))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from .canal import Canal
@@ -9,6 +11,7 @@ from .cells import Cells
 from .curves import Floats
 from .keys import grid_keys, numbered
 from .mitre import End
+from .path import Side
 from .strips import CoveMisfitError, Stretch, Strip, section
 from .tolerances import GRID
 
@@ -31,15 +34,18 @@ def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
 class Loft:
     """Collects vertices, triangles and lines of all strips."""
 
-    def __init__(self, canal: Canal, rings: int, *, closed: bool) -> None:
+    def __init__(self, canal: Canal, rings: int, walls_from: int, *, closed: bool) -> None:
         """Start empty.
 
         Args:
             canal: The ball on its floor.
             rings: J, parts of the section.
+            walls_from: First group of the faces of walls that lean.
             closed: Whether the lines are closed.
         """
         self.canal, self.rings, self.closed = canal, rings, closed
+        self.leans = canal.batter.lean != 0.0
+        self.walls_from = walls_from
         self.vertices: list[Floats] = []
         self.count = 0
         self.triangles: list[Ints] = []
@@ -91,6 +97,9 @@ class Loft:
 
     def _note_mitre(self, here: Stretch, there: Stretch) -> None:
         low, high = sorted((here.piece, there.piece))
+        if here.wall != there.wall:
+            one, other = sorted((here.wall, there.wall))
+            self.mitres[one, other] = True
         pair = sorted((here.group, there.group))
         self.mitres[pair[0], pair[1]] = self.canal.floor.creases.get((low, high), True)
 
@@ -101,28 +110,50 @@ class Loft:
 
     def _grid(self, strip: Strip) -> tuple[Ints, Ints, Ints]:
         """Loft one strip; return the vertex numbers of its first, inner and last columns."""
-        item, first, last = strip.stretch, strip.first, strip.last
+        item = strip.stretch
+        first, last = (self._crowned(item.side, end) for end in (strip.first, strip.last))
         share = self._columns(item, first, last)
         ring = np.linspace(0.0, 1.0, self.rings + 1)
         s = first.s + (last.s - first.s) * share[:, None]
-        inner = section(self.canal, item, s)
+        if self.leans:
+            ring = np.append(-1.0, ring)
+            inner = self._with_crowns(item.side, s[:, 0], section(self.canal, item, s[:, 1:]))
+        else:
+            inner = section(self.canal, item, s)
         for end, column in ((first, 0), (last, -1)):
             if end.flap is not None:
                 self._flap(end, inner[column, -1], item.group, at_start=end is first)
         start, stop = self._add(first.column), self._add(last.column)
-        body = self._add(inner.reshape(-1, 3)).reshape(len(share), self.rings + 1)
+        body = self._add(inner.reshape(-1, 3)).reshape(len(share), len(ring))
         regular = [*body]
-        if len(start) == self.rings + 1:
+        if len(start) == len(ring):
             regular.insert(0, start)
-        if len(stop) == self.rings + 1:
+        if len(stop) == len(ring):
             regular.append(stop)
-        self._quads(np.array(regular), item.group)
-        if len(start) != self.rings + 1:
-            after = regular[0] if regular else stop
-            self._zip(start, first.share, after, ring, item.group)
-        if len(stop) != self.rings + 1 and regular:
-            self._zip(regular[-1], ring, stop, last.share, item.group)
+        k = int(self.leans)  # a wall that leans has the first two of each column
+        if self.leans:
+            self._quads(np.array([column[:2] for column in (start, *body, stop)]), item.wall)
+        self._quads(np.array(regular)[:, k:] if regular else body, item.group)
+        if len(start) != len(ring):
+            after, share = (regular[0], ring) if regular else (stop, last.share)
+            self._zip(start[k:], first.share[k:], after[k:], share[k:], item.group)
+        if len(stop) != len(ring) and regular:
+            self._zip(regular[-1][k:], ring[k:], stop[k:], last.share[k:], item.group)
         return start, body, stop
+
+    def _with_crowns(self, side: Side, s: Floats, columns: Floats) -> Floats:
+        """Put the top of a wall that leans, at parameters (c,), before sections (c, k, 3)."""
+        p, _ = side.at(s)
+        tops = np.column_stack([p, np.full(len(p), self.canal.batter.top)])
+        return np.concatenate([tops[:, None], columns], axis=1)
+
+    def _crowned(self, side: Side, end: End) -> End:
+        """Return an end with the top of the wall, where it leans."""
+        if not self.leans:
+            return end
+        at = np.array([end.s[0] if end.crown is None else end.crown])
+        (column,) = self._with_crowns(side, at, end.column[None])
+        return replace(end, s=np.append(at, end.s), column=column, share=np.append(-1.0, end.share))
 
     def _columns(self, item: Stretch, first: End, last: End) -> Floats:
         """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
@@ -203,5 +234,6 @@ class Loft:
             tuple(number[item] for item in self.sections),
             self.mitres,
             self.canal,
+            self.walls_from,
             self.rings > 1,
         )

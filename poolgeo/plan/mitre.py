@@ -44,6 +44,7 @@ class End:
         wall_tail: How many vertices from the first on lie on the other side's wall.
         floor_tail: How many vertices up to the last lie on the other piece of the floor.
         near: Where a plain section must stand before it, as parameters [m].
+        crown: At a wall that leans, the parameter at which its top ends; ``s[0]`` where None.
         flap: The flap of this piece's floor beyond the seam, where there is one.
     """
 
@@ -53,6 +54,7 @@ class End:
     wall_tail: int = 0
     floor_tail: int = 0
     near: tuple[float, ...] = ()
+    crown: float | None = None
     flap: Floats | None = None
 
 
@@ -120,6 +122,8 @@ def corner_ends(
     # the higher cove leaves the wall as a parabola
     off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
     tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
+    if canal.batter.lean:
+        return _leaning_ends(canal, (before, after), feet, piece, rings)
     rise, beyond = _rises(rings, tail)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
@@ -152,6 +156,29 @@ def corner_ends(
         share[0], share[-1] = 0.0, 1.0
         ends[high] = End(np.interp(grid, share, s[:, high]), seam, share, wall_tail=tail)
     return ends[0], ends[1]
+
+
+def _leaning_ends(
+    canal: Canal, sides: tuple[Side, Side], feet: tuple[float, float], piece: int, rings: int
+) -> tuple[End, End]:
+    """Return the ends in the corner of two walls that lean: from its foot down, without tails."""
+    before = sides[0]
+    corner = (before.length, 0.0)
+    grid = np.linspace(0.0, 1.0, rings + 1)
+    height = canal.points(*before.at(np.array(feet[:1])), piece, np.zeros(1))[0, 2]
+    shift = canal.batter.lean * (canal.batter.top - height) * math.tan(before.turn / 2.0)
+    foot_of_corner = (corner[0] - shift, corner[1] + shift)
+
+    def points(s: Floats) -> tuple[Floats, Floats]:
+        one, other = (canal.points(*side.at(s[:, i]), piece, grid) for i, side in enumerate(sides))
+        return one, other
+
+    phi = float(_opening(canal, before, np.array(feet[:1]), piece)[0])
+    out = (1.0 - np.cos(grid * phi)) / (1.0 - math.cos(phi))
+    ends = np.array([foot_of_corner, feet])
+    s, seam = _solve(points, ends[0] + out[:, None] * (ends[1] - ends[0]))
+    first, last = (End(s[:, i], seam, grid, crown=corner[i]) for i in (0, 1))
+    return first, last
 
 
 def _rises(rings: int, tail: int) -> tuple[Floats, Floats]:

@@ -81,7 +81,7 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
     Args:
         points: (n, 2) water on the left, first point not repeated [m].
         normals: (n, 2) left unit normals of the true curve, nan where they are not known.
-        radius: Of the ball [m]; sets the parameter within a pivot.
+        radius: Times the angle it is the parameter within a pivot [m].
         closed: Whether the last point joins the first.
 
     Returns:

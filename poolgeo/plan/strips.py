@@ -26,6 +26,12 @@ from .swing import Swing
 SIGHTS = 9
 """Places along a chord of a wall at which a curved floor is looked at."""
 
+FINEST = 0.1
+"""[m] Places along a side at which pieces are looked for need not stand closer."""
+
+NEAR = 0.05
+"""[m] A break this near to where the ball changes pieces is the one that it changes at."""
+
 AT_VERTEX = 5e-6
 """[m] A break met this near to a wall vertex is met in it."""
 
@@ -64,6 +70,7 @@ class Stretch:
         mitred: Whether it stops in a mitre.
         fresh: Whether it starts a group though it joins smoothly.
         group: Number of its group.
+        wall: Number of the group of its wall's face, where this leans.
         swing: The ball's way about the corner, in a pivot over a sloping floor.
         beside: Where such pivots stand on its side, as parameters [m], with their swings.
         touches: Parameters of extra columns next to such pivots [m].
@@ -76,6 +83,7 @@ class Stretch:
     mitred: bool = False
     fresh: bool = False
     group: int = 0
+    wall: int = 0
     swing: Swing | None = None
     beside: tuple[tuple[float, Swing], ...] = ()
     touches: tuple[float, ...] = ()
@@ -104,7 +112,7 @@ def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]
     Raises:
         CoveMisfitError: A corner or a short side leaves no room for the ball.
     """
-    sides = sides_of(line.points, line.normals, canal.radius, closed=closed)
+    sides = sides_of(line.points, line.normals, max(canal.radius, FINEST), closed=closed)
     feet = [[0.0, side.length] for side in sides]
     for i, side in enumerate(sides):
         if side.turn > 0.0 and (closed or i + 1 < len(sides)):
@@ -147,10 +155,8 @@ def crossings(canal: Canal, side: Side, start: float, stop: float) -> list[float
     """Parameters at which the ball goes over to another floor piece, with both ends."""
     inner = side.s[(side.s > start) & (side.s < stop)]
     s = np.concatenate([[start], inner, [stop]])
-    if not (
-        isinstance(canal.floor, Profile) and canal.is_even
-    ):  # a long side may go over a piece and back again
-        count = math.ceil((stop - start) / (2.0 * canal.radius))
+    if not canal.is_plain:  # a long side may go over a piece and back again
+        count = math.ceil((stop - start) / max(2.0 * canal.radius, FINEST))
         s = np.union1d(s, np.linspace(start, stop, count + 1))
     found: list[float] = []
     for gap in _gaps(canal, side, s):
@@ -184,7 +190,7 @@ def _gaps(canal: Canal, side: Side, s: Floats) -> Iterator[Callable[[Floats], Fl
         s: Parameters between which it may do so.
     """
     floor = canal.floor
-    if isinstance(floor, Profile) and canal.is_even:
+    if isinstance(floor, Profile) and canal.is_plain:
         for bound in canal.bounds:
             yield partial(_beyond, floor, canal, side, bound)
         return
@@ -199,7 +205,7 @@ def _beyond(floor: Profile, canal: Canal, side: Side, bound: float, s: Floats) -
 
 def _higher(canal: Canal, side: Side, pair: tuple[int, int], s: Floats) -> Floats:
     p, n = side.at(s)
-    o, radius = canal.over(p, n), canal.radius_at(p)
+    o, radius = canal.over(p, n, pair[0]), canal.radius_at(p)
     turn = canal.floor.gradient_of(o, pair[0]) - canal.floor.gradient_of(o, pair[1])
     apart: Floats = canal.rest(o, radius, pair[0])[0] - canal.rest(o, radius, pair[1])[0]
     return apart / np.maximum(np.hypot(turn[:, 0], turn[:, 1]), 1e-12)
@@ -211,10 +217,10 @@ def _check_break(canal: Canal, side: Side, s: float, pieces: tuple[int, int]) ->
     Raises:
         CoveMisfitError: They do not: a third piece between them is too narrow for the ball.
     """
-    if isinstance(canal.floor, Profile):
+    if canal.is_plain:
         return
     p, n = side.at(np.array([s]))
-    _, pairs = canal.breaks_near(canal.over(p, n), 2.0 * canal.radius)
+    _, pairs = canal.breaks_near(canal.over(p, n), 2.0 * canal.radius + NEAR)
     if not (pairs == sorted(pieces)).all(axis=1).any():
         reason = "a piece of the floor between two break lines is too narrow for it"
         raise CoveMisfitError(reason, p[0])
@@ -318,14 +324,15 @@ def _plain(canal: Canal, item: Stretch, s: float, rings: int) -> End:
 
 def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End, End]:
     """Return the end of one stretch and the start of the next."""
-    if not here.mitred:
+    goes_on = here.side is there.side and here.stop == there.start
+    if not here.mitred or (goes_on and not rings):  # without a cove nothing meets in a break
         if there.swing is not None:
             shared = _plain(canal, there, there.start, rings)
         else:
             shared = _plain(canal, here, here.stop, rings)
         return plain_end(here.stop, shared.column), plain_end(there.start, shared.column)
     try:
-        if here.side.turn <= 0.0 or (here.side is there.side and here.stop == there.start):
+        if here.side.turn <= 0.0 or goes_on:
             reason = "a break line of the floor leaves no room for its mitre"
             return break_ends(canal, here.side, here.stop, here.piece, there.piece, rings)
         reason = "an inside corner leaves no room for its mitre"
@@ -360,6 +367,32 @@ def part_single_mitre(stretches: list[Stretch]) -> list[Stretch]:
         replace(item, start=b, fresh=True),
     ]
     return [*stretches[:longest], *parts, *stretches[longest + 1 :]]
+
+
+def number_walls(stretches: list[Stretch], walls: int, *, closed: bool) -> int:
+    """Number the faces of walls that lean, each from inside corner to inside corner.
+
+    Args:
+        stretches: Of one line.
+        walls: The first number.
+        closed: Whether the line is closed.
+
+    Returns:
+        The next free number.
+    """
+    number = walls
+    for i, item in enumerate(stretches):
+        before = stretches[i - 1]
+        if i and before.side is not item.side and before.side.turn > 0.0:
+            number += 1
+        item.wall = number
+    first, last = stretches[0], stretches[-1]
+    if closed and number > walls and not (last.side.turn > 0.0 and last.side is not first.side):
+        for item in stretches:
+            if item.wall == number:
+                item.wall = walls
+        number -= 1
+    return number + 1
 
 
 def number_groups(stretches: list[Stretch], groups: int, *, closed: bool) -> int:

@@ -33,6 +33,9 @@ def patch_of(layer: Layer, part: int) -> Patch:
     if isinstance(layer.height, Floor):
         feature = f"{feature} piece {part + 1}"
     elif isinstance(layer.height, Cells):
+        first = layer.height.walls_from
+        if part >= first:
+            return Patch(layer.body, "wall", f"batter {part - first + 1} of {feature}")
         feature = f"{feature} group {part + 1}"
     return Patch(layer.body, layer.kind, feature)
 
@@ -85,6 +88,18 @@ def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
         if isinstance(layer.height, Cells)
         for group in _groups(layer)
     }
+
+
+def tangents_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:
+    """Return the pairs of a cove and the face of its leaning wall, which meet smoothly."""
+    return frozenset(
+        frozenset((patch_of(layer, a), patch_of(layer, b)))
+        for layer in plan.layers
+        if isinstance(layer.height, Cells) and layer.height.tangent
+        for a in _groups(layer)
+        for b in _groups(layer)
+        if a < layer.height.walls_from <= b
+    )
 
 
 class Labels:

@@ -199,6 +199,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         corners=outlines()["pool"],
         creases={},
         smooth=np.zeros((0, 2, 2)),
+        tangents=frozenset(),
         coves={},
         floors={},
         spots=spots,
@@ -280,7 +281,13 @@ def takeoff() -> Takeoff:
         AreaRow("pool", "riser", 0.8 * WIDTH, 0.8 * WIDTH, 0.0),
     )
     cove = CoveRun(
-        "P8.1", "pool", 0.2, np.array([(8, 0, -1.8), (8, WIDTH, -1.8)], float), WIDTH, flat * WIDTH
+        "P8.1",
+        "pool",
+        "cove",
+        0.2,
+        np.array([(8, 0, -1.8), (8, WIDTH, -1.8)], float),
+        WIDTH,
+        flat * WIDTH,
     )
     outside = (LENGTH + 0.5) * (WIDTH + 0.5) * (TOP + 2.3)
     inside = section * WIDTH + LENGTH * WIDTH * TOP

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -12,7 +12,7 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..canal import Size
+from ..canal import Batter, Size
 from ..cells import Cells
 from ..cove import cove_cells
 from ..curves import Floats
@@ -23,7 +23,7 @@ from ..ring import Ring
 from ..shapes import polygons_only
 from ..strips import CoveMisfitError, WallLine
 from ..tolerances import GRID, WELD
-from .cove_stretches import Course, courses, cove_plan
+from .cove_stretches import NO_COVE, Along, Course, Feet
 from .part import Block, Part
 from .site import Site
 
@@ -57,26 +57,35 @@ def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key
     return Part(tuple(layers))
 
 
-def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Key) -> list[Layer]:
-    """Return the layers of the cove on the floor.
+def cove_layers(
+    site: Site,
+    cove: schema.Cove | None,
+    standing: Sequence[Block],
+    key: Key,
+    batter: schema.Batter | None = None,
+) -> list[Layer]:
+    """Return the layers at the feet of the walls: the cove on the floor, and walls that lean.
 
     Args:
         site: The body of water.
         cove: From the pool file.
         standing: What takes the cove at its foot.
-        key: The cove's key.
+        key: The cove's key, or that of the batter where there is none.
+        batter: From the pool file.
     """
-    size = size_of(site, cove)
-    plan = cove_plan(site, cove, size, key)
-    site = plan.site
-    open_floor = _open_floor(site.ring, standing)
-    lines = _wall_lines(site, open_floor)
+    form = cove.form if cove is not None else "cove"
+    feet = _feet_of(site, cove, key, batter)
+    changes = feet.changes or bool(batter and standing)
+    ring = feet.ring() if changes else site.ring
+    open_floor = _open_floor(ring, standing)
+    lines = _wall_lines(replace(site, ring=ring), open_floor)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
-    parts = [_Whole(lines, size, cove.form)]
-    if cove.stretches:
-        parts = [_Whole([item.line], item.size, cove.form, item) for item in courses(plan, lines)]
+    parts = [_Whole(lines, Course(lines[0], feet.size_of[0], feet.batter_of[0]), form)]
+    if changes:
+        found = feet.courses(lines, site.tolerance)
+        parts = [_Whole([item.line], item, form, closed=False) for item in found]
     made = []
     for part in parts:
         try:
@@ -86,28 +95,42 @@ def cove_layers(site: Site, cove: schema.Cove, standing: Sequence[Block], key: K
             _refuse(site, part, open_floor, key, error, standing)
         else:
             made.append(cells)
-    if not cove.stretches:
-        region = site.ring.polygon
+    if not changes:
         return [
-            Layer(site.body, cove.form, cove.form, key, region, cells, face=cove.form)
-            for cells in made
+            Layer(site.body, form, form, key, site.ring.polygon, cells, face=form) for cells in made
         ]
-    joints = np.concatenate([joints_on(site.ring, cells) for cells in made] or [np.zeros((0, 2))])
-    ring = site.ring.with_points(joints[numbered(grid_keys(joints))[0]])
+    joints = np.concatenate([joints_on(ring, cells) for cells in made] or [np.zeros((0, 2))])
+    ring = ring.with_points(joints[numbered(grid_keys(joints))[0]])
     open_floor = _open_floor(ring, standing)
     return [
         Layer(
             site.body,
-            cove.form,
-            f"{cove.form} part {k + 1}",
+            form,
+            f"{form} part {k + 1}",
             key,
             polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID)),
             cells,
             "floor",
-            cove.form,
+            form,
         )
         for k, cells in enumerate(made)
     ]
+
+
+def _feet_of(site: Site, cove: schema.Cove | None, key: Key, batter: schema.Batter | None) -> Feet:
+    """Return what stands at the feet of the walls."""
+    sizes, leans = [NO_COVE], [Batter()]
+    if cove is not None:
+        sizes = [size_of(site, cove), *(Size(item.radius) for item in cove.stretches)]
+    if batter is not None:
+        every = [batter.slope, *(item.slope for item in batter.stretches)]
+        leans = [Batter(item, site.wall_top) for item in every]
+    return Feet(
+        Along.of(site, cove.stretches if cove is not None else (), key),
+        Along.of(site, batter.stretches if batter is not None else (), ("batter",)),
+        tuple(sizes),
+        tuple(leans),
+    )
 
 
 def _open_floor(ring: Ring, standing: Sequence[Block]) -> shapely.Geometry:
@@ -125,29 +148,27 @@ class _Whole:
 
     Args:
         lines: The wall lines.
-        size: Of the ball.
+        course: What holds along them.
         form: ``cove`` or ``fillet``.
-        course: The course.
+        closed: Whether the lines are closed.
     """
 
     lines: Sequence[WallLine]
-    size: Size
+    course: Course
     form: str
-    course: Course | None = None
+    closed: bool = True
 
     def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
         """Loft it, with a ball as large as a share of its own."""
-        size, straight = self.size.times(share), self.form == "fillet"
-        if self.course is None:
-            return cove_cells(self.lines, site.floor, size, site.tolerance, straight=straight)
         return cove_cells(
             self.lines,
             site.floor,
-            size,
+            self.course.size.times(share),
             site.tolerance,
-            closed=False,
-            straight=straight,
-            walls=shapely.boundary(open_floor),
+            closed=self.closed,
+            straight=self.form == "fillet",
+            batter=self.course.batter,
+            touches=None if self.closed else shapely.boundary(open_floor),
             run_on=self.course.run_on,
         )
 
@@ -346,6 +367,8 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
     walls = cells.vertices[np.unique(np.concatenate(cells.walls))]
     places = shapely.points(walls[:, :2])
     too_high = walls[:, 2] - site.wall_top
+    if cells.canal.batter.lean:  # it is looked after as it is lofted
+        return
     names = np.full(len(walls), "the wall", dtype=object)
     for block in standing:
         on = shapely.dwithin(block.region, places, CROWD) & (walls[:, 2] - block.top > too_high)
@@ -373,10 +396,12 @@ def _refuse(
             low = middle
         except CoveMisfitError:
             high = middle
-    fits = math.floor(low * part.size.largest * 1000.0) / 1000.0
+    fits = math.floor(low * part.course.size.largest * 1000.0) / 1000.0
+    what = "radius" if part.course.size.largest else "slope"
+    came = f"{part.course.size.largest:.3f} m" if what == "radius" else ""
     site.findings.error(
-        (*key, "radius"),
+        (*key, what),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
-        f"{part.size.largest:.3f} m",
-        f"use at most {fits:.3f} m" if fits > 0.0 else "no radius fits there; change the plan",
+        came,
+        f"use at most {fits:.3f} m" if fits > 0.0 else "nothing fits there; change the plan",
     )

@@ -1,24 +1,24 @@
-"""Coves that change along the wall: stretches with a radius of their own, or with none.
+"""Feet of walls that change along the outline: stretches with a cove or a batter of their own.
 
-The wall lines are cut where the radius changes. Each part is lofted by itself and runs on beyond
-an inside corner into the next wall; where two parts meet the higher shows. On a wall or at an
-outside corner a part ends square to the wall, in an upright face.
+The wall lines are cut where either changes. Each part is lofted by itself and runs on beyond an
+inside corner into the next wall; where two parts meet the higher shows. On a wall or at an outside
+corner a part ends square to the wall, in an upright face.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..canal import Size
+from ..canal import Batter, Size
 from ..curves import Floats
-from ..ring import turns_of
+from ..ring import Ring, turns_of
 from ..shapes import nearest_on
 from ..stretch import Stretch, curve_point_at
 from ..strips import WallLine
@@ -31,92 +31,140 @@ Ints = np.ndarray
 ON_WALL = 1e-4
 """[m] A line nearer to the outline than this lies on it."""
 
-BASE, NONE = 0, -1
-"""Number of the cove's own radius, and of no cove."""
+NO_COVE = Size(0.0)
+"""Where a wall has no cove."""
 
 
 @dataclass(frozen=True)
 class Course:
-    """A part of a wall line along which one radius holds.
+    """A part of a wall line along which nothing changes.
 
     Args:
         line: The part, run on beyond inside corners.
-        size: Of the ball.
+        size: Of the cove's ball.
+        batter: How the wall leans.
         run_on: How far it runs on at its start and at its end [m].
     """
 
     line: WallLine
     size: Size
-    run_on: tuple[float, float]
+    batter: Batter
+    run_on: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
-class Plan:
-    """Where along the outline which radius holds.
+class Along:
+    """What holds along which stretch of an outline.
 
     Args:
-        site: The body of water, with vertices where the radius changes.
+        ring: The outline.
         stretches: In the order of the file; of two that overlap the later holds.
-        sizes: The cove's own radius, and that of each stretch, None where it has none.
     """
 
-    site: Site
+    ring: Ring
     stretches: tuple[Stretch, ...]
-    sizes: tuple[Size | None, ...]
+
+    @classmethod
+    def of(
+        cls, site: Site, items: Sequence[schema.CoveStretch | schema.BatterStretch], key: Key
+    ) -> Along:
+        """Return what holds along the stretches of a list of the pool file."""
+        found = [
+            stretch_on(site, item.start, item.end, (*key, "stretches", i))
+            for i, item in enumerate(items)
+        ]
+        return cls(site.ring, tuple(found))
+
+    @property
+    def ends(self) -> Floats:
+        """Plan points (k, 2) at which something changes [m]."""
+        at = [at for item in self.stretches for at in (item.start, item.end) if at is not None]
+        return np.array([curve_point_at(self.ring, item) for item in at]).reshape(-1, 2)
+
+    def numbers(self, points: Floats, sag: float) -> Ints:
+        """Return what holds along each step (n,) of a closed line.
+
+        Args:
+            points: (n, 2) [m].
+            sag: How far its chords may be from the outline [m].
+
+        Returns:
+            0 where no stretch lies, else the number of the stretch from 1, and -1 off the outline.
+        """
+        middles = (points + np.roll(points, -1, axis=0)) / 2.0
+        edge, share, away = nearest_on(self.ring.points, middles)
+        station = self.ring.stations[edge] + share * self.ring.lengths[edge]
+        found = np.zeros(len(points), dtype=np.int64)
+        for k, item in enumerate(self.stretches, 1):
+            inside = np.ones(len(points), dtype=bool)
+            if item.start is not None:
+                inside = (station - item.start) % self.ring.perimeter < item.length
+            found[inside] = k
+        return np.where(away < sag + ON_WALL, found, -1)
 
 
-def cove_plan(site: Site, cove: schema.Cove, size: Size, key: Key) -> Plan:
-    """Return where which radius holds.
+@dataclass(frozen=True)
+class Feet:
+    """What stands at the feet of the walls.
 
     Args:
-        site: The body of water.
-        cove: From the pool file.
-        size: Its own radius.
-        key: Its key.
+        sizes: Along which stretch which cove; the first where no stretch lies and off the outline.
+        batters: The same for how the walls lean; off the outline they are plumb.
+        size_of: Radius of the cove, and of that of each stretch.
+        batter_of: The same for the batters.
     """
-    stretches = [
-        stretch_on(site, item.start, item.end, (*key, "stretches", i))
-        for i, item in enumerate(cove.stretches)
-    ]
-    ends = [at for item in stretches for at in (item.start, item.end) if at is not None]
-    points = np.array([curve_point_at(site.ring, at) for at in ends]).reshape(-1, 2)
-    tree = shapely.STRtree(shapely.points(site.ring.points))
-    known = tree.query(shapely.points(points), predicate="dwithin", distance=ON_WALL)[0]
-    fresh = np.delete(points, np.unique(known), axis=0)
-    ring = site.ring.with_points(fresh) if len(fresh) else site.ring
-    sizes = [Size(item.radius) if item.radius > 0.0 else None for item in cove.stretches]
-    return Plan(replace(site, ring=ring), tuple(stretches), (size, *sizes))
+
+    sizes: Along
+    batters: Along
+    size_of: tuple[Size, ...]
+    batter_of: tuple[Batter, ...]
+
+    @property
+    def changes(self) -> bool:
+        """Whether anything changes along the outline."""
+        return bool(self.sizes.stretches or self.batters.stretches)
+
+    def ring(self) -> Ring:
+        """Return the outline with vertices where something changes."""
+        ring = self.sizes.ring
+        points = np.concatenate([self.sizes.ends, self.batters.ends])
+        tree = shapely.STRtree(shapely.points(ring.points))
+        known, _ = tree.query(shapely.points(points), predicate="dwithin", distance=ON_WALL)
+        _, once = np.unique(np.round(points / ON_WALL), axis=0, return_index=True)
+        fresh = points[np.setdiff1d(once, known)]
+        return ring.with_points(fresh) if len(fresh) else ring
+
+    def courses(self, lines: Sequence[WallLine], sag: float) -> list[Course]:
+        """Cut wall lines where something changes.
+
+        Args:
+            lines: Closed, water on the left.
+            sag: How far their chords may be from the outline [m].
+
+        Returns:
+            The parts that have a cove or lean.
+        """
+        return [item for line in lines for item in self._courses(line, sag)]
+
+    def _courses(self, line: WallLine, sag: float) -> Iterator[Course]:
+        size = np.maximum(self.sizes.numbers(line.points, sag), 0)
+        lean = self.batters.numbers(line.points, sag)
+        number = size * (len(self.batter_of) + 1) + lean
+        turns, count = turns_of(line.points), len(number)
+        begins = np.flatnonzero(number != np.roll(number, 1))
+        if not len(begins):
+            begins = np.zeros(1, dtype=np.int64)
+        for k, first in enumerate(begins.tolist()):
+            batter = Batter() if lean[first] < 0 else self.batter_of[lean[first]]
+            ball = self.size_of[size[first]]
+            if not batter.lean and not ball.largest:
+                continue
+            steps = (begins[(k + 1) % len(begins)] - first) % count or count
+            ids = (first + np.arange(steps + 1)) % count
+            yield _course(line, ids, turns, ball, batter)
 
 
-def courses(plan: Plan, lines: Sequence[WallLine]) -> list[Course]:
-    """Cut wall lines where the radius changes.
-
-    Args:
-        plan: Where which radius holds.
-        lines: Closed, water on the left.
-
-    Returns:
-        The parts that have a cove.
-    """
-    return [item for line in lines for item in _courses(plan, line)]
-
-
-def _courses(plan: Plan, line: WallLine) -> Iterator[Course]:
-    number = _numbers(plan, line.points)
-    turns = turns_of(line.points)
-    begins = np.flatnonzero(number != np.roll(number, 1))
-    count = len(number)
-    for k, first in enumerate(begins.tolist()):
-        last = begins[(k + 1) % len(begins)]
-        size = plan.sizes[number[first]] if number[first] != NONE else None
-        if size is None:
-            continue
-        steps = (last - first) % count or count
-        ids = (first + np.arange(steps + 1)) % count
-        yield _course(line, ids, turns, size)
-
-
-def _course(line: WallLine, ids: Ints, turns: Floats, size: Size) -> Course:
+def _course(line: WallLine, ids: Ints, turns: Floats, size: Size, batter: Batter) -> Course:
     """Return a part of a line, run on beyond inside corners at its ends."""
     points, normals = line.points[ids], line.normals[ids].copy()
     run_on = []
@@ -124,29 +172,16 @@ def _course(line: WallLine, ids: Ints, turns: Floats, size: Size) -> Course:
         turn = float(turns[ids[end]])
         reach = 0.0
         if turn > SHARP_TURN:
-            reach = size.largest * (1.0 + math.tan(turn / 2.0))
+            width = size.largest + batter.lean * DEEPEST
+            reach = width * (1.0 + math.tan(turn / 2.0))
             out = points[end] - points[inner]
             extra = (points[end] + reach * out / np.hypot(*out))[None]
             unknown = np.full((1, 2), np.nan)
             points = np.vstack([extra, points] if end == 0 else [points, extra])
             normals = np.vstack([unknown, normals] if end == 0 else [normals, unknown])
         run_on.append(reach)
-    return Course(WallLine(points, normals), size, (run_on[0], run_on[1]))
+    return Course(WallLine(points, normals), size, batter, (run_on[0], run_on[1]))
 
 
-def _numbers(plan: Plan, points: Floats) -> Ints:
-    """Return which radius holds along each step (n,) of a closed line."""
-    middles = (points + np.roll(points, -1, axis=0)) / 2.0
-    ring = plan.site.ring
-    edge, share, away = nearest_on(ring.points, middles)
-    station = ring.stations[edge] + share * ring.lengths[edge]
-    found = np.full(len(points), BASE)
-    sag = plan.site.tolerance + ON_WALL
-    for k, item in enumerate(plan.stretches, 1):
-        if item.start is None or item.end is None:
-            inside = np.ones(len(points), dtype=bool)
-        else:
-            inside = (station - item.start) % ring.perimeter < item.length
-        found[inside & (away < sag)] = k
-    numbers = np.array([BASE if size is not None else NONE for size in plan.sizes])
-    return np.where(numbers[found] == NONE, NONE, found)
+DEEPEST = 10.0
+"""[m] No wall that leans is higher."""
