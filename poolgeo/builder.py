@@ -15,11 +15,13 @@ from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.bench import benches
+from .plan.features.coping import check_coping, with_return
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.waterline import levels_of
 from .plan.floor import floor_of
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
@@ -93,10 +95,11 @@ def build(design: Design) -> Model:
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
-    waters, layers = layout.waters, layout.layers
+    layers = layout.layers
+    levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
-        plan = plan_map(layers, layout.undersides, waters)
-        lifted = lift(plan, waters)
+        plan = plan_map(layers, layout.undersides, levels)
+        lifted = lift(plan, levels)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
@@ -105,14 +108,18 @@ def build(design: Design) -> Model:
         design,
         lifted.surface,
         lifted.wet,
-        tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
+        lifted.zone,
+        tuple(
+            Body(at.body, at.water, (at.bottom, at.top), lifted.wetted[at.body], with_free_surface)
+            for at in levels
+        ),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
         corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
         creases_of(plan),
         plan.vertices[plan.smooth],
         {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
-        spots_of(plan, dict(waters)),
+        spots_of(plan, dict(layout.waters)),
         tuple(_placed(design, findings.found)),
     )
 
@@ -173,15 +180,17 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         cove = cove_layer(site, pool.cove, taken, ("cove",))
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     coves = [Part((cove,))] if cove is not None else []
-    return _Layout(site, [_basin(site), *coves, *standing, *feet, *beside])
+    return _Layout(site, [_basin(site, pool.coping), *coves, *standing, *feet, *beside])
 
 
-def _basin(site: Site) -> Part:
+def _basin(site: Site, coping: schema.Coping) -> Part:
     """Return the bare pool: its floor, the top of its wall, and what lies under both."""
     rim = polygons_only(shapely.difference(site.outer, site.ring.polygon))
+    top = Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top)
+    check_coping(site, coping)
     return Part(
         (
-            Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top),
+            *with_return(top, site.ring, site.shell.wall, coping),
             Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
         ),
         (Underside(site.outer, site.floor.offset(-site.shell.floor)),),

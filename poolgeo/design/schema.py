@@ -31,12 +31,14 @@ from .values import (
     Tolerance,
     WhenLeftOut,
 )
+from .waterline import Coping, Waterline
 
 __all__ = [
     "Bench",
     "Break",
     "BrokenFloor",
     "Circle",
+    "Coping",
     "Cove",
     "Ellipse",
     "EndFlight",
@@ -61,6 +63,7 @@ __all__ = [
     "Spline",
     "Station",
     "Steps",
+    "Waterline",
 ]
 
 # --- floor and cove ------------------------------------------------------------------------
@@ -198,6 +201,9 @@ class Spa(Part):
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
         default=None, description="Fillet between the spa's walls and floor."
     )
+    waterline: Annotated[Waterline | None, WhenLeftOut("as the pool's")] = Field(
+        default=None, description="Extent of the spa's waterline band."
+    )
 
 
 class Shell(Part):
@@ -229,3 +235,7 @@ class Pool(Part):
         default=None, description="A spa, one at most."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
+    waterline: Waterline = Field(
+        default=Waterline(), description="Extent of the waterline band, of every body of water."
+    )
+    coping: Coping = Field(default=Coping(), description="What lies under the coping.")

@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 import shapely
 
-from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
+from ..model import ZONES, CoveRun, Floats, Ints, Mesh, Model, Run, Sense
 from ..plan.arrangement import components
 from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
@@ -17,6 +17,7 @@ from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
 from .edges import COVE, UPRIGHT, Edges, is_upright
+from .zones import in_zones, zones_of
 
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
@@ -51,7 +52,7 @@ def body_mark(body: str) -> str:
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     """Chain the edges into numbered runs."""
     mesh = model.surface
-    levels = {body.name: body.level for body in model.bodies}
+    levels = _levels(model)
     rows = np.flatnonzero(edges.counts)
     one, other = edges.patches[rows].T  # patches know their kinds
     _, sort = numbered((one * len(mesh.patches) + other) * 2 + edges.external[rows])
@@ -63,10 +64,12 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         for (i, j), pair in zip(patches, kinds, strict=True)
     ]
     names = [f"{KINDS[i]}/{KINDS[j]}" for i, j in kinds]
-    level = np.repeat([levels[body] for body in bodies], lines.count)
-    z = lines.points[:, 2]
-    wet = (z[lines.start] + z[lines.start + 1]) / 2.0 < level - GRID
+    cuts = lines.of_steps([levels[body] for body in bodies])
+    middle = lines.middle_heights
+    wet = middle < cuts[:, 1] - GRID
+    zone = zones_of(middle, cuts, model.zone[edges.triangles[rows[lines.edges]]])
     wet_length = lines.sums(lines.steps * wet).tolist()
+    by_zone = lines.in_zones(zone).tolist()
     angle = (lines.sums(edges.angle[rows[lines.edges]] * lines.steps) / lines.length).tolist()
     external, length = edges.external[first].tolist(), lines.length.tolist()
     runs = []
@@ -75,9 +78,9 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         numbers = _numbers(model, body, [names[i] for i in mine], lines, mine)
         for i, number in zip(mine, numbers, strict=True):
             sense: Sense = "external" if external[i] else "internal"
-            points, is_wet = lines.points_of(i), wet[lines.steps_of(i)]
-            sizes = length[i], wet_length[i], angle[i]
-            runs.append(Run(number, body, sense, names[i], points, is_wet, *sizes))
+            steps, zones = lines.steps_of(i), tuple(by_zone[i])
+            what = number, body, sense, names[i], lines.points_of(i), wet[steps], zone[steps]
+            runs.append(Run(*what, length[i], wet_length[i], zones, angle[i]))
     return tuple(sorted(runs, key=_order))
 
 
@@ -100,6 +103,23 @@ class _Lines:
         begins = self.first + np.arange(len(chains))
         total = np.add.reduceat(self.points, begins) if len(chains) else self.points
         self.middles = total / (self.count + 1)[:, None]  # mean of the points of each
+
+    @property
+    def middle_heights(self) -> Floats:
+        """Height of the middle of each step [m]."""
+        z = self.points[:, 2]
+        found: Floats = (z[self.start] + z[self.start + 1]) / 2.0
+        return found
+
+    def of_steps(self, levels: Sequence[tuple[float, ...]]) -> Floats:
+        """Return for each step (s, 3) what its chain has."""
+        found: Floats = np.repeat(np.reshape(levels, (-1, 3)), self.count, axis=0)
+        return found
+
+    def in_zones(self, zone: Ints) -> Floats:
+        """Return the length of each chain in each zone (chains, zones), by those of its steps."""
+        chain = np.repeat(np.arange(len(self.count)), self.count)
+        return in_zones(chain, zone, self.steps, len(self.count))
 
     def sums(self, values: Floats) -> Floats:
         """Return the sum over each chain of what its steps have."""
@@ -170,34 +190,40 @@ def _letters(k: int) -> str:
 
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
-    mesh = model.surface
-    patches, ends, triangles = _cove_lines(edges)
+    mesh, levels = model.surface, _levels(model)
+    patches, ends, triangles, beside = _cove_lines(edges)
     chains = chains_of(ends, patches, mesh.vertices, np.pi)
     lines = _Lines(mesh, chains)
     kept = np.flatnonzero(lines.length > LEAST_RUN).tolist()
-    shares = _shared_out(mesh, edges.joined, [chains[i] for i in kept], triangles).tolist()
+    shares = _shared_out(model, edges.joined, [chains[i] for i in kept], triangles).tolist()
     sizes = dict(zip(kept, shares, strict=True))
-    body_of = {i: mesh.patches[chains[i].sort].body for i in kept}
+    body_of = [mesh.patches[item.sort].body for item in chains]
+    cuts = lines.of_steps([levels[body] for body in body_of])
+    zone = zones_of(lines.middle_heights, cuts, model.zone[beside[lines.edges]])
+    by_zone = lines.in_zones(zone).tolist()
     found = []
-    for body in sorted(set(body_of.values())):
+    for body in sorted({body_of[i] for i in kept}):
         mine = [i for i in kept if body_of[i] == body]
         numbers = _numbers(model, body, ["cove"] * len(mine), lines, mine)
         for i, number in zip(mine, numbers, strict=True):
-            if sizes[i] == 0.0:
+            area = sum(sizes[i])
+            if area == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
+            zones = tuple(by_zone[i]), tuple(sizes[i])
             radius, length = model.cove_radii[body], float(lines.length[i])
-            found.append(CoveRun(number, body, radius, lines.points_of(i), length, sizes[i]))
+            found.append(CoveRun(number, body, radius, lines.points_of(i), length, area, *zones))
     return tuple(sorted(found, key=_order))
 
 
-def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
+def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
     """Return the lines that measure coves.
 
     A patch is measured where it meets what stands, or along its floor where it meets nothing that
     stands.
 
     Returns:
-        The cove's patch (e,), vertices (e, 2) and the cove's triangle (e,) of each edge.
+        The cove's patch (e,), vertices (e, 2), the cove's triangle (e,) and both (e, 2) of each
+        edge.
     """
     is_cove = edges.kinds == COVE
     rows = np.flatnonzero(~edges.counts & (is_cove[:, 0] | is_cove[:, 1]))
@@ -208,15 +234,17 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
     lower = ~upper & (other != COVE) & ~are_in(patch, patch[upper])
     kept = upper | lower
     rows, side = rows[kept], side[kept]
-    return patch[kept], edges.ends[rows], edges.triangles[rows, side]
+    both = edges.triangles[rows]
+    return patch[kept], edges.ends[rows], edges.triangles[rows, side], both
 
 
-def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
-    """Return the area of the coves that each line measures [m2].
+def _shared_out(model: Model, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
+    """Return the area of the coves that each line measures, in each zone (lines, zones) [m2].
 
     What hangs together along one line is its; along several, each triangle goes to the nearest;
     a crumb without a line of its own goes to the nearest of its body.
     """
+    mesh = model.surface
     is_cove = np.array([item.kind == "cove" for item in mesh.patches])
     mine = np.flatnonzero(is_cove[mesh.patch])
     number = np.full(len(mesh.triangles), -1)
@@ -228,19 +256,21 @@ def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Int
     for i, line in enumerate(lines):
         for at in np.unique(piece[number[triangles[line.edges]]]).tolist():
             along[at].add(i)
-    sizes = np.zeros(len(lines))
+    zone = model.zone[mine]
+    sizes = np.zeros((len(lines), len(ZONES)))
     for at in piece[numbered(piece)[0]].tolist():
         here = np.flatnonzero(piece == at)
         body = mesh.patches[mesh.patch[mine[here[0]]]].body
         near = sorted(along[at]) or [
             i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body
         ]
-        if len(near) == 1:
-            sizes[near[0]] += area[here].sum()
-        elif near:
+        which = np.array(near[:1] * len(here), dtype=np.int64)
+        if len(near) > 1:
             centres = mesh.vertices[mesh.triangles[mine[here]]].mean(axis=1)
-            which = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
-            sizes += np.bincount(np.array(near)[which], area[here], minlength=len(lines))
+            nearest = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
+            which = np.array(near)[nearest]
+        if near:
+            sizes += in_zones(which, zone[here], area[here], len(lines))
     return sizes
 
 
@@ -249,6 +279,11 @@ def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
     tree = shapely.STRtree([shapely.LineString(vertices[line, :2]) for line in lines])
     nearest: Ints = np.asarray(tree.nearest(shapely.points(centres[:, :2])), dtype=np.int64)
     return nearest
+
+
+def _levels(model: Model) -> dict[str, tuple[float, float, float]]:
+    """Return the levels that split the surface of each body, rising [m]."""
+    return {body.name: (body.band[0], body.level, body.band[1]) for body in model.bodies}
 
 
 def _order(run: Run | CoveRun) -> tuple[str, int, int, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -35,3 +36,9 @@ class Cells:
     sections: tuple[Ints, ...]
     mitres: dict[tuple[int, int], bool]
     radius: float
+
+    @cached_property
+    def extent(self) -> tuple[float, float]:
+        """Height of its lowest and of its highest vertex [m]."""
+        z = self.vertices[:, 2]
+        return float(z.min()), float(z.max())
