@@ -27,7 +27,6 @@ from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
-from .plan.shapes import polygons_only
 from .surface.labels import creases_of
 from .surface.lift import lift
 from .surface.spots import spots_of
@@ -185,8 +184,8 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
 
 def _basin(site: Site, coping: schema.Coping) -> Part:
     """Return the bare pool: its floor, the top of its wall, and what lies under both."""
-    rim = polygons_only(shapely.difference(site.outer, site.ring.polygon))
-    top = Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top)
+    # the floor, painted next, hides all of it but the rim
+    top = Layer(site.body, "wall top", "wall", ("freeboard",), site.outer, site.wall_top)
     check_coping(site, coping)
     return Part(
         (

@@ -33,13 +33,13 @@ class Coping(Part):
 
     ::
 
-         ____.______    membrane_return: from the inner edge on to the wall top
-        |
-        |~~~~~          the default is common practice, no source
+         ____.______    membrane_return: from the inner edge on to the wall top;
+        |               100 mm is common practice, no source
+        |~~~~~
     """
 
     membrane_return: NotNegative = Field(
-        default=0.1,
+        default=0.0,
         description="Width of wall top, from its inner edge, on to which the membrane returns"
-        " under the coping.",
+        " under the coping; 0 is none.",
     )

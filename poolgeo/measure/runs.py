@@ -16,7 +16,7 @@ from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
-from .edges import COVE, UPRIGHT, Edges, is_upright
+from .edges import COVE, PLUMB, UPRIGHT, Edges, is_upright
 from .zones import in_zones, zones_of
 
 COMMON = (
@@ -100,9 +100,14 @@ class _Lines:
         self.start = np.arange(len(self.edges)) + np.repeat(np.arange(len(chains)), self.count)
         self.steps = step_lengths(self.points)[self.start]
         self.length = self.sums(self.steps)
-        begins = self.first + np.arange(len(chains))
-        total = np.add.reduceat(self.points, begins) if len(chains) else self.points
-        self.middles = total / (self.count + 1)[:, None]  # mean of the points of each
+        # mean of the points of each; of upright ones their middle, which no level moves
+        self.middles = self.points[:0]
+        if len(chains):
+            begins = self.first + np.arange(len(chains))
+            self.middles = np.add.reduceat(self.points, begins) / (self.count + 1)[:, None]
+            low, high = (item.reduceat(self.points, begins) for item in (np.minimum, np.maximum))
+            upright = ((high - low)[:, :2] < PLUMB).all(axis=1)
+            self.middles[upright, 2] = (low + high)[upright, 2] / 2.0
 
     @property
     def middle_heights(self) -> Floats:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import shapely
 
 from ...design import schema
@@ -23,41 +24,47 @@ LEAST_STRIP = 1e-3
 """[m] A narrower strip of wall top, returned or not, is none: nobody cuts a membrane so finely."""
 
 
-def with_return(top: Layer, ring: Ring, wall: float, coping: schema.Coping) -> list[Layer]:
+def with_return(
+    top: Layer, ring: Ring, wall: float, coping: schema.Coping, hidden: float = np.inf
+) -> list[Layer]:
     """Return the top of a wall and, painted on it, its strip along a ring.
 
     Args:
         top: The top of a wall that stands round the ring.
-        ring: Its inner edge.
+        ring: Its inner edge; what is painted next hides all inside it.
         wall: Its thickness [m].
         coping: From the pool file.
+        hidden: How far from the ring what is painted next hides all else [m].
     """
     width = coping.membrane_return
     if width < LEAST_STRIP:
         return [top]
     if width > wall - LEAST_STRIP:
         return [replace(top, returned=True)]
-    strip = polygons_only(shapely.intersection(top.region, ring.thickened(width)))
-    return [top, replace(top, region=strip, returned=True)] if strip.area else [top]
+    strip: shapely.Geometry = ring.thickened(width)
+    if width > hidden:
+        strip = polygons_only(shapely.intersection(top.region, strip))
+    return [top, replace(top, region=strip, returned=True)]
 
 
 def with_returns(top: Layer, ring: Ring, wall: float, coping: schema.Coping) -> list[Layer]:
-    """Return the top of a dam wall and, painted on it, its strips along both sides.
+    """Return the top of a dam wall and, painted on it, what of it neither membrane reaches.
 
     Args:
         top: The top of a dam wall that stands round the ring.
-        ring: The edge on the one side.
-        wall: Its thickness: the other side is a parallel as far away [m].
+        ring: The edge on the one side; the other is a parallel.
+        wall: How far away that is [m].
         coping: From the pool file.
     """
     width = coping.membrane_return
     if width < LEAST_STRIP:
         return [top]
+    whole = replace(top, returned=True)
     if 2.0 * width > wall - LEAST_STRIP:
-        return [replace(top, returned=True)]
-    bare = shapely.difference(ring.thickened(wall - width), ring.thickened(width))
-    strips = polygons_only(shapely.difference(top.region, bare))
-    return [top, replace(top, region=strips, returned=True)] if strips.area else [top]
+        return [whole]
+    bare = shapely.Polygon(ring.thickened(wall - width).exterior, [ring.thickened(width).exterior])
+    middle = polygons_only(shapely.intersection(top.region, bare))
+    return [whole, replace(top, region=middle)] if middle.area else [whole]
 
 
 def check_coping(site: Site, coping: schema.Coping) -> None:

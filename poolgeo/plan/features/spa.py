@@ -155,7 +155,7 @@ def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, coping: schema.Coping
     layers = []
     if not plan.rim.is_empty:
         top = Layer("spa", "wall top", "spa wall", KEY, plan.rim, site.wall_top, "all", "spa wall")
-        layers += with_return(top, site.ring, site.shell.wall, coping)
+        layers += with_return(top, site.ring, site.shell.wall, coping, spa.dam_wall)
     if not plan.dam.is_empty:
         top = Layer("spa", "dam wall top", "dam wall", (*KEY, "dam_wall"), plan.dam, site.wall_top,
                     "all", "dam wall face")  # fmt: skip
