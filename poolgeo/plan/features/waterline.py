@@ -15,10 +15,13 @@ from ..layers import Layer
 from ..levels import WALL_TOPS, Levels
 from .site import Findings
 
-NEAR = 5e-4
+NEAR = 1e-3
 """[m] An edge of the waterline band that lies nearer than this to the height of something level (a
-bench top, a sill, a cove's upper line, the water) lies at it. Nobody marks a wall more finely, and
-a strip of a cove as low as this is thinner in plan than what is welded there."""
+bench top, a sill, a line of a cove, the water) lies at it. Nobody marks a wall more finely, and a
+lower strip at the top of a cove is thinner in plan than what is welded there."""
+
+LEVEL_LINES = 64
+"""[-] A cove of fewer heights is level: its lines are, one above the other."""
 
 
 def levels_of(
@@ -62,7 +65,7 @@ def _waterline(pool: schema.Pool, body: str) -> tuple[Key, schema.Waterline]:
 
 
 def _heights(layers: Sequence[Layer]) -> Iterator[float]:
-    """Yield the heights [m] of what is level, and of the upper lines of coves."""
+    """Yield the heights [m] of what is level, and of the lines of coves."""
     for layer in layers:
         match layer.height:
             case float():
@@ -70,7 +73,10 @@ def _heights(layers: Sequence[Layer]) -> Iterator[float]:
             case Floor() if layer.height.is_level:
                 yield float(layer.height.height(np.zeros(2)))
             case Cells():
-                yield layer.height.extent[1]
+                heights = np.unique(np.round(layer.height.vertices[:, 2], 9))
+                if len(heights) < LEVEL_LINES:
+                    yield from heights[:-1].tolist()
+                yield layer.height.extent[1]  # not a hair below it
 
 
 def _snapped(z: float, heights: Floats) -> float:
