@@ -16,18 +16,19 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
+from .plan.features.coping import check_coping, with_return
 from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.waterline import levels_of
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
-from .plan.shapes import polygons_only
 from .surface.labels import canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import lift
 from .surface.spots import spots_of
@@ -95,10 +96,11 @@ def build(design: Design) -> Model:
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
-    waters, layers = layout.waters, layout.layers
+    layers = layout.layers
+    levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
-        plan = plan_map(layers, layout.undersides, waters)
-        lifted = lift(plan, waters)
+        plan = plan_map(layers, layout.undersides, levels)
+        lifted = lift(plan, levels)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
@@ -107,7 +109,11 @@ def build(design: Design) -> Model:
         design,
         lifted.surface,
         lifted.wet,
-        tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
+        lifted.zone,
+        tuple(
+            Body(at.body, at.water, (at.bottom, at.top), lifted.wetted[at.body], with_free_surface)
+            for at in levels
+        ),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
         corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
@@ -116,7 +122,7 @@ def build(design: Design) -> Model:
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
-        spots_of(plan, dict(waters)),
+        spots_of(plan, dict(layout.waters)),
         tuple(_placed(design, findings.found)),
     )
 
@@ -177,15 +183,18 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         taken = [item for item in blocks if item.foot in pool.cove.also_at]
         coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
-    return _Layout(site, [_basin(site), Part(tuple(coves)), *standing, *feet, *beside])
+    basin = _basin(site, pool.coping)
+    return _Layout(site, [basin, Part(tuple(coves)), *standing, *feet, *beside])
 
 
-def _basin(site: Site) -> Part:
+def _basin(site: Site, coping: schema.Coping) -> Part:
     """Return the bare pool: its floor, the top of its wall, and what lies under both."""
-    rim = polygons_only(shapely.difference(site.outer, site.ring.polygon))
+    # the floor, painted next, hides all of it but the rim
+    top = Layer(site.body, "wall top", "wall", ("freeboard",), site.outer, site.wall_top)
+    check_coping(site, coping)
     return Part(
         (
-            Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top),
+            *with_return(top, site.ring, site.shell.wall, coping),
             Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
         ),
         (Underside(site.outer, site.floor.lowered(site.shell.floor)),),

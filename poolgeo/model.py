@@ -9,136 +9,43 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal
-
-import numpy as np
-import numpy.typing as npt
+from typing import Any, Literal
 
 from .design.load import Design
 from .errors import Finding
+from .mesh import Bools, Floats, Ints, Mesh, Patch
 from .plan.canal import Canal
 from .plan.floor import Floor
 
-if TYPE_CHECKING:
-    import trimesh
+__all__ = [
+    "ZONES",
+    "AreaRow",
+    "Body",
+    "Bools",
+    "CoveRun",
+    "Floats",
+    "Ints",
+    "Mesh",
+    "Model",
+    "Patch",
+    "Run",
+    "Sense",
+    "Spot",
+    "Takeoff",
+    "ZoneRow",
+    "Zones",
+]
 
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
 Sense = Literal["internal", "external"]
 
+ZONES = ("below band", "waterline band", "freeboard", "wall top", "coping return")
+"""Zones of a body's surface. The band stands about the water level (`Body.band`), the freeboard is
+all that stands above it, the wall top is the top of walls but for the strip along their inner edge
+on to which the membrane returns under the coping. An edge at which a wall top ends lies in the zone
+of that."""
 
-@dataclass(frozen=True)
-class Patch:
-    """What a triangle knows of itself: the smooth piece of surface that it belongs to.
-
-    Args:
-        body: ``pool`` or ``spa``: the water that wets it (for dry parts, that it serves).
-        kind: A name of `poolgeo.surface.kinds.KINDS`, such as ``floor`` or ``riser``.
-        feature: Where it came from, such as ``bench[0]`` or ``floor panel 2``.
-    """
-
-    body: str
-    kind: str
-    feature: str
-
-
-@dataclass(frozen=True)
-class Mesh:
-    """Labelled triangles.
-
-    Args:
-        vertices: (n, 3) [m].
-        triangles: (m, 3) vertex numbers, anticlockwise seen from outside the concrete.
-        patch: (m,) index into ``patches``.
-        patches: The labels.
-    """
-
-    vertices: Floats
-    triangles: Ints
-    patch: Ints
-    patches: tuple[Patch, ...]
-
-    @cached_property
-    def doubled_areas(self) -> Floats:
-        """(m, 3) Normal of each triangle, twice as long as its area is large [m2]."""
-        i, j, k = self.triangles.T.copy()
-        p = self.vertices.take(i, axis=0)
-        a, b = ((self.vertices.take(at, axis=0) - p).T.copy() for at in (j, k))
-        return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2],
-                         a[0] * b[1] - a[1] * b[0]], axis=1)  # fmt: skip
-
-    @cached_property
-    def pairs(self) -> tuple[Ints, Ints]:
-        """Edges with a triangle on both sides: (2, e) vertices along the first, (2, e) triangles.
-
-        An edge that more triangles share is there once for each that follows another.
-        """
-        key = self.edge_keys()
-        order = np.argsort(key)
-        ordered = key[order]
-        first = np.flatnonzero(ordered[1:] == ordered[:-1])
-        one, other = order[first], order[first + 1]
-        after = np.where(one % 3 == 2, one - 2, one + 1)
-        corners = self.triangles.ravel()
-        return np.stack([corners[one], corners[after]]), np.stack([one // 3, other // 3])
-
-    def edge_keys(self) -> Ints:
-        """Return a key for each half-edge (3 m,) in the order of corners: its edge's, either way.
-
-        `numpy.divmod` by the number of vertices gives its lower and its higher vertex.
-        """
-        keys, count = np.empty_like(self.triangles), len(self.vertices)
-        for i, j in ((0, 1), (1, 2), (2, 0)):
-            one, other = self.triangles[:, i], self.triangles[:, j]
-            keys[:, i] = np.minimum(one, other) * count + np.maximum(one, other)
-        return keys.ravel()
-
-    def part(self, rows: Bools) -> Mesh:
-        """Return some of the triangles (m,) with the vertices that they use.
-
-        What is known of normals and pairs is handed on.
-        """
-        kept = np.flatnonzero(rows)
-        found, number = self._compacted(self.triangles.take(kept, axis=0), self.patch[kept])
-        if "doubled_areas" in vars(self):
-            vars(found)["doubled_areas"] = self.doubled_areas.take(kept, axis=0)
-        if "pairs" in vars(self):
-            ends, (one, other) = self.pairs
-            row = np.cumsum(rows) - 1
-            both = np.flatnonzero(rows[one] & rows[other])
-            ends = number.take(ends.take(both, axis=1))
-            vars(found)["pairs"] = ends, np.stack([row[one[both]], row[other[both]]])
-        return found
-
-    def compact(self) -> Mesh:
-        """Return the same triangles without the vertices that none uses."""
-        found, _ = self._compacted(self.triangles, self.patch)
-        if "doubled_areas" in vars(self):
-            vars(found)["doubled_areas"] = self.doubled_areas
-        return found
-
-    def _compacted(self, triangles: Ints, patch: Ints) -> tuple[Mesh, Ints]:
-        """Return some triangles as a mesh of their own, and the number of each vertex in it."""
-        used = np.zeros(len(self.vertices), dtype=bool)
-        used[triangles] = True
-        kept = np.flatnonzero(used)
-        number = np.empty(len(used), dtype=np.int64)
-        number[kept] = np.arange(len(kept))
-        vertices = self.vertices.take(kept, axis=0)
-        return Mesh(vertices, number.take(triangles), patch, self.patches), number
-
-    def trimesh(self) -> trimesh.Trimesh:
-        """Return the mesh as `trimesh.Trimesh`, nothing merged; ``face_attributes['kind']``."""
-        import trimesh
-
-        kinds = np.array([item.kind for item in self.patches] or [""])
-        return trimesh.Trimesh(
-            self.vertices,
-            self.triangles,
-            process=False,
-            face_attributes={"kind": kinds[self.patch]} if len(self.patch) else None,
-        )
+Zones = tuple[float, ...]
+"""What of a quantity lies in each of `ZONES`, in their order."""
 
 
 @dataclass(frozen=True)
@@ -148,6 +55,7 @@ class Body:
     Args:
         name: ``pool`` or ``spa``.
         level: Height of its water [m] (0 for the pool).
+        band: Heights of the lower and the upper edge of its waterline band [m].
         wetted: What its water touches, and its open sides (over a spillway): open at the water
             level, normals out of the water; kinds as the surface's, ``water surface`` for the
             open sides.
@@ -156,6 +64,7 @@ class Body:
 
     name: str
     level: float
+    band: tuple[float, float]
     wetted: Mesh
     close: Callable[[Mesh, float], Mesh]
 
@@ -182,8 +91,10 @@ class Model:
     Args:
         design: The design that it was built from.
         surface: The inside of the concrete up to the wall top (open), facing the water. Vertices
-            stand along every water level, so that a triangle is wet or dry as a whole.
+            stand along every water level and where zones meet, so that a triangle is wet or dry and
+            lies in one zone as a whole.
         wet: (m,) True where a triangle of ``surface`` is under its body's water.
+        zone: (m,) the zone of each triangle of ``surface``: a number of `ZONES`.
         bodies: The bodies of water, pool first.
         shell: The concrete, closed.
         outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
@@ -203,6 +114,7 @@ class Model:
     design: Design
     surface: Mesh
     wet: Bools
+    zone: Ints
     bodies: tuple[Body, ...]
     shell: Mesh
     outlines: dict[str, Floats]
@@ -229,8 +141,10 @@ class Run:
         kind: What meets what, such as ``floor/wall``.
         points: (k, 3) [m]; a closed run repeats its first point.
         wet: (k - 1,) True for the segments under water.
+        zone: (k - 1,) the zone of each segment: a number of `ZONES`.
         length: True length [m].
         wet_length: Length under water [m].
+        zones: Length in each zone [m].
         angle: Dihedral angle through the water, mean over the length [deg].
     """
 
@@ -240,8 +154,10 @@ class Run:
     kind: str
     points: Floats
     wet: Bools
+    zone: Ints
     length: float
     wet_length: float
+    zones: Zones
     angle: float
 
 
@@ -257,6 +173,8 @@ class CoveRun:
         points: (k, 3) Its upper line, or its lower where only that is left [m].
         length: Length of that line [m].
         area: Surface [m2].
+        length_zones: Length in each zone [m].
+        area_zones: Surface in each zone [m2].
     """
 
     number: str
@@ -266,29 +184,75 @@ class CoveRun:
     points: Floats
     length: float
     area: float
+    length_zones: Zones
+    area_zones: Zones
 
 
 @dataclass(frozen=True)
 class AreaRow:
-    """Area of one kind of one body [m2]: true, of it under water, and seen from above."""
+    """Area of one kind of one body [m2]: true, under water, seen from above, and in each zone."""
 
     body: str
     kind: str
     area: float
     wet_area: float
     plan_area: float
+    zones: Zones
+
+
+@dataclass(frozen=True)
+class ZoneRow:
+    """What lies in one zone of one body: area [m2], and lengths of edges and coves [m]."""
+
+    body: str
+    zone: str
+    area: float
+    internal: float
+    external: float
+    cove: float
 
 
 @dataclass(frozen=True)
 class Takeoff:
-    """What `poolgeo.measure` returns: typed rows that every report reads."""
+    """What `poolgeo.measure` returns: typed rows that every report reads.
+
+    Args:
+        areas: By body and kind.
+        edges: Edge runs.
+        coves: Cove runs.
+        water: Volume of each body's water [m3].
+        shell: Volume of the concrete [m3].
+        bands: Heights of the lower and the upper edge of each body's waterline band [m].
+        warnings: What to know about this pool.
+    """
 
     areas: tuple[AreaRow, ...]
     edges: tuple[Run, ...]
     coves: tuple[CoveRun, ...]
     water: dict[str, float]
     shell: float
+    bands: dict[str, tuple[float, float]]
     warnings: tuple[Finding, ...]
+
+    @property
+    def zones(self) -> tuple[ZoneRow, ...]:
+        """What lies in each zone, body by body; zones in which nothing lies are left out."""
+        found = []
+        for body in self.water:
+            sums = [
+                [sum(item) for item in zip(*rows, strict=True)] or [0.0] * len(ZONES)
+                for rows in (
+                    [row.zones for row in self.areas if row.body == body],
+                    *(
+                        [run.zones for run in self.edges if (run.body, run.sense) == (body, sense)]
+                        for sense in ("internal", "external")
+                    ),
+                    [run.length_zones for run in self.coves if run.body == body],
+                )
+            ]
+            rows = [ZoneRow(body, *row) for row in zip(ZONES, *sums, strict=True)]
+            found += [row for row in rows if any((row.area, row.internal, row.external, row.cove))]
+        return tuple(found)
 
     def as_dict(self) -> dict[str, Any]:
         """Return the takeoff as the documented JSON contract (SI units)."""
@@ -300,6 +264,7 @@ class Takeoff:
                     "area_m2": row.area,
                     "wet_area_m2": row.wet_area,
                     "plan_area_m2": row.plan_area,
+                    "zones_m2": _by_zone(row.zones),
                 }
                 for row in self.areas
             ],
@@ -312,6 +277,7 @@ class Takeoff:
                     "length_m": run.length,
                     "wet_length_m": run.wet_length,
                     "angle_deg": run.angle,
+                    "zones_m": _by_zone(run.zones),
                 }
                 for run in self.edges
             ],
@@ -323,9 +289,26 @@ class Takeoff:
                     "radius_m": run.radius,
                     "length_m": run.length,
                     "area_m2": run.area,
+                    "zones_m": _by_zone(run.length_zones),
+                    "zones_m2": _by_zone(run.area_zones),
                 }
                 for run in self.coves
             ],
+            "zones": [
+                {
+                    "body": row.body,
+                    "zone": row.zone,
+                    "area_m2": row.area,
+                    "internal_m": row.internal,
+                    "external_m": row.external,
+                    "cove_m": row.cove,
+                }
+                for row in self.zones
+            ],
+            "bands": {
+                body: {"bottom_m": bottom, "top_m": top}
+                for body, (bottom, top) in self.bands.items()
+            },
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),
             "warnings": [str(item) for item in self.warnings],
@@ -339,3 +322,8 @@ class Takeoff:
             "cove_m": sum((run.length for run in self.coves), 0.0),
             "area_m2": sum((row.area for row in self.areas), 0.0),
         }
+
+
+def _by_zone(sizes: Zones) -> dict[str, float]:
+    """Return what lies in each zone by its name, without the zones in which nothing does."""
+    return {zone: size for zone, size in zip(ZONES, sizes, strict=True) if size}

@@ -41,6 +41,7 @@ from .values import (
     Tolerance,
     WhenLeftOut,
 )
+from .waterline import Coping, Waterline
 
 __all__ = [
     "Batter",
@@ -49,6 +50,7 @@ __all__ = [
     "Break",
     "BrokenFloor",
     "Circle",
+    "Coping",
     "Cove",
     "CoveStretch",
     "Deepening",
@@ -81,6 +83,7 @@ __all__ = [
     "SpotLevel",
     "Station",
     "Steps",
+    "Waterline",
 ]
 
 # --- cove ---------------------------------------------------------------------------------
@@ -217,6 +220,9 @@ class Spa(Part):
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
         default=None, description="Fillet between the spa's walls and floor."
     )
+    waterline: Annotated[Waterline | None, WhenLeftOut("as the pool's")] = Field(
+        default=None, description="Extent of the spa's waterline band."
+    )
 
 
 class Shell(Part):
@@ -252,3 +258,7 @@ class Pool(Part):
         default=None, description="A spa, one at most."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
+    waterline: Waterline = Field(
+        default=Waterline(), description="Extent of the waterline band, of every body of water."
+    )
+    coping: Coping = Field(default=Coping(), description="What lies under the coping.")

@@ -48,6 +48,13 @@ bench:
 shell: # concrete
   wall: 250
   floor: 200
+
+waterline: # band of the walls about the water level
+  above: 75
+  below: 75
+
+coping:
+  membrane_return: 100 # width of wall top on to which the membrane goes on, under the coping
 """
 
 

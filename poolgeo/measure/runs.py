@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 import shapely
 
-from ..model import CoveRun, Floats, Ints, Mesh, Model, Run, Sense
+from ..model import ZONES, CoveRun, Floats, Ints, Mesh, Model, Run, Sense
 from ..plan.arrangement import components
 from ..plan.canal import Canal
 from ..plan.keys import are_in, numbered
@@ -17,7 +17,8 @@ from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
 from ..surface.kinds import KINDS, ROUNDED
 from .chains import Chain, chains_of, step_lengths
-from .edges import FILLET, UPRIGHT, Edges, is_lofted, is_upright
+from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright
+from .zones import in_zones, zones_of
 
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
@@ -53,7 +54,7 @@ def body_mark(body: str) -> str:
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     """Chain the edges into numbered runs."""
     mesh = model.surface
-    levels = {body.name: body.level for body in model.bodies}
+    levels = _levels(model)
     rows = np.flatnonzero(edges.counts)
     one, other = edges.patches[rows].T  # patches know their kinds
     _, sort = numbered((one * len(mesh.patches) + other) * 2 + edges.external[rows])
@@ -65,10 +66,12 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         for (i, j), pair in zip(patches, kinds, strict=True)
     ]
     names = [f"{KINDS[i]}/{KINDS[j]}" for i, j in kinds]
-    level = np.repeat([levels[body] for body in bodies], lines.count)
-    z = lines.points[:, 2]
-    wet = (z[lines.start] + z[lines.start + 1]) / 2.0 < level - GRID
+    cuts = lines.of_steps([levels[body] for body in bodies])
+    middle = lines.middle_heights
+    wet = middle < cuts[:, 1] - GRID
+    zone = zones_of(middle, cuts, model.zone[edges.triangles[rows[lines.edges]]])
     wet_length = lines.sums(lines.steps * wet).tolist()
+    by_zone = lines.in_zones(zone).tolist()
     angle = (lines.sums(edges.angle[rows[lines.edges]] * lines.steps) / lines.length).tolist()
     external, length = edges.external[first].tolist(), lines.length.tolist()
     runs = []
@@ -77,9 +80,9 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
         numbers = _numbers(model, body, [names[i] for i in mine], lines, mine)
         for i, number in zip(mine, numbers, strict=True):
             sense: Sense = "external" if external[i] else "internal"
-            points, is_wet = lines.points_of(i), wet[lines.steps_of(i)]
-            sizes = length[i], wet_length[i], angle[i]
-            runs.append(Run(number, body, sense, names[i], points, is_wet, *sizes))
+            steps, zones = lines.steps_of(i), tuple(by_zone[i])
+            what = number, body, sense, names[i], lines.points_of(i), wet[steps], zone[steps]
+            runs.append(Run(*what, length[i], wet_length[i], zones, angle[i]))
     return tuple(sorted(runs, key=_order))
 
 
@@ -99,9 +102,31 @@ class _Lines:
         self.start = np.arange(len(self.edges)) + np.repeat(np.arange(len(chains)), self.count)
         self.steps = step_lengths(self.points)[self.start]
         self.length = self.sums(self.steps)
-        begins = self.first + np.arange(len(chains))
-        total = np.add.reduceat(self.points, begins) if len(chains) else self.points
-        self.middles = total / (self.count + 1)[:, None]  # mean of the points of each
+        # mean of the points of each; of upright ones their middle, which no level moves
+        self.middles = self.points[:0]
+        if len(chains):
+            begins = self.first + np.arange(len(chains))
+            self.middles = np.add.reduceat(self.points, begins) / (self.count + 1)[:, None]
+            low, high = (item.reduceat(self.points, begins) for item in (np.minimum, np.maximum))
+            upright = ((high - low)[:, :2] < PLUMB).all(axis=1)
+            self.middles[upright, 2] = (low + high)[upright, 2] / 2.0
+
+    @property
+    def middle_heights(self) -> Floats:
+        """Height of the middle of each step [m]."""
+        z = self.points[:, 2]
+        found: Floats = (z[self.start] + z[self.start + 1]) / 2.0
+        return found
+
+    def of_steps(self, levels: Sequence[tuple[float, ...]]) -> Floats:
+        """Return for each step (s, 3) what its chain has."""
+        found: Floats = np.repeat(np.reshape(levels, (-1, 3)), self.count, axis=0)
+        return found
+
+    def in_zones(self, zone: Ints) -> Floats:
+        """Return the length of each chain in each zone (chains, zones), by those of its steps."""
+        chain = np.repeat(np.arange(len(self.count)), self.count)
+        return in_zones(chain, zone, self.steps, len(self.count))
 
     def sums(self, values: Floats) -> Floats:
         """Return the sum over each chain of what its steps have."""
@@ -172,25 +197,30 @@ def _letters(k: int) -> str:
 
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
-    mesh = model.surface
-    patches, ends, triangles = _cove_lines(edges)
+    mesh, levels = model.surface, _levels(model)
+    patches, ends, triangles, beside = _cove_lines(edges)
     chains = chains_of(ends, patches, mesh.vertices, np.pi)
     lines = _Lines(mesh, chains)
     kept = np.flatnonzero(lines.length > LEAST_RUN).tolist()
-    shares = _shared_out(mesh, edges.joined, [chains[i] for i in kept], triangles).tolist()
+    shares = _shared_out(model, edges.joined, [chains[i] for i in kept], triangles).tolist()
     sizes = dict(zip(kept, shares, strict=True))
-    body_of = {i: mesh.patches[chains[i].sort].body for i in kept}
+    body_of = [mesh.patches[item.sort].body for item in chains]
+    cuts = lines.of_steps([levels[body] for body in body_of])
+    zone = zones_of(lines.middle_heights, cuts, model.zone[beside[lines.edges]])
+    by_zone = lines.in_zones(zone).tolist()
     found = []
-    for body in sorted(set(body_of.values())):
+    for body in sorted({body_of[i] for i in kept}):
         mine = [i for i in kept if body_of[i] == body]
         kinds = [mesh.patches[chains[i].sort].kind for i in mine]
         numbers = _numbers(model, body, kinds, lines, mine)
         for i, kind, number in zip(mine, kinds, numbers, strict=True):
-            if sizes[i] == 0.0:
+            area = sum(sizes[i])
+            if area == 0.0:
                 continue  # a line of crumbs: its cells count to the run beside it
+            zones = tuple(by_zone[i]), tuple(sizes[i])
             points, length = lines.points_of(i), float(lines.length[i])
             radius = _radius(model.coves[mesh.patches[chains[i].sort]], points)
-            found.append(CoveRun(number, body, kind, radius, points, length, sizes[i]))
+            found.append(CoveRun(number, body, kind, radius, points, length, area, *zones))
     return tuple(sorted(found, key=_order))
 
 
@@ -203,14 +233,15 @@ def _radius(ball: Canal, points: Floats) -> float:
     return float(at @ steps / steps.sum())
 
 
-def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
+def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
     """Return the lines that measure coves.
 
     A patch is measured where it meets what stands, or along its floor where it meets nothing that
     stands.
 
     Returns:
-        The cove's patch (e,), vertices (e, 2) and the cove's triangle (e,) of each edge.
+        The cove's patch (e,), vertices (e, 2), the cove's triangle (e,) and both (e, 2) of each
+        edge.
     """
     is_cove = is_lofted(edges.kinds)
     is_fillet = (edges.kinds == FILLET).any(axis=1)
@@ -222,15 +253,17 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
     lower = ~upper & ~is_lofted(other) & ~are_in(patch, patch[upper])
     kept = upper | lower
     rows, side = rows[kept], side[kept]
-    return patch[kept], edges.ends[rows], edges.triangles[rows, side]
+    both = edges.triangles[rows]
+    return patch[kept], edges.ends[rows], edges.triangles[rows, side], both
 
 
-def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
-    """Return the area of the coves that each line measures [m2].
+def _shared_out(model: Model, joined: Ints, lines: Sequence[Chain], triangles: Ints) -> Floats:
+    """Return the area of the coves that each line measures, in each zone (lines, zones) [m2].
 
     What hangs together along one line is its; along several, each triangle goes to the nearest;
     a crumb without a line of its own goes to the nearest of its body.
     """
+    mesh = model.surface
     is_cove = np.array([item.kind in ROUNDED for item in mesh.patches])
     mine = np.flatnonzero(is_cove[mesh.patch])
     number = np.full(len(mesh.triangles), -1)
@@ -242,19 +275,21 @@ def _shared_out(mesh: Mesh, joined: Ints, lines: Sequence[Chain], triangles: Int
     for i, line in enumerate(lines):
         for at in np.unique(piece[number[triangles[line.edges]]]).tolist():
             along[at].add(i)
-    sizes = np.zeros(len(lines))
+    zone = model.zone[mine]
+    sizes = np.zeros((len(lines), len(ZONES)))
     for at in piece[numbered(piece)[0]].tolist():
         here = np.flatnonzero(piece == at)
         body = mesh.patches[mesh.patch[mine[here[0]]]].body
         near = sorted(along[at]) or [
             i for i, line in enumerate(lines) if mesh.patches[line.sort].body == body
         ]
-        if len(near) == 1:
-            sizes[near[0]] += area[here].sum()
-        elif near:
+        which = np.array(near[:1] * len(here), dtype=np.int64)
+        if len(near) > 1:
             centres = mesh.vertices[mesh.triangles[mine[here]]].mean(axis=1)
-            which = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
-            sizes += np.bincount(np.array(near)[which], area[here], minlength=len(lines))
+            nearest = _nearest(mesh.vertices, [lines[i].vertices for i in near], centres)
+            which = np.array(near)[nearest]
+        if near:
+            sizes += in_zones(which, zone[here], area[here], len(lines))
     return sizes
 
 
@@ -263,6 +298,11 @@ def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
     tree = shapely.STRtree([shapely.LineString(vertices[line, :2]) for line in lines])
     nearest: Ints = np.asarray(tree.nearest(shapely.points(centres[:, :2])), dtype=np.int64)
     return nearest
+
+
+def _levels(model: Model) -> dict[str, tuple[float, float, float]]:
+    """Return the levels that split the surface of each body, rising [m]."""
+    return {body.name: (body.band[0], body.level, body.band[1]) for body in model.bodies}
 
 
 def _order(run: Run | CoveRun) -> tuple[str, int, int, str]:

@@ -8,6 +8,7 @@ from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
 from .edges import edges_of
 from .runs import cove_runs_of, runs_of
+from .zones import in_zones
 
 
 def measure(model: Model) -> Takeoff:
@@ -26,6 +27,7 @@ def measure(model: Model) -> Takeoff:
         cove_runs_of(model, edges),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
+        {body.name: body.band for body in model.bodies},
         model.warnings,
     )
 
@@ -41,11 +43,16 @@ def areas(model: Model) -> tuple[AreaRow, ...]:
         np.bincount(mesh.patch, weights, minlength=count)
         for weights in (true, np.where(model.wet, true, 0.0), plan)
     ]
-    found = {(body.name, kind): np.zeros(3) for body in model.bodies for kind in KINDS}
+    sums += list(in_zones(mesh.patch, model.zone, true, count).T)
+    found = {(body.name, kind): np.zeros(len(sums)) for body in model.bodies for kind in KINDS}
     for patch, sizes in zip(mesh.patches, np.transpose(sums), strict=True):
         if patch.kind in KINDS:
             found[patch.body, patch.kind] += sizes
-    return tuple(AreaRow(*row, *sizes.tolist()) for row, sizes in found.items() if sizes[0] > 0.0)
+    return tuple(
+        AreaRow(*row, area, wet, seen, tuple(zones))
+        for row, (area, wet, seen, *zones) in ((row, item.tolist()) for row, item in found.items())
+        if area > 0.0
+    )
 
 
 def volume(mesh: Mesh, level: float) -> float:

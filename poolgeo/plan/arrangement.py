@@ -159,7 +159,7 @@ def _place_holes(
 ) -> None:
     """Give each cycle that runs round the outside of something the face that this lies in.
 
-    From the leftmost vertex a ray goes left: what it meets first bounds that face.
+    From the leftmost vertex a ray goes left, just above it: what it meets first bounds that face.
     """
     holes = np.flatnonzero(~is_face)
     if len(holes) < 2:
@@ -175,7 +175,9 @@ def _place_holes(
     rise = p[:, 1] - q[:, 1]
     at = q[:, 0] + (y[:, None] - q[:, 1]) / rise * (p[:, 0] - q[:, 0])
     at = np.where(crossed & (at < x[:, None]), at, -np.inf)
-    nearest = np.argmax(at, axis=1)
+    # of edges that go up from one vertex on the ray, the rightmost
+    lean = np.where(at == at.max(axis=1, keepdims=True), (p[:, 0] - q[:, 0]) / rise, -np.inf)
+    nearest = np.argmax(lean, axis=1)
     met = np.isfinite(at[np.arange(len(which)), nearest])
     beyond = np.where(met, cycle[halves[nearest]], -1)
     container = dict(zip(which.tolist(), beyond.tolist(), strict=True))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -40,3 +41,9 @@ class Cells:
     canal: Canal
     walls_from: int
     tangent: bool = True
+
+    @cached_property
+    def extent(self) -> tuple[float, float]:
+        """Height of its lowest and of its highest vertex [m]."""
+        z = self.vertices[:, 2]
+        return float(z.min()), float(z.max())

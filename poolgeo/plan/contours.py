@@ -12,6 +12,7 @@ from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .layers import Layer
+from .levels import Levels
 from .shapes import lines_of, rings_of, segments_of
 
 Ints = np.ndarray
@@ -37,12 +38,12 @@ class Contour:
     passing: Ints
 
 
-def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> list[Contour]:
-    """Return where grounds pass the level of the concrete that stands on them, or of the water.
+def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]:
+    """Return where grounds pass the level of the concrete that stands on them, or end of a zone.
 
     Args:
         layers: In painting order.
-        waters: Each body's name and water level [m].
+        levels: Where the surface of each body of water is split.
     """
     standing = [
         (layers[:number], layer.level, layer)
@@ -50,10 +51,11 @@ def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> li
         if layer.over == "floor" and isinstance(layer.height, float)
     ]
     wetted = [
-        (layers, level, layer)
-        for body, level in waters
+        (layers, z, layer)
+        for item in levels
         for layer in layers
-        if layer.body == body and not isinstance(layer.height, float)
+        if layer.body == item.body and isinstance(layer.height, Floor)
+        for z in sorted(set(item.cuts))
     ]
     found = [
         line
@@ -91,9 +93,10 @@ def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> 
 
 def _cells_at_level(cells: Cells, z: float) -> tuple[Ints, Floats]:
     """Return the cells that pass through a height, and the segment in each (k, 2, 2) [m]."""
-    higher = cells.vertices[:, 2] > z
-    if higher.all() or not higher.any():
+    low, high = cells.extent
+    if not low <= z < high:
         return np.zeros(0, dtype=np.int64), np.zeros((0, 2, 2))
+    higher = cells.vertices[:, 2] > z
     a, b, c = higher[cells.triangles].T
     passing = np.flatnonzero((a != b) | (b != c))
     corners = cells.vertices[cells.triangles[passing]]

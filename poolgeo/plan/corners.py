@@ -28,7 +28,11 @@ def corners_of(layers: Sequence[Layer], rings: Sequence[Ring]) -> Floats:
     that turn by far less than a corner.
     """
     own = [ring.points[np.abs(ring.turns) >= CORNER - 1e-9] for ring in rings]
-    regions = [item.region for item in layers if not isinstance(item.height, Cells)]
+    regions = [
+        item.region
+        for item in layers
+        if not (isinstance(item.height, Cells) or item.returned)  # no face stands on that border
+    ]
     lines = rings_of(regions)
     borders = np.concatenate([*lines, np.zeros((0, 2))])
     last = np.cumsum([len(line) for line in lines]) - 1

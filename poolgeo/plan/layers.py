@@ -39,6 +39,7 @@ class Layer:
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
         flight: Name of the flight that a tread belongs to: its sides are one face.
+        returned: Whether it is wall top on to which the membrane returns under the coping.
     """
 
     body: str
@@ -51,6 +52,7 @@ class Layer:
     face: str = "wall"
     flanks: Floats | None = None
     flight: str = ""
+    returned: bool = False
 
     @property
     def level(self) -> float:

@@ -15,6 +15,7 @@ from .cut import cut_cells
 from .floor import Floor
 from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
+from .levels import Levels
 from .meets import meets
 from .noding import Segments
 from .shapes import borders_of, polygons_only, rings_of
@@ -69,14 +70,14 @@ class Linework:
 def linework(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
-    waters: Sequence[tuple[str, float]],
+    levels: Sequence[Levels],
 ) -> Linework:
     """Collect the lines of a plan map.
 
     Args:
         layers: In painting order.
         undersides: The same under the concrete.
-        waters: Each body's name and water level [m]: its floor and coves are split there.
+        levels: Where the floor and the coves of each body of water are split.
 
     Returns:
         The lines.
@@ -88,7 +89,7 @@ def linework(
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and not layer.height.is_plane:
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
-    lines = [*contours(layers, waters), *meets(layers)]
+    lines = [*contours(layers, levels), *meets(layers)]
     for line in lines:
         found.add(line.segments, TOP, contour=line.layer, heights=line.heights)
     for n, border in enumerate(borders_of([item.region for item in undersides])):

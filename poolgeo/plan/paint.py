@@ -15,6 +15,7 @@ from .faceted import Faceted
 from .floor import Floor
 from .keys import are_in
 from .layers import Layer
+from .levels import Levels, stages
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
 from .side import Side
@@ -34,7 +35,7 @@ class Painted:
         top: (f + 1,) number of the layer on top, `OUTSIDE` where there is none.
         part: (f + 1,) piece of the floor or group of the cove there, 0 for a level.
         is_zone: (f + 1,) whether whole cells fill it.
-        wet: (f + 1,) whether it lies under the water of its layer's body.
+        stage: (f + 1,) how many levels of its layer's body it lies above.
         label: (f + 1,) the same where faces may be joined, below 0 where no layer is.
         hides: Coves (by layer) of which whole cells are hidden somewhere.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
@@ -43,18 +44,18 @@ class Painted:
     top: Ints
     part: Ints
     is_zone: np.ndarray
-    wet: np.ndarray
+    stage: Ints
     label: Ints
     hides: frozenset[int]
     heights: Floats
 
 
-def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Side) -> Painted:
+def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Painted:
     """Paint the layers on the upper side of the concrete.
 
     Args:
         layers: In painting order.
-        waters: Each body's name and water level [m].
+        levels: Where the surface of each body of water is split.
         side: The upper side.
 
     Returns:
@@ -65,9 +66,9 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
     count = plan.count + 1
     top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
     facet = part.copy()
-    wet, cell_on_top = np.zeros(count, dtype=bool), np.full(count, NO_CELL)
+    stage, cell_on_top = np.zeros(count, dtype=np.int64), np.full(count, NO_CELL)
     ground = np.full(count, OUTSIDE)  # the floor or cove that everything stands on
-    levels = dict(waters)
+    cuts = {item.body: item.cuts for item in levels}
     whole = {}
     for n, layer in enumerate(layers):
         covered, cell, area = covers[n].copy(), np.full(count, NO_CELL), None
@@ -94,15 +95,15 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
             ground = np.where(covered, OUTSIDE, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
         facet[covered] = flat[covered]
-        wet[covered] = z[covered] < levels[layer.body] - SAME_HEIGHT
+        stage[covered] = stages(z[covered], cuts[layer.body], SAME_HEIGHT)
         whole[n] = (cell == WHOLE)[:-1]
     hides = {n for n, faces in whole.items() if np.any(faces & (top[:-1] != n))}
     label = top
-    for fact in (part, facet, cell_on_top - NO_CELL, wet):
+    for fact in (part, facet, cell_on_top - NO_CELL, stage):
         label = label * (int(fact.max()) + 1) + fact
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
-    return Painted(top, part, is_zone, wet, label, frozenset(hides), heights)
+    return Painted(top, part, is_zone, stage, label, frozenset(hides), heights)
 
 
 def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Floats:

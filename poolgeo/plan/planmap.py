@@ -14,6 +14,7 @@ import numpy as np
 from .cells import Cells
 from .curves import Floats
 from .layers import Layer, Underside
+from .levels import Levels
 from .linework import TOP, UNDER, linework
 from .noding import node
 from .paint import paint
@@ -63,22 +64,22 @@ def _tangent(layers: Sequence[Layer]) -> np.ndarray:
 def plan_map(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
-    waters: Sequence[tuple[str, float]],
+    levels: Sequence[Levels],
 ) -> PlanMap:
     """Partition the plan and paint the layers on it.
 
     Args:
         layers: In painting order.
         undersides: What lies under the concrete, in painting order.
-        waters: Each body's name and water level [m].
+        levels: Where the surface of each body of water is split.
 
     Returns:
         The painted plan.
     """
-    work = linework(layers, undersides, waters)
+    work = linework(layers, undersides, levels)
     strands = node(work.segments)
     side = Side.of(work, strands, TOP)
-    painted = paint(layers, waters, side)
+    painted = paint(layers, levels, side)
     is_level = np.array([item.is_level for item in layers])
     faces, origin = partition(
         strands.vertices, side.plan, painted.label, painted.is_zone, ~is_level[painted.top]

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
-from ..model import Bools, Ints, Mesh, Patch
+from ..model import Bools, Floats, Ints, Mesh, Patch
+from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
@@ -30,42 +32,64 @@ class Lifted:
         shell: The concrete, closed.
         surface: The part of it that is inside the pool: facing the water, and the wall tops.
         wet: (m,) whether a triangle of ``surface`` is under the water of its patch's body.
+        zone: (m,) the zone of each, a number of `poolgeo.model.ZONES`.
         wetted: What each body's water touches, and its open sides; normals out of the water.
     """
 
     shell: Mesh
     surface: Mesh
     wet: Bools
+    zone: Ints
     wetted: dict[str, Mesh]
 
 
-def lift(plan: PlanMap, waters: Sequence[tuple[str, float]]) -> Lifted:
+def lift(plan: PlanMap, levels: Sequence[Levels]) -> Lifted:
     """Raise the plan to solids.
 
     Args:
         plan: The painted plan.
-        waters: Each body's name and water level [m].
+        levels: Where the surface of each body of water is split.
 
     Returns:
         All solids.
 
     `GeometryError` is raised where one of them is not closed; no case is known.
     """
-    return _Lift(plan, dict(waters)).run()
+    return _Lift(plan, {item.body: item for item in levels}).run()
+
+
+@dataclass(frozen=True)
+class _Standing:
+    """Mesh vertices between which vertical faces stand, each at both ends of an edge.
+
+    Args:
+        tops: (e, 2) tops of the left and of the right face of each edge.
+        cuts: (e, 2) levels that split the face on each edge, rising; -1 where none is needed.
+        waters: (e, 2) water levels of the left and of the right face; -1 likewise.
+        outer_soffits: (k, 2) soffits below outer edges.
+        soffits: (s, 2) those of the left and of the right face of the underside's inner edges.
+    """
+
+    tops: tuple[Ints, Ints]
+    cuts: tuple[Ints, ...]
+    waters: tuple[Ints, ...]
+    outer_soffits: Ints
+    soffits: tuple[Ints, Ints]
 
 
 class _Lift:
     """One lifting: asks for all vertices, settles them, then reads triangles off."""
 
-    def __init__(self, plan: PlanMap, waters: dict[str, float]) -> None:
-        self.plan, self.waters = plan, waters
+    def __init__(self, plan: PlanMap, levels: dict[str, Levels]) -> None:
+        self.plan, self.levels = plan, levels
         self.columns = Columns(plan.vertices)
         self.edges = plan_edges(plan.partition)
         self.under = plan_edges(plan.under.partition)
         self.labels = Labels(plan, self.edges)
-        self.level = np.array([waters[item.body] for item in plan.layers])
-        self.body = np.array([list(waters).index(item.body) for item in plan.layers])
-        self.watered: list[Ints] = []
+        self.cuts = np.array([levels[item.body].cuts for item in plan.layers])
+        self.water = np.array([levels[item.body].water for item in plan.layers])
+        self.body = np.array([list(levels).index(item.body) for item in plan.layers])
+        self.levelled: list[Ints] = []
         self.cells_at: Ints = np.zeros((0, 3), dtype=np.int64)
 
     def run(self) -> Lifted:
@@ -73,8 +97,8 @@ class _Lift:
         part = self.plan.partition
         tickets = self._ask()
         self.columns.settle()
-        tops, cells, under, *water = (self.columns.numbers(item) for item in tickets)
-        standing = self._columns_of(tops, under, water)
+        tops, cells, under, *asked = (self.columns.numbers(item) for item in tickets)
+        standing = self._columns_of(tops, under, asked)
         soffit = self.labels.number(Patch("pool", "soffit", ""))
         below = under[self.plan.under.partition.corners][:, ::-1]
         parts = [
@@ -87,22 +111,24 @@ class _Lift:
         patch = np.concatenate([item[1] for item in parts])
         names = tuple(self.labels.patches)
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
-        wet = inside & self._under_level(corners, patch, names)
+        stage = self._stages(corners, patch, names)
+        wet = inside & (stage < DRY)
         shell = Mesh(self.columns.vertices, corners, patch, names)
         # its parts take these from it
         _ = shell.doubled_areas, shell.pairs
-        wetted = {body: self._wetted(body, shell, wet, standing) for body in self.waters}
-        return Lifted(closed(shell), shell.part(inside), wet[inside], wetted)
+        wetted = {body: self._wetted(body, shell, wet, standing) for body in self.levels}
+        zone = self._zones(stage, patch, names)[inside]
+        return Lifted(closed(shell), shell.part(inside), wet[inside], zone, wetted)
 
-    # --- water -------------------------------------------------------------------------------
+    # --- water and zones ---------------------------------------------------------------------
 
     def _ask(self) -> list[int]:
         """Ask for all vertices.
 
         Returns:
             Tickets for the tops of the faces at the places of their borders, for the cells, for the
-            soffits at theirs, and for the water levels of the left and right faces at the edges
-            that may need them.
+            soffits at theirs, and for levels at edges: those that split the face standing there,
+            and the water of the left and of the right face where two bodies meet.
         """
         plan, under, edges = self.plan, self.plan.under, self.edges
         part, below = plan.partition, under.partition
@@ -113,40 +139,47 @@ class _Lift:
             self._ask_cells(),
             self.columns.ask(below.vertex, soffits),
         ]
-        low = np.minimum(tops[edges.at_left], tops[edges.at_right])
-        high = np.maximum(tops[edges.at_left], tops[edges.at_right])
-        bodies = self.body[plan.top]
-        part_bodies = ~edges.outer & (bodies[edges.left] != bodies[edges.right])
-        for face in (edges.left, edges.right):
-            level = self.level[plan.top[face]][:, None]
-            between = (low < level + SAME_HEIGHT) & (high > level - SAME_HEIGHT)
-            rows = np.flatnonzero(~edges.outer & (_any(between) | part_bodies))
-            self.watered.append(rows)
-            ends = edges.ends[rows]
-            tickets.append(self.columns.ask(ends, np.broadcast_to(level[rows], ends.shape)))
-        return tickets
+        left, right = tops[edges.at_left], tops[edges.at_right]
+        low, high = np.minimum(left, right), np.maximum(left, right)
+        sides = plan.top[np.stack([edges.left, edges.right])]
+        # what stands on an edge is of the body of its lower face
+        lower = np.where(left[:, 0] + left[:, 1] < right[:, 0] + right[:, 1], *sides)
+        inner = ~edges.outer
+        for cut in self.cuts[lower].T:
+            between = (low < cut[:, None] + SAME_HEIGHT) & (high > cut[:, None] - SAME_HEIGHT)
+            tickets.append(self._ask_level(np.flatnonzero(inner & _any(between)), cut))
+        bodies = self.body[sides]
+        meet = np.flatnonzero(inner & (bodies[0] != bodies[1]))
+        return tickets + [self._ask_level(meet, self.water[side]) for side in sides]
 
-    def _columns_of(self, tops: Ints, under: Ints, water: list[Ints]) -> list[Ints]:
-        """Return the mesh vertices between which vertical faces stand, each at both ends.
+    def _ask_level(self, rows: Ints, levels: Floats) -> int:
+        """Ask for levels at some edges; note at which.
+
+        Args:
+            rows: (k,) edge numbers.
+            levels: (e,) a level at each edge [m].
 
         Returns:
-            (e, 2) the tops of the left and of the right faces of edges, (e, 2) the water levels of
-            their bodies (-1 where none is needed), (k, 2) the soffits below outer edges, and those
-            of the left and right faces of the underside's inner edges.
+            The ticket.
         """
+        ends = self.edges.ends[rows]
+        self.levelled.append(rows)
+        return self.columns.ask(ends, np.broadcast_to(levels[rows, None], ends.shape))
+
+    def _columns_of(self, tops: Ints, under: Ints, asked: list[Ints]) -> _Standing:
+        """Return the mesh vertices between which vertical faces stand, each at both ends."""
         edges, below = self.edges, self.under
-        levels = [np.full(edges.ends.shape, -1) for _ in water]
-        for level, rows, numbers in zip(levels, self.watered, water, strict=True):
+        levels = [np.full(edges.ends.shape, -1) for _ in asked]
+        for level, rows, numbers in zip(levels, self.levelled, asked, strict=True):
             level[rows] = numbers
         inner = ~below.outer
-        return [
-            tops[edges.at_left],
-            tops[edges.at_right],
-            *levels,
+        return _Standing(
+            (tops[edges.at_left], tops[edges.at_right]),
+            tuple(levels[:-2]),
+            tuple(levels[-2:]),
             under[below.at_left[matched(edges, below)]],
-            under[below.at_left[inner]],
-            under[below.at_right[inner]],
-        ]
+            (under[below.at_left[inner]], under[below.at_right[inner]]),
+        )
 
     def _ask_cells(self) -> int:
         """Ask for the vertices of the whole cells, each once; note where each corner finds its own.
@@ -166,15 +199,24 @@ class _Lift:
         layer, vertex = np.divmod(asked, count)
         return self.columns.ask(vertex, plan.heights[layer, vertex])
 
-    def _under_level(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Bools:
-        """Whether triangles lie under the water of their patch's body."""
-        level = np.array([self.waters[item.body] for item in names])
+    def _stages(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Ints:
+        """How many levels of their patch's body triangles lie above."""
+        cuts: Floats = np.array([self.levels[item.body].cuts for item in names])
         z = self.columns.vertices[:, 2].copy()
         a, b, c = corners.T
-        under: Bools = z[a] + z[b] + z[c] < 3.0 * (level - GRID)[patch]
-        return under
+        return stages((z[a] + z[b] + z[c]) / 3.0, list(cuts[patch].T), GRID)
 
-    def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: list[Ints]) -> Mesh:
+    def _zones(self, stage: Ints, patch: Ints, names: tuple[Patch, ...]) -> Ints:
+        """The zone of each triangle; those of the plan's faces come first."""
+        plan = self.plan
+        is_top = np.array([item.kind in WALL_TOPS for item in names])
+        zone = np.where(is_top[patch], WALL_TOP, ZONE_OF_STAGE[stage])
+        returned = np.array([item.returned for item in plan.layers])[plan.top]
+        owner = plan.partition.owner
+        zone[: len(owner)][returned[owner]] = RETURN
+        return zone
+
+    def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: _Standing) -> Mesh:
         """Return the wet surface of a body with its open sides, checked to be open at the top only.
 
         `GeometryError` is raised where it is open below.
@@ -189,21 +231,21 @@ class _Lift:
             (*shell.patches, Patch(body, WATER_SURFACE, "")),
         )
         if len(sides):
-            check_rim(mesh.vertices, rim_of(mesh), self.waters[body])
+            check_rim(mesh.vertices, rim_of(mesh), self.levels[body].water)
         else:  # as the whole is closed, it is open where it ends in the whole
             ends, (one, other) = shell.pairs
-            check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.waters[body])
+            check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.levels[body].water)
         return mesh
 
-    def _open_side(self, body: str, standing: list[Ints], k: int) -> Ints:
+    def _open_side(self, body: str, standing: _Standing, k: int) -> Ints:
         """Where a body's water stands against air or another water, above both neighbours."""
         plan, edges = self.plan, self.edges
         mine, other = (edges.left, edges.right) if k == 0 else (edges.right, edges.left)
-        is_body = self.body == list(self.waters).index(body)
+        is_body = self.body == list(self.levels).index(body)
         is_mine = ~edges.outer & is_body[plan.top[mine]] & ~is_body[plan.top[other]]
         rows = np.flatnonzero(is_mine)
-        low = np.maximum(standing[0][rows], standing[1][rows])
-        high = standing[2 + k][rows]
+        low = np.maximum(*(item[rows] for item in standing.tops))
+        high = standing.waters[k][rows]
         open_ = ~_any(low >= high)
         if not open_.any():
             return np.zeros((0, 3), dtype=np.int64)
@@ -214,11 +256,11 @@ class _Lift:
 
     # --- vertical faces ----------------------------------------------------------------------
 
-    def _standing(self, standing: list[Ints]) -> tuple[Ints, Ints]:
+    def _standing(self, standing: _Standing) -> tuple[Ints, Ints]:
         """Return the vertical faces, inside, outside and underneath, and their labels."""
-        left, right, left_water, right_water, outer_soffit, left_soffit, right_soffit = standing
+        (left, right), (left_soffit, right_soffit) = standing.tops, standing.soffits
         outer, edges = self.edges.outer, self.edges
-        low, high = [outer_soffit], [left[outer]]
+        low, high = [standing.outer_soffits], [left[outer]]
         for lower, higher, turn in (
             (left_soffit, right_soffit, 1),
             (right_soffit, left_soffit, -1),
@@ -228,19 +270,22 @@ class _Lift:
             high.append(higher[rows][:, ::turn])
         hidden = sum(len(item) for item in low)
         upper, under, on = [], [], []
-        for higher, lower, water, above, below, turn in (
-            (left, right, right_water, edges.left, edges.right, 1),
-            (right, left, left_water, edges.right, edges.left, -1),
+        for higher, lower, above, below, turn in (
+            (left, right, edges.left, edges.right, 1),
+            (right, left, edges.right, edges.left, -1),
         ):
             rows = np.flatnonzero(~outer & _any(higher > lower))
-            a, b, w = (item[rows][:, ::turn] for item in (lower, higher, water))
-            split = ~_any((a >= w) | (w >= b))
-            low += [a, w[split]]
-            high += [np.where(split[:, None], w, b), b[split]]
-            for mine in (rows, rows[split]):
-                upper.append(above[mine])
-                under.append(below[mine])
-                on.append(mine)
+            head = higher[rows]
+            bounds = [lower[rows]]
+            for cut in standing.cuts:
+                bounds.append(np.maximum(bounds[-1], np.minimum(cut[rows], head)))
+            for a, b in pairwise([*bounds, head]):  # zone by zone
+                part = np.flatnonzero(_any(b > a))
+                low.append(a[part][:, ::turn])
+                high.append(b[part][:, ::turn])
+                upper.append(above[rows[part]])
+                under.append(below[rows[part]])
+                on.append(rows[part])
         triangles, face = curtain(np.concatenate(low), np.concatenate(high))
         shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
         outside = self.labels.number(Patch("pool", "outer wall", ""))

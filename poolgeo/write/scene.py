@@ -20,6 +20,7 @@ from .display import ready_for_pictures, ready_for_windows
 from .palette import EDGES, SURFACES
 from .paths import dashes, middle
 from .swatches import add_swatches
+from .zone_lines import zone_lines
 
 if TYPE_CHECKING:
     import pyvista
@@ -30,6 +31,8 @@ _LEGEND = 17
 """[%] Share of the width that is left to the legend."""
 _TUBE = 0.0015
 """Radius of an edge of width 1, against the diagonal of the pool."""
+_ZONE_LINE, _THIN = (60, 60, 60), 0.5
+"""Colour of a line between zones, and its width against an edge's."""
 _DASH, _GAP = 0.014, 0.008
 """Dash and gap of a broken edge, against the diagonal of the pool."""
 
@@ -127,13 +130,18 @@ def make_scene(
     senses = sorted({run.sense for run in takeoff.edges})
     faces = list(_faces(model))
     plotter.subplot(0, 1)
-    add_swatches(plotter, {kind for kind, _ in faces}, senses, _INK, font_size)
+    lines = zone_lines(model)
+    words = {"Edge of a zone": _ZONE_LINE} if len(lines) else {}
+    add_swatches(plotter, {kind for kind, _ in faces}, senses, words, _INK, font_size)
     plotter.subplot(0, 0)
     for kind, mesh in faces:
         _add_faces(plotter, kind, mesh)
     diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
     for sense in senses:
         _add_edges(plotter, [run for run in takeoff.edges if run.sense == sense], sense, diagonal)
+    if len(lines):
+        tubes = _polylines(lines).tube(radius=_THIN * _TUBE * diagonal, n_sides=6)
+        plotter.add_mesh(tubes, color=_ZONE_LINE, ambient=0.6, diffuse=0.4, reset_camera=False)
     if numbers:
         _add_numbers(plotter, [*takeoff.edges, *takeoff.coves], font_size)
     _add_words(plotter, model, font_size)

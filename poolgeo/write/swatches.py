@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
 from .palette import EDGES, SURFACES, Rgb
@@ -20,6 +20,7 @@ def add_swatches(
     plotter: pyvista.Plotter,
     kinds: Collection[str],
     senses: Collection[str],
+    lines: Mapping[str, Rgb],
     ink: Rgb,
     font_size: int,
 ) -> None:
@@ -29,6 +30,7 @@ def add_swatches(
         plotter: Its active part becomes the legend.
         kinds: Kinds of surface that are there.
         senses: Senses of edges that are there.
+        lines: Words and colours of thin lines that are there.
         ink: Colour of words.
         font_size: Size of words, as pyvista counts it.
     """
@@ -42,6 +44,8 @@ def add_swatches(
         if sense in senses:
             spans = [(0.3, 0.75), (0.95, 1.4), (1.6, 1.9)] if edge.dashed else [_SWATCH]
             column.row(edge.label, spans, 0.16 * edge.width, edge.rgb, 1.0)
+    for words, rgb in lines.items():
+        column.row(words, [_SWATCH], 0.08, rgb, 1.0)
 
 
 class _Column:

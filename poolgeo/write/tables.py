@@ -9,10 +9,13 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
 ``kind``     kind of surface, or what meets what; of a warning the key in the pool file
 ``sense``    ``internal`` or ``external``; edges only
 ``measure``  what was measured: ``area``, ``wet area``, ``plan area``, ``length``, ``wet length``,
-             ``angle``, ``radius``, ``volume``
+             ``angle``, ``radius``, ``volume``; ``zone area`` and ``zone length`` are the parts of
+             ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the heights
+             between which the waterline band lies
 ``value``    number, to six decimals
 ``unit``     ``m``, ``m2``, ``m3`` or ``deg``
 ``note``     the text of a warning
+``zone``     ``below band``, ``waterline band``, ``freeboard``, ``wall top`` or ``coping return``
 ===========  =====================================================================================
 """
 
@@ -22,12 +25,12 @@ import csv
 import io
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
-from poolgeo.model import Takeoff
+from poolgeo.model import ZONES, Takeoff, Zones
 
-COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note")
+COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,7 @@ class Quantity:
     number: str = ""
     kind: str = ""
     sense: str = ""
+    zone: str = ""
 
 
 def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
@@ -53,6 +57,8 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("plan area", row.plan_area),
         ):
             yield Quantity("area", row.body, measure, value, "m2", kind=row.kind)
+        whole = Quantity("area", row.body, "zone area", row.area, "m2", kind=row.kind)
+        yield from _in_zones(whole, row.zones)
     for run in takeoff.edges:
         for measure, value, unit in (
             ("length", run.length, "m"),
@@ -60,6 +66,8 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("angle", run.angle, "deg"),
         ):
             yield Quantity("edge", run.body, measure, value, unit, run.number, run.kind, run.sense)
+        parts = "zone length", run.length, "m", run.number, run.kind, run.sense
+        yield from _in_zones(Quantity("edge", run.body, *parts), run.zones)
     for cove in takeoff.coves:
         for measure, value, unit in (
             ("length", cove.length, "m"),
@@ -67,9 +75,25 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("radius", cove.radius, "m"),
         ):
             yield Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
+        for measure, value, unit, zones in (
+            ("zone length", cove.length, "m", cove.length_zones),
+            ("zone area", cove.area, "m2", cove.area_zones),
+        ):
+            whole = Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
+            yield from _in_zones(whole, zones)
     for body, volume in takeoff.water.items():
         yield Quantity("water", body, "volume", volume, "m3")
+        bottom, top = takeoff.bands[body]
+        yield Quantity("water", body, "band bottom", bottom, "m", zone="waterline band")
+        yield Quantity("water", body, "band top", top, "m", zone="waterline band")
     yield Quantity("shell", "", "volume", takeoff.shell, "m3")
+
+
+def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:
+    """Yield the parts of a quantity zone by zone, where there are any."""
+    for zone, value in zip(ZONES, zones, strict=True):
+        if value:
+            yield replace(whole, value=value, zone=zone)
 
 
 def csv_text(takeoff: Takeoff) -> str:
@@ -90,10 +114,12 @@ def csv_text(takeoff: Takeoff) -> str:
                 "0" if value == "-0" else value,
                 item.unit,
                 "",
+                item.zone,
             ]
         )
     for finding in takeoff.warnings:
-        rows.writerow(["warning", "", "", key_text(finding.key), "", "", "", "", str(finding)])
+        key = key_text(finding.key)
+        rows.writerow(["warning", "", "", key, "", "", "", "", str(finding), ""])
     return sheet.getvalue()
 
 

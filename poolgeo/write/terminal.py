@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import AreaRow, CoveRun, Run, Takeoff
+from poolgeo.model import ZONES, AreaRow, CoveRun, Run, Takeoff
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -29,7 +29,7 @@ def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
         width: Of the text, in characters.
 
     Returns:
-        Tables of areas, edges, coves and volumes, totals, warnings.
+        Tables of areas, edges, coves and volumes, areas and lengths by zone, totals, warnings.
     """
     from rich.console import Console
 
@@ -72,12 +72,15 @@ class _Numbers:
 def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
     """Yield the tables in the order in which they are printed; none that would be empty."""
     yield _areas(takeoff.areas, numbers)
+    yield _areas_by_zone(takeoff.areas, numbers)
     for sense in ("internal", "external"):
         runs = [run for run in takeoff.edges if run.sense == sense]
         if runs:
             yield _edges(f"{sense.capitalize()} edges", runs, numbers)
     if takeoff.coves:
         yield _coves(takeoff.coves, numbers)
+    if takeoff.edges or takeoff.coves:
+        yield _lengths_by_zone(takeoff, numbers)
     yield _volumes(takeoff, numbers)
 
 
@@ -122,6 +125,39 @@ def _areas(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
         numbers.area(sum(row.plan_area for row in rows)),
     )
     return table
+
+
+def _areas_by_zone(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
+    table = _table(f"Areas by zone in {numbers.area_unit}", ("body", "surface"), ZONES)
+    for row in rows:
+        table.add_row(row.body, row.kind, *_or_dash(row.zones, numbers.area))
+    sums = [sum(row.zones[i] for row in rows) for i in range(len(ZONES))]
+    _total(table, "total", "", *_or_dash(sums, numbers.area))
+    return table
+
+
+def _lengths_by_zone(takeoff: Takeoff, numbers: _Numbers) -> Table:
+    """Edges by body and sense, and coves by body."""
+    table = _table("Lengths by zone", ("body", "what"), ZONES)
+    table.show_footer = False
+    for body in takeoff.water:
+        for what, every in (
+            *(
+                (f"{sense} edges",
+                 [run.zones for run in takeoff.edges if (run.body, run.sense) == (body, sense)])
+                for sense in ("internal", "external")
+            ),
+            ("coves", [run.length_zones for run in takeoff.coves if run.body == body]),
+        ):  # fmt: skip
+            if every:
+                sums = [sum(item) for item in zip(*every, strict=True)]
+                table.add_row(body, what, *_or_dash(sums, numbers.length))
+    return table
+
+
+def _or_dash(values: Sequence[float], text: Callable[[float], str]) -> list[str]:
+    """Write values, a dash for those that are not there."""
+    return [text(value) if value else "-" for value in values]
 
 
 def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:

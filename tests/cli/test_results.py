@@ -118,8 +118,11 @@ def test_takeoff_as_table_shows_the_same_area(
     box: Path, poolgeo_run: Callable[..., Result]
 ) -> None:
     text = poolgeo_run("takeoff", box).stdout
-    (floor,) = [line.split() for line in text.splitlines() if line.split()[1:2] == ["floor"]]
-    assert floor == ["pool", "floor", "32.00", "32.00", "32.00"]
+    floors = [line.split() for line in text.splitlines() if line.split()[1:2] == ["floor"]]
+    assert floors == [
+        ["pool", "floor", "32.00", "32.00", "32.00"],
+        ["pool", "floor", "32.00", "-", "-", "-", "-"],
+    ]
 
 
 def test_drawing_writes_dxf(box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]) -> None:

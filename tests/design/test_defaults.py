@@ -36,6 +36,9 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("spa",), None, "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
         (("shell", "floor"), 0.25, "0.250 m"),
+        (("waterline", "above"), 0.075, "0.075 m"),
+        (("waterline", "below"), 0.075, "0.075 m"),
+        (("coping", "membrane_return"), 0.0, "0.000 m"),
     )
 
 
@@ -97,5 +100,9 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("spa", "freeboard"): "100 mm",
         ("spa", "dam_wall"): "200 mm",
         ("spa", "cove", "also_at"): "none",
+        ("spa", "waterline"): "as the pool's",
         ("shell", "floor"): "250 mm",
+        ("waterline", "above"): "75 mm",
+        ("waterline", "below"): "75 mm",
+        ("coping", "membrane_return"): "0 mm",
     }

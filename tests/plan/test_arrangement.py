@@ -50,6 +50,21 @@ def test_holes_belong_to_the_face_round_them() -> None:
     assert sorted(areas) == [[1.0], [1.0], [4.0, -1.0], [16.0, -4.0]]
 
 
+@pytest.mark.parametrize("turn", [0.0, 1.0, -1.0])
+def test_a_hole_that_looks_at_a_vertex_belongs_to_the_face_that_opens_there(turn: float) -> None:
+    """Beside the hole's leftmost corner edges of three faces go up and down from one vertex."""
+    face = shapely.Polygon([(1.0, 1.0), (4.0, -3.0), (9.0, 1.0), (4.0, 5.0)])
+    hole = shapely.Polygon([(2.0, 1.0), (3.0, 0.5), (4.0, 1.0 + turn), (3.0, 1.5)])
+    above = shapely.Polygon([(1.0, 1.0), (0.5, 3.0), (0.0, 2.0)])
+    beside = shapely.Polygon([(1.0, 1.0), (0.0, 1.5), (-1.0, 0.5)])
+    vertices, plan, _, _ = arranged(above, beside, face, hole)
+    areas = sorted(
+        sum(signed_area(vertices[plan.start[loop]]) for loop in loops) for loops in plan.loops()
+    )
+    want = sorted([above.area, beside.area, face.area - hole.area, hole.area])
+    assert areas == pytest.approx(want)
+
+
 def test_outside_is_nowhere() -> None:
     """The half-edges round the outside have no face on their left."""
     _, plan, *_ = arranged(SQUARE)

@@ -18,6 +18,12 @@ NEARLY_FLAT = 0.1
 CLOSE = 1e-6
 """Relative: two ways to add up the same triangles."""
 
+WELDED = 1e-3
+"""[m] A contour's vertex that welds to one beside it moves on a steep cell of a cove by this."""
+
+SLIVER = 1e-7
+"""[m2] Twice the area of a triangle that lies nowhere in particular."""
+
 
 def solids(model: Model) -> Iterator[Mesh]:
     """Yield everything that must be closed."""
@@ -200,6 +206,35 @@ def labels_are_of_the_list(model: Model, takeoff: Takeoff) -> None:
         assert set(run.kind.split("/")) <= set(KINDS)
 
 
+def zones_add_up(_: Model, takeoff: Takeoff) -> None:
+    """What lies in all zones is the whole."""
+    for row in takeoff.areas:
+        assert sum(row.zones) == pytest.approx(row.area, rel=CLOSE)
+    for run in takeoff.edges:
+        assert sum(run.zones) == pytest.approx(run.length, rel=CLOSE)
+    for cove in takeoff.coves:
+        assert sum(cove.length_zones) == pytest.approx(cove.length, rel=CLOSE)
+        assert sum(cove.area_zones) == pytest.approx(cove.area, rel=CLOSE)
+    totals = takeoff.totals()
+    assert sum(row.area for row in takeoff.zones) == pytest.approx(totals["area_m2"], rel=CLOSE)
+
+
+def triangles_lie_in_their_zone(model: Model, _: Takeoff) -> None:
+    """None reaches out of it by more than welding moves a height, nor is it wet against it."""
+    mesh = model.surface
+    owner = np.array([item.body for item in mesh.patches])[mesh.patch]
+    z = mesh.vertices[mesh.triangles, 2]
+    tall = np.linalg.norm(mesh.doubled_areas, axis=1) > SLIVER
+    for body in model.bodies:
+        bottom, top = body.band
+        for zone, low, high in ((0, -np.inf, bottom), (1, bottom, top), (2, top, np.inf)):
+            mine = (owner == body.name) & (model.zone == zone) & tall
+            assert (z[mine] > low - WELDED).all()
+            assert (z[mine] < high + WELDED).all()
+    assert model.wet[model.zone == 0].all()
+    assert not model.wet[model.zone >= 2].any()
+
+
 FACTS = (
     solids_are_closed,
     no_triangle_is_degenerate,
@@ -216,5 +251,7 @@ FACTS = (
     numbers_are_unique,
     cove_runs_share_out_the_cove,
     labels_are_of_the_list,
+    zones_add_up,
+    triangles_lie_in_their_zone,
 )
 """All of them."""

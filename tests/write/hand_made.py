@@ -23,6 +23,7 @@ from poolgeo.design.load import Design
 from poolgeo.design.schema import Pool
 from poolgeo.errors import Finding
 from poolgeo.model import (
+    ZONES,
     AreaRow,
     Body,
     CoveRun,
@@ -193,7 +194,8 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         design=Design(pool),
         surface=inside,
         wet=middle[:, 2] < 0,
-        bodies=(Body("pool", 0.0, water(), as_it_is),),
+        zone=np.where(middle[:, 2] < 0, 0, 2),
+        bodies=(Body("pool", 0.0, (0.0, 0.0), water(), as_it_is),),
         shell=shell(),
         outlines=outlines(),
         corners=outlines()["pool"],
@@ -208,10 +210,11 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
 
 
 def _run(number: str, sense: Sense, kind: str, angle: float, *points: Point) -> Run:
-    """Make a run; all of it is under water but what lies above z = 0."""
+    """Make a run; what lies above z = 0 is dry: freeboard, or a wall top."""
     path = np.array(points, float)
     lengths = np.linalg.norm(np.diff(path, axis=0), axis=1)
     wet = (path[1:, 2] + path[:-1, 2]) / 2 < 0
+    zone = np.where(wet, 0, 3 if kind == "wall/wall top" else 2)
     return Run(
         number=number,
         body="pool",
@@ -219,8 +222,10 @@ def _run(number: str, sense: Sense, kind: str, angle: float, *points: Point) -> 
         kind=kind,
         points=path,
         wet=wet,
+        zone=zone,
         length=float(lengths.sum()),
         wet_length=float(lengths[wet].sum()),
+        zones=tuple(float(lengths[zone == i].sum()) for i in range(len(ZONES))),
         angle=angle,
     )
 
@@ -273,12 +278,20 @@ def takeoff() -> Takeoff:
     walls = 2 * section + ends
     rim = 2 * (LENGTH + WIDTH) * TOP
     flat = math.hypot(0.2, 0.2)
+    dry = (0.0, 0.0, 0.0, 0.0)
     rows = (
-        AreaRow("pool", "floor", (3 + slope) * WIDTH, (3 + slope) * WIDTH, 5.8 * WIDTH),
-        AreaRow("pool", "wall", walls + rim, walls, 0.0),
-        AreaRow("pool", "cove", flat * WIDTH, flat * WIDTH, 0.2 * WIDTH),
-        AreaRow("pool", "tread", 2 * WIDTH, 2 * WIDTH, 2 * WIDTH),
-        AreaRow("pool", "riser", 0.8 * WIDTH, 0.8 * WIDTH, 0.0),
+        AreaRow(
+            "pool",
+            "floor",
+            (3 + slope) * WIDTH,
+            (3 + slope) * WIDTH,
+            5.8 * WIDTH,
+            ((3 + slope) * WIDTH, *dry),
+        ),
+        AreaRow("pool", "wall", walls + rim, walls, 0.0, (walls, 0.0, rim, 0.0, 0.0)),
+        AreaRow("pool", "cove", flat * WIDTH, flat * WIDTH, 0.2 * WIDTH, (flat * WIDTH, *dry)),
+        AreaRow("pool", "tread", 2 * WIDTH, 2 * WIDTH, 2 * WIDTH, (2 * WIDTH, *dry)),
+        AreaRow("pool", "riser", 0.8 * WIDTH, 0.8 * WIDTH, 0.0, (0.8 * WIDTH, *dry)),
     )
     cove = CoveRun(
         "P8.1",
@@ -288,6 +301,8 @@ def takeoff() -> Takeoff:
         np.array([(8, 0, -1.8), (8, WIDTH, -1.8)], float),
         WIDTH,
         flat * WIDTH,
+        (WIDTH, *dry),
+        (flat * WIDTH, *dry),
     )
     outside = (LENGTH + 0.5) * (WIDTH + 0.5) * (TOP + 2.3)
     inside = section * WIDTH + LENGTH * WIDTH * TOP
@@ -297,5 +312,6 @@ def takeoff() -> Takeoff:
         coves=(cove,),
         water={"pool": section * WIDTH},
         shell=outside - inside,
+        bands={"pool": (0.0, 0.0)},
         warnings=(WARNING,),
     )

@@ -23,6 +23,15 @@ Areas in m2
 
  total              39.75         38.50     32.00
 
+Areas by zone in m2
+
+ body    surface    below band   waterline band   freeboard   wall top   coping return
+ ─────────────────────────────────────────────────────────────────────────────────────
+ pool    floor           32.50                -           -          -               -
+ spa     spa wall         5.00             2.00        0.25          -               -
+
+ total                   37.50             2.00        0.25          -               -
+
 Internal edges
 
  no.     body   edge            angle    length   under water
@@ -47,6 +56,14 @@ Coves
 
  total                   4000 mm         0.94
 
+Lengths by zone
+
+ body   what             below band   waterline band   freeboard   wall top   coping return
+ ──────────────────────────────────────────────────────────────────────────────────────────
+ pool   internal edges      4000 mm                -           -          -               -
+ pool   external edges            -                -           -    4000 mm               -
+ pool   coves               4000 mm                -           -          -               -
+
 Volumes
 
  what                      volume
@@ -68,6 +85,15 @@ Areas in ft2
  spa     spa wall    78.04         64.58      0.00
 
  total              427.87        414.41    344.45
+
+Areas by zone in ft2
+
+ body    surface    below band   waterline band   freeboard   wall top   coping return
+ ─────────────────────────────────────────────────────────────────────────────────────
+ pool    floor          349.83                -           -          -               -
+ spa     spa wall        53.82            21.53        2.69          -               -
+
+ total                  403.65            21.53        2.69          -               -
 
 Internal edges
 
@@ -92,6 +118,14 @@ Coves
  P3.1    pool   5 7/8"   13' 1 1/2"         10.14
 
  total                   13' 1 1/2"         10.14
+
+Lengths by zone
+
+ body   what             below band   waterline band   freeboard     wall top   coping return
+ ────────────────────────────────────────────────────────────────────────────────────────────
+ pool   internal edges   13' 1 1/2"                -           -            -               -
+ pool   external edges            -                -           -   13' 1 1/2"               -
+ pool   coves            13' 1 1/2"                -           -            -               -
 
 Volumes
 
@@ -126,7 +160,7 @@ def test_other_units(units: Units, length: str, *, gallons: bool) -> None:
 def test_tables_that_would_be_empty_are_left_out() -> None:
     text = takeoff_text(replace(small_takeoff(), edges=(), coves=()), "m")
     titles = [line for line in text.splitlines() if line and not line.startswith(" ")]
-    assert titles[:2] == ["Areas in m2", "Volumes"]
+    assert titles[:3] == ["Areas in m2", "Areas by zone in m2", "Volumes"]
 
 
 def test_what_looks_like_markup_is_printed_as_it_is() -> None:

@@ -24,6 +24,7 @@ from ..outline import outline_ring
 from ..shapes import feet_on, nearest_on, polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
+from .coping import with_return, with_returns
 from .cove import cove_layers
 from .part import Block, Part
 from .site import Site
@@ -65,7 +66,7 @@ def spas(site: Site, pool: schema.Pool) -> list[Part]:
     own = plan.site
     return [
         Part(
-            tuple(spa_layers(site, plan, pool.spa)),
+            tuple(spa_layers(site, plan, pool.spa, pool.coping)),
             tuple(spa_undersides(site, plan)),
             (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
             ((own.body, own.level),),
@@ -148,19 +149,17 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon]) -> None
         )
 
 
-def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa) -> list[Layer]:
+def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, coping: schema.Coping) -> list[Layer]:
     """Return the layers of the spa, in painting order."""
     site = plan.site
     layers = []
     if not plan.rim.is_empty:
-        layers.append(
-            Layer("spa", "wall top", "spa wall", KEY, plan.rim, site.wall_top, "all", "spa wall")
-        )
+        top = Layer("spa", "wall top", "spa wall", KEY, plan.rim, site.wall_top, "all", "spa wall")
+        layers += with_return(top, site.ring, site.shell.wall, coping, spa.dam_wall)
     if not plan.dam.is_empty:
-        layers.append(
-            Layer("spa", "dam wall top", "dam wall", (*KEY, "dam_wall"), plan.dam, site.wall_top,
-                  "all", "dam wall face")
-        )  # fmt: skip
+        top = Layer("spa", "dam wall top", "dam wall", (*KEY, "dam_wall"), plan.dam, site.wall_top,
+                    "all", "dam wall face")  # fmt: skip
+        layers += with_returns(top, site.ring, spa.dam_wall, coping)
     if spa.spillway is not None:
         layers += _spillway(pool, plan, spa, spa.spillway)
     layers.append(

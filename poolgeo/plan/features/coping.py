@@ -1,0 +1,79 @@
+"""The tops of walls: whole, and the strip of them on to which the membrane returns.
+
+::
+
+     ______.________      inner edge  . membrane_return
+    |      .        |
+    |               |     a dam wall has an inner edge on either side
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from ...design import schema
+from ..layers import Layer
+from ..ring import Ring
+from ..shapes import polygons_only
+from .site import Site
+
+LEAST_STRIP = 1e-3
+"""[m] A narrower strip of wall top, returned or not, is none: nobody cuts a membrane so finely."""
+
+
+def with_return(
+    top: Layer, ring: Ring, wall: float, coping: schema.Coping, hidden: float = np.inf
+) -> list[Layer]:
+    """Return the top of a wall and, painted on it, its strip along a ring.
+
+    Args:
+        top: The top of a wall that stands round the ring.
+        ring: Its inner edge; what is painted next hides all inside it.
+        wall: Its thickness [m].
+        coping: From the pool file.
+        hidden: How far from the ring what is painted next hides all else [m].
+    """
+    width = coping.membrane_return
+    if width < LEAST_STRIP:
+        return [top]
+    if width > wall - LEAST_STRIP:
+        return [replace(top, returned=True)]
+    strip: shapely.Geometry = ring.thickened(width)
+    if width > hidden:
+        strip = polygons_only(shapely.intersection(top.region, strip))
+    return [top, replace(top, region=strip, returned=True)]
+
+
+def with_returns(top: Layer, ring: Ring, wall: float, coping: schema.Coping) -> list[Layer]:
+    """Return the top of a dam wall and, painted on it, what of it neither membrane reaches.
+
+    Args:
+        top: The top of a dam wall that stands round the ring.
+        ring: The edge on the one side; the other is a parallel.
+        wall: How far away that is [m].
+        coping: From the pool file.
+    """
+    width = coping.membrane_return
+    if width < LEAST_STRIP:
+        return [top]
+    whole = replace(top, returned=True)
+    if 2.0 * width > wall - LEAST_STRIP:
+        return [whole]
+    bare = shapely.Polygon(ring.thickened(wall - width).exterior, [ring.thickened(width).exterior])
+    middle = polygons_only(shapely.intersection(top.region, bare))
+    return [whole, replace(top, region=middle)] if middle.area else [whole]
+
+
+def check_coping(site: Site, coping: schema.Coping) -> None:
+    """Tell where the return is wider than the wall."""
+    width, wall = coping.membrane_return, site.shell.wall
+    if width > wall and "membrane_return" in coping.model_fields_set:
+        site.findings.warn(
+            ("coping", "membrane_return"),
+            "is wider than the top of the wall, and ends at its outer edge",
+            f"{width:.3f} m; the wall is {wall:.3f} m thick",
+            "reduce it, or thicken the wall",
+        )
