@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from .design.load import Design
 from .errors import Finding
+from .placed import Placed, voids_of
 
 if TYPE_CHECKING:
     import trimesh
@@ -194,6 +195,7 @@ class Model:
         cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
+        fittings: What goes through the shell, in the order of the file.
     """
 
     design: Design
@@ -208,6 +210,7 @@ class Model:
     cove_radii: dict[str, float]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
+    fittings: tuple[Placed, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -281,6 +284,7 @@ class Takeoff:
     water: dict[str, float]
     shell: float
     warnings: tuple[Finding, ...]
+    fittings: tuple[Placed, ...] = ()
 
     def as_dict(self) -> dict[str, Any]:
         """Return the takeoff as the documented JSON contract (SI units)."""
@@ -317,6 +321,8 @@ class Takeoff:
                 }
                 for run in self.coves
             ],
+            "fittings": [item.as_dict() for item in self.fittings],
+            "voids": [row.as_dict() for row in voids_of(self.fittings)],
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),
             "warnings": [str(item) for item in self.warnings],
@@ -329,4 +335,7 @@ class Takeoff:
             "external_m": sum((run.length for run in self.edges if run.sense == "external"), 0.0),
             "cove_m": sum((run.length for run in self.coves), 0.0),
             "area_m2": sum((row.area for row in self.areas), 0.0),
+            "fittings": len(self.fittings),
+            "collar_perimeter_m": sum((item.collar_perimeter for item in self.fittings), 0.0),
+            "void_area_m2": sum((item.void_area for item in self.fittings), 0.0),
         }

@@ -17,6 +17,7 @@ from pydantic import Field, field_validator
 
 from poolgeo.errors import BadValueError
 
+from .fittings import Fitting
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
@@ -40,6 +41,7 @@ __all__ = [
     "Cove",
     "Ellipse",
     "EndFlight",
+    "Fitting",
     "Flight",
     "Floor",
     "FollowingFlight",
@@ -227,5 +229,8 @@ class Pool(Part):
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
     spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
         default=None, description="A spa, one at most."
+    )
+    fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
+        default=(), description="Fittings through the shell, numbered in this order."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")

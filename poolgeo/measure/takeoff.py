@@ -27,6 +27,7 @@ def measure(model: Model) -> Takeoff:
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
         model.warnings,
+        model.fittings,
     )
 
 
