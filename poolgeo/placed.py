@@ -25,7 +25,7 @@ class Placed:
         number: ``F3``, the third of the file; ``F3.2`` the second in its row.
         name: For people.
         kind: Such as ``return inlet``.
-        key: Its key in the pool file.
+        key: Key of its place in the pool file, such as ``("fittings", 2, "at")``.
         body: Body of water whose surface it sits on.
         surface: Kind of that surface, such as ``wall``.
         feature: Where the surface comes from, such as ``floor piece 2``.
@@ -79,6 +79,11 @@ class Placed:
         """Area of the opening [m2]."""
         area = self.size[0] * self.size[1]
         return math.pi / 4.0 * area if self.is_round else area
+
+    def rise(self, half_width: float, half_height: float) -> float:
+        """Return how far above its middle a shape about it reaches, round as its opening is [m]."""
+        across, upward = half_width * self.across[2], half_height * self.upward[2]
+        return math.hypot(across, upward) if self.is_round else abs(across) + abs(upward)
 
     def as_dict(self) -> dict[str, Any]:
         """Return the fitting as the documented JSON contract (SI units)."""
