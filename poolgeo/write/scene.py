@@ -12,13 +12,14 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
-from poolgeo.model import CoveRun, Floats, Ints, Model, Run, Takeoff
+from poolgeo.model import Floats, Ints, Model, Run, Takeoff
 
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
 from .palette import EDGES, SURFACES
 from .paths import dashes, middle
+from .plates import add_fittings, lifted
 from .swatches import add_swatches
 
 if TYPE_CHECKING:
@@ -127,15 +128,21 @@ def make_scene(
     senses = sorted({run.sense for run in takeoff.edges})
     faces = list(_faces(model))
     plotter.subplot(0, 1)
-    add_swatches(plotter, {kind for kind, _ in faces}, senses, _INK, font_size)
+    kinds, has_fittings = {kind for kind, _ in faces}, bool(takeoff.fittings)
+    add_swatches(plotter, kinds, senses, _INK, font_size, fittings=has_fittings)
     plotter.subplot(0, 0)
     for kind, mesh in faces:
         _add_faces(plotter, kind, mesh)
     diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
     for sense in senses:
         _add_edges(plotter, [run for run in takeoff.edges if run.sense == sense], sense, diagonal)
+    if takeoff.fittings:
+        add_fittings(plotter, takeoff.fittings)
     if numbers:
-        _add_numbers(plotter, [*takeoff.edges, *takeoff.coves], font_size)
+        places = [(run.number, middle(run.points)) for run in takeoff.edges]
+        places += [(run.number, middle(run.points)) for run in takeoff.coves]
+        places += [(item.number, lifted(item)) for item in takeoff.fittings]
+        _add_numbers(plotter, places, font_size)
     _add_words(plotter, model, font_size)
     _aim(plotter, model)
     return plotter
@@ -196,13 +203,14 @@ def _polylines(paths: Iterable[Floats]) -> pyvista.PolyData:
     return pyvista.PolyData(np.concatenate(points), lines=np.array(cells))
 
 
-def _add_numbers(plotter: pyvista.Plotter, runs: Iterable[Run | CoveRun], font_size: int) -> None:
-    """Write the number of each run at its middle."""
-    numbers = [run.number for run in runs]
-    middles = [middle(run.points) for run in runs]
+def _add_numbers(
+    plotter: pyvista.Plotter, numbers: Iterable[tuple[str, Floats]], font_size: int
+) -> None:
+    """Write numbers, of runs at their middles."""
+    texts, places = zip(*numbers, strict=True)
     plotter.add_point_labels(
-        np.array(middles),
-        numbers,
+        np.array(places),
+        list(texts),
         font_size=2 * font_size - 4,
         text_color=_INK,
         shape_color=_PAPER,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING
 
-from .palette import EDGES, SURFACES, Rgb
+from .palette import EDGES, FITTINGS, SURFACES, Rgb
 
 if TYPE_CHECKING:
     import pyvista
@@ -22,6 +22,8 @@ def add_swatches(
     senses: Collection[str],
     ink: Rgb,
     font_size: int,
+    *,
+    fittings: bool = False,
 ) -> None:
     """Fill the active part of a plotter with the legend of what the scene holds.
 
@@ -31,6 +33,7 @@ def add_swatches(
         senses: Senses of edges that are there.
         ink: Colour of words.
         font_size: Size of words, as pyvista counts it.
+        fittings: Whether there are fittings.
     """
     width, height = plotter.renderer.GetSize()
     column = _Column(plotter, width / height * _ROWS, ink, font_size)
@@ -42,6 +45,10 @@ def add_swatches(
         if sense in senses:
             spans = [(0.3, 0.75), (0.95, 1.4), (1.6, 1.9)] if edge.dashed else [_SWATCH]
             column.row(edge.label, spans, 0.16 * edge.width, edge.rgb, 1.0)
+    if fittings:
+        column.gap()
+        for part in FITTINGS.values():
+            column.row(part.label, [_SWATCH], 0.7, part.rgb, 1.0)
 
 
 class _Column:
