@@ -59,13 +59,18 @@ def out_of_the_wall(
     Returns:
         The first triangle of each line that faces its way; distances are from the outline.
     """
-    z = mesh.vertices[:, 2][mesh.triangles]
-    low, high = z.min(axis=1) - EDGE, z.max(axis=1) + EDGE
-    query, row = np.nonzero((heights[:, None] >= low) & (heights[:, None] <= high))
-    normals = mesh.doubled_areas[row]
-    size = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    facing = np.einsum("ij,ij->i", normals[:, :2], inward[query]) > FACING * size
-    query, row = query[facing], row[facing]
+    size = np.sqrt(np.einsum("ij,ij->i", mesh.doubled_areas, mesh.doubled_areas))
+    rows = np.flatnonzero(np.abs(mesh.doubled_areas[:, 2]) < size * (1.0 - FACING * FACING / 2.0))
+    normals = mesh.doubled_areas[rows, :2] / size[rows, None]
+    corners = mesh.vertices[mesh.triangles[rows]]
+    low, high = corners.min(axis=1) - EDGE, corners.max(axis=1) + EDGE
+    middle, half = (low + high)[:, :2] / 2.0, np.hypot(*(high - low)[:, :2].T) / 2.0
+    near = (heights[:, None] >= low[:, 2]) & (heights[:, None] <= high[:, 2])
+    side = np.column_stack([inward[:, 1], -inward[:, 0]])
+    near &= np.abs(side @ middle.T - np.einsum("ij,ij->i", side, places)[:, None]) <= half
+    near &= inward @ normals.T > FACING
+    query, at_row = np.nonzero(near)
+    row = rows[at_row]
     corners = mesh.vertices[mesh.triangles[row]]
     x, y = (corners[..., :2] - places[query, None]).transpose(2, 0, 1)
     a, b = inward[query, 0, None], inward[query, 1, None]

@@ -34,6 +34,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("bench",), (), "none"),
         (("steps",), (), "none"),
         (("spa",), None, "none"),
+        (("fittings",), (), "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
         (("shell", "floor"), 0.25, "0.250 m"),
     )
@@ -97,5 +98,9 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("spa", "freeboard"): "100 mm",
         ("spa", "dam_wall"): "200 mm",
         ("spa", "cove", "also_at"): "none",
+        ("fittings", 0, "collar"): "100 mm",
+        ("fittings", 1, "body"): "pool",
+        ("fittings", 1, "diameter"): "60 mm",
+        ("fittings", 1, "collar"): "100 mm",
         ("shell", "floor"): "250 mm",
     }

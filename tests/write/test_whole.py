@@ -12,6 +12,7 @@ from PIL import Image
 
 import poolgeo
 from poolgeo.model import Model, Takeoff
+from poolgeo.placed import voids_of
 from poolgeo.write.dxf import write_drawing
 from poolgeo.write.meshfile import write_mesh
 from poolgeo.write.palette import SURFACES
@@ -41,6 +42,11 @@ spa:
   depth: 900
   seat: {width: 400, depth: 450}
   spillway: {at: [8000, 2200], width: 600, drop: 20}
+fittings:
+  - {kind: main drain, point: [5500, 1500]}
+  - {kind: main drain, point: [6500, 1500]}
+  - {kind: return inlet, start: [2500, -600], end: [5200, -300], count: 3}
+  - {kind: spa jet, body: spa, at: [9200, 3300]}
 """
 
 
@@ -76,7 +82,8 @@ def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -
 
 def test_texts_do_not_lie_on_each_other(drawing: Drawing) -> None:
     boxes = []
-    for entity in drawing.modelspace().query("TEXT[layer=='RUN-NUMBERS' | layer=='DEPTHS']"):
+    layers = " | ".join(f"layer=='{name}'" for name in ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS"))
+    for entity in drawing.modelspace().query(f"TEXT[{layers}]"):
         x, y, _ = entity.dxf.align_point
         width, height = text_width(entity.dxf.text, entity.dxf.height), entity.dxf.height
         box = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
@@ -116,4 +123,6 @@ def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> 
     lines = takeoff_text(takeoff, "mm").splitlines()
     starts = {line.split()[0] for line in lines if line.strip()}
     assert {run.number for run in takeoff.edges} <= starts
-    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == len(takeoff.areas)
+    assert {item.number for item in takeoff.fittings} <= starts
+    rows = len(takeoff.areas) + len(voids_of(takeoff.fittings))
+    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == rows
