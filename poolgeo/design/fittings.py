@@ -101,6 +101,10 @@ class Fitting(Part):
         default=None,
         description="Body of water that it serves: the pool, or what lies at the point.",
     )
+    dam_wall: Name | None = Field(
+        default=None,
+        description="Spa on whose dam wall it sits, outside: stations are then on its outline.",
+    )
     diameter: Positive | None = Field(default=None, description="Of a round opening.")
     width: Positive | None = Field(
         default=None,
@@ -207,6 +211,9 @@ class Fitting(Part):
         if not {"kind", "point", "at", "start", "depth"} <= set(info.data):
             return offset
         depth, usual = info.data["depth"], USUAL[info.data["kind"]]
+        if info.data.get("dam_wall") is not None and (offset, info.data["point"]) != (None, None):
+            _refuse("on a dam wall there must be a station and a 'depth'",
+                    "leave out 'dam_wall': what lies at the place is found by itself")  # fmt: skip
         if info.data["point"] is not None:
             if depth is not None or offset is not None:
                 name = "depth" if depth is not None else "offset"

@@ -53,9 +53,16 @@ def check_ground(
             "any face": "",
         }[ground]
         findings.error(key, f"must sit on {ground}", came, remedy)
-    elif piece.inward is not None and patch.kind not in ("wall", "spa wall"):
+    elif piece.inward is not None and not _is_its_wall(piece, patch):
         findings.warn(key, "meets another face before the wall", came)
     return fits and patch.kind != "cove"
+
+
+def _is_its_wall(piece: Wanted, patch: Patch) -> bool:
+    """Whether a face is the wall that a fitting was meant for."""
+    if piece.entry.dam_wall is not None:
+        return patch.kind == "dam wall face"
+    return patch.kind in ("wall", "spa wall")
 
 
 def check_water(items: Sequence[Placed], waters: Mapping[str, float], findings: Findings) -> None:

@@ -15,7 +15,7 @@ from dataclasses import replace
 import numpy as np
 
 from ..design.schema import Pool
-from ..model import Floats, Mesh
+from ..model import Floats, Mesh, Patch
 from ..placed import Placed, Vector
 from ..plan.features.site import Findings
 from ..plan.ring import Ring
@@ -24,8 +24,15 @@ from .checks import check_ground, check_neighbours, check_suction, check_water
 from .hits import from_above, out_of_the_wall
 from .wanted import Wanted, below, wanted
 
-BEHIND = 1e-3
-"""[m] A line out of the wall starts farther behind the outline than chords stand off it by this."""
+BEHIND = 5e-4
+"""[m] A line out of the wall starts this far behind the outline's chord: more than noding moves it,
+and within the thinnest wall."""
+
+DAM_TOPS = ("dam wall top", "spillway")
+"""What lies on top of a dam wall."""
+
+WALL_TOPS = ("wall top", *DAM_TOPS)
+"""What lies on top of walls."""
 
 STANDS = 0.7
 """[-] A face stands if the height of its unit normal is less; else it lies."""
@@ -53,9 +60,7 @@ def place(
     if not pool.fittings:
         return ()
     pieces = wanted(pool, rings, findings)
-    landed = _on_walls(mesh, waters, pieces, pool.tolerance, findings) | _from_above(
-        mesh, pieces, findings
-    )
+    landed = _on_walls(mesh, waters, pieces, findings) | _from_above(mesh, pieces, findings)
     items: list[Placed] = []
     patches: list[int] = []
     for i, piece in enumerate(pieces):
@@ -77,7 +82,6 @@ def _on_walls(
     mesh: Mesh,
     waters: Mapping[str, float],
     pieces: Sequence[Wanted],
-    tolerance: float,
     findings: Findings,
 ) -> dict[int, tuple[int, Floats]]:
     """Return triangle and true point of the fittings that go on walls, by number."""
@@ -90,42 +94,66 @@ def _on_walls(
     )
     levels = np.array([waters[item.entry.body or ""] for item in mine])
     heights = levels - np.array([item.entry.depth for item in mine], dtype=float)
-    behind = tolerance + BEHIND
-    tops = from_above(mesh, plan - behind * inward)
-    hits = out_of_the_wall(mesh, plan, inward, heights, behind)
+    # behind the wall's face there is its top; a dam wall's is before the spa's outline
+    way = np.array([1.0 if item.entry.dam_wall else -1.0 for item in mine])
+    tops = from_above(mesh, plan + (BEHIND * way)[:, None] * inward)
+    hits = out_of_the_wall(mesh, plan, inward, heights, BEHIND)
     found = {}
     for k, (i, item) in enumerate(zip(rows, mine, strict=True)):
-        n = int(hits.triangle[k])
-        kind = mesh.patches[mesh.patch[n]].kind if n >= 0 else ""
-        deep = f"{item.label} is {below(levels[k] - heights[k])}"
-        if tops.triangle[k] < 0 or heights[k] > tops.at[k]:
-            top = (
-                mesh.patches[mesh.patch[tops.triangle[k]]].kind if tops.triangle[k] >= 0 else "wall"
-            )
-            findings.error(
-                (*item.key, "depth"),
-                "must lie on the wall, below its top",
-                f"{deep}; the {top} there is {below(levels[k] - tops.at[k])}",
-                "give a greater depth, or another station",
-            )
-        elif n < 0 or kind.endswith("floor"):
-            findings.error(
-                (*item.key, "depth"),
-                "must lie on the wall, above the floor",
-                f"{deep}; the floor at the wall is less deep",
-                "give a smaller depth, or a 'point' for one that sits on the floor",
-            )
-        elif (body := mesh.patches[mesh.patch[n]].body) != item.entry.body:
-            findings.error(
-                item.where,
-                f"must lie on a wall of the {item.entry.body}",
-                f"{item.label} comes out in the {body}",
-                f"choose another station, or give it the body '{body}'",
-            )
-        else:
+        top, hit = (_patch(mesh, int(both.triangle[k])) for both in (tops, hits))
+        depth = levels[k] - heights[k]
+        if _may_be(item, top, levels[k] - tops.at[k], hit, depth, findings):
             x, y = plan[k] + off[k] + hits.at[k] * inward[k]
-            found[i] = n, np.array([x, y, heights[k]])
+            found[i] = int(hits.triangle[k]), np.array([x, y, heights[k]])
     return found
+
+
+def _patch(mesh: Mesh, triangle: int) -> Patch | None:
+    return mesh.patches[mesh.patch[triangle]] if triangle >= 0 else None
+
+
+def _may_be(
+    item: Wanted,
+    top: Patch | None,
+    top_depth: float,
+    hit: Patch | None,
+    depth: float,
+    findings: Findings,
+) -> bool:
+    """Check that there is a wall at a station, and that a fitting meets it.
+
+    Args:
+        item: The fitting.
+        top: What lies behind the wall's face.
+        top_depth: How deep below the fitting's water [m].
+        hit: What the level line out of the wall meets.
+        depth: How deep the line is below that water [m].
+        findings: Where to leave what is wrong.
+
+    Returns:
+        Whether it has met a face of its body.
+    """
+    key, deep, body = (*item.key, "depth"), f"{item.label} is {below(depth)}", item.entry.body
+    x, y = item.plan
+    if top is None or top.kind not in (WALL_TOPS if item.entry.dam_wall is None else DAM_TOPS):
+        wall = f"the {body}'s wall" if item.entry.dam_wall is None else "a dam wall"
+        there = "nothing" if top is None else f"the {top.kind} of the {top.body}"
+        came = f"{item.label} at ({x:.3f}, {y:.3f}) m, where there is {there}"
+        findings.error(item.where, f"must lie where {wall} stands", came, "choose another station")
+    elif depth < top_depth:
+        rule, came = "must lie on the wall, below its top", f"the {top.kind} there is"
+        remedy = "give a greater depth, or another station"
+        findings.error(key, rule, f"{deep}; {came} {below(top_depth)}", remedy)
+    elif hit is None or hit.kind.endswith("floor"):
+        rule, came = "must lie on the wall, above the floor", "the floor at the wall is less deep"
+        remedy = "give a smaller depth, or a 'point' for one that sits on the floor"
+        findings.error(key, rule, f"{deep}; {came}", remedy)
+    elif hit.body != body:
+        came, remedy = f"{item.label} comes out in the {hit.body}", "choose another station"
+        findings.error(item.where, f"must lie on a wall of the {body}", came, remedy)
+    else:
+        return True
+    return False
 
 
 def _from_above(
@@ -163,7 +191,8 @@ def _normal(mesh: Mesh, triangle: int, piece: Wanted) -> Floats:
     """Return the unit normal (3,), turned on a curved wall as the true curve is there."""
     normal: Floats = mesh.doubled_areas[triangle] / np.linalg.norm(mesh.doubled_areas[triangle])
     flat = float(np.hypot(*normal[:2]))
-    if piece.inward is not None and normal[:2] @ piece.inward > np.cos(SHARP_TURN) * flat:
+    along = flat * np.cos(SHARP_TURN)  # a facet's normal turns by less
+    if piece.inward is not None and normal[:2] @ piece.inward > along:
         return np.array([*(flat * piece.inward), normal[2]])
     return normal
 

@@ -27,7 +27,8 @@ class Wanted:
         where: Key that says where it is, for findings.
         plan: (2,) The plan point of its middle; on the wall a point of the outline's chord [m].
         off: (2,) From there to the true outline [m].
-        inward: (2,) Unit normal of the true outline into the water, for one on the wall.
+        inward: (2,) Unit normal of the true outline into the water, for one on the wall; on a dam
+            wall out of the spa.
         along: (2,) Plan direction of its width, for one that lies.
     """
 
@@ -60,21 +61,26 @@ def wanted(pool: Pool, rings: Mapping[str, Ring], findings: Findings) -> list[Wa
     found: list[Wanted] = []
     for i, entry in enumerate(pool.fittings):
         key = ("fittings", i)
-        if entry.body is not None and entry.body not in rings:
+        names = {"body": entry.body, "dam_wall": entry.dam_wall}
+        unknown = [(word, name) for word, name in names.items() if name not in {None, *rings}]
+        for word, name in unknown:
             findings.error(
-                (*key, "body"),
+                (*key, word),
                 "must be a body of water of this pool",
-                f"'{entry.body}'",
+                f"'{name}'",
                 f"write {' or '.join(rings)}",
             )
-        elif entry.point is not None:
+        if unknown:
+            continue
+        if entry.point is not None:
             along = _direction(entry.direction or 0.0)
             plan = np.array(entry.point)
             found.append(
                 Wanted(entry, f"F{i + 1}", key, (*key, "point"), plan, 0.0 * plan, None, along)
             )
         elif entry.body is not None:
-            found += _on_outline(entry, f"F{i + 1}", key, rings[entry.body], findings)
+            ring = rings[entry.dam_wall or entry.body]
+            found += _on_outline(entry, f"F{i + 1}", key, ring, findings)
     return found
 
 
@@ -101,6 +107,8 @@ def _on_outline(
         half = entry.spacing / 2.0
         stations = (stations[:, None] + np.array([-half, half])).ravel()
     chords, on_curve, inward = on_outline(ring, stations)
+    if entry.dam_wall is not None:
+        inward = -inward
     for k in range(len(stations)):
         number = name if len(stations) == 1 else f"{name}.{k + 1}"
         tangent = np.array([inward[k, 1], -inward[k, 0]])
