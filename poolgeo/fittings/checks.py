@@ -62,7 +62,7 @@ def _is_its_wall(piece: Wanted, patch: Patch) -> bool:
     """Whether a face is the wall that a fitting was meant for."""
     if piece.entry.dam_wall is not None:
         return patch.kind == "dam wall face"
-    return patch.kind in ("wall", "spa wall")
+    return patch.kind.endswith("wall")
 
 
 def check_water(items: Sequence[Placed], waters: Mapping[str, float], findings: Findings) -> None:

@@ -135,8 +135,13 @@ def _may_be(
     """
     key, deep, body = (*item.key, "depth"), f"{item.label} is {below(depth)}", item.entry.body
     x, y = item.plan
-    if top is None or top.kind not in (WALL_TOPS if item.entry.dam_wall is None else DAM_TOPS):
-        wall = f"the {body}'s wall" if item.entry.dam_wall is None else "a dam wall"
+    is_dam = item.entry.dam_wall is not None
+    if (
+        top is None
+        or (is_dam and top.kind not in DAM_TOPS)
+        or (top.body != body and top.kind not in WALL_TOPS)
+    ):
+        wall = "a dam wall" if is_dam else f"the {body}'s wall"
         there = "nothing" if top is None else f"the {top.kind} of the {top.body}"
         came = f"{item.label} at ({x:.3f}, {y:.3f}) m, where there is {there}"
         findings.error(item.where, f"must lie where {wall} stands", came, "choose another station")
