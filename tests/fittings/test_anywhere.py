@@ -10,12 +10,15 @@ import pytest
 from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
+from poolgeo import builder
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
+from poolgeo.fittings.place import place
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Floats, Mesh, Model
+from poolgeo.model import Floats, Mesh, Model, Takeoff
 from poolgeo.placed import Placed
+from poolgeo.plan.features.site import Findings
 
 from ..properties.facts import FACTS
 from ..properties.moving import moved
@@ -121,6 +124,50 @@ def test_fittings_move_with_their_pool(
         x, y, z = here.point
         carried_to = (c * x - s * y + by[0], s * x + c * y + by[1], z)
         assert away.point == pytest.approx(carried_to, abs=OFF)
+
+
+def reached(model: Model, takeoff: Takeoff, points: Floats) -> Floats:
+    """Return how far points (k, 3) are from all edges, coves' lines and the wall's outer edge."""
+    rim = model.outlines["pool shell"]
+    height = np.full(len(rim) + 1, model.design.pool.freeboard)
+    lines = [np.column_stack([np.vstack([rim, rim[:1]]), height])]
+    lines += [run.points for run in (*takeoff.edges, *takeoff.coves)]
+    a, b = (np.concatenate([line[part] for line in lines]) for part in (slice(-1), slice(1, None)))
+    way = b - a
+    found = []
+    for point in points:
+        share = np.clip(np.sum((point - a) * way, axis=1) / np.sum(way * way, axis=1), 0.0, 1.0)
+        found.append(np.linalg.norm(a + share[:, None] * way - point, axis=1).min())
+    return np.array(found)
+
+
+NEAR = 4e-3
+"""[m] Collars that end nearer than this to an edge are not looked at: curves go by chords."""
+
+DISC = {"kind": "fitting", "diameter": 0.1, "collar": 0.05}
+
+
+@quick
+@given(pools(), st.lists(entries(), min_size=4, max_size=8))
+def test_a_collar_is_refused_just_where_a_measured_edge_is_near(
+    file: PoolDict, lists: list[list[dict[str, Any]]]
+) -> None:
+    """Discs of 0.1 m: what the takeoff calls an edge is what they may not reach over."""
+    model = built(file)
+    design = design_from(file | {"fittings": [item | DISC for part in lists for item in part]})
+    findings = Findings()
+    layout = builder._layout(design, Findings())
+    waters = dict(layout.waters)
+    found = place(model.surface, waters, layout.outlines, design.pool, findings)
+    found = tuple(item for item in found if not item.surface.endswith("floor"))  # its cove's lower
+    assume(len(found))
+    away = reached(model, measure(model), np.array([item.point for item in found]))
+    for item, gap in zip(found, away.tolist(), strict=True):
+        words = f"collar of {item.number} "
+        said = [str(one) for one in findings.found if words in one.rule]
+        on_its_cove = item.normal[2] > 0.7 and any("towards the cove" in text for text in said)
+        if abs(gap - 0.1) > NEAR and not on_its_cove:  # a tread's cove too has a lower line
+            assert bool(said) is (gap < 0.1), (item, gap, said)
 
 
 @pytest.mark.parametrize("name", ["long-course"])
