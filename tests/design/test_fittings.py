@@ -21,8 +21,8 @@ def fitting(**entry: Any) -> Fitting:
 
 def test_every_kind_has_a_usual_size_but_the_general_one() -> None:
     for kind, usual in USUAL.items():
-        is_round, is_not = usual.diameter is not None, (usual.width and usual.height) is not None
-        assert is_round + is_not == (kind != "fitting")
+        sizes = [usual.diameter is not None, usual.width is not None and usual.height is not None]
+        assert sum(sizes) == (kind != "fitting")
         assert usual.depth is None or usual.offset is None
 
 
@@ -62,14 +62,14 @@ AT = {"at": [3, 0]}
         ({"kind": "spa jet", **AT, "start": 1, "count": 2}, "must not be given beside 'at'"),
         ({"kind": "spa jet", "start": 1}, "'fittings[0].count' must be given beside 'start'"),
         ({"kind": "spa jet", **AT, "count": 2}, "'fittings[0].count' must not be given without"),
-        ({"kind": "spa jet", **AT, "end": 2}, "'fittings[0].end' must not be given without 'start'"),
-        ({"kind": "spa jet", "start": 1, "end": 1, "count": 2}, "'fittings[0].end' must differ from"),
-        ({"kind": "spa jet", "start": 1, "count": 1}, "must be a whole number from 2 to 500 (got 1)"),
+        ({"kind": "spa jet", **AT, "end": 2}, "end' must not be given without 'start'"),
+        ({"kind": "spa jet", "start": 1, "end": 1, "count": 2}, "end' must differ from"),
+        ({"kind": "spa jet", "start": 1, "count": 1}, "a whole number from 2 to 500 (got 1)"),
         ({"kind": "main drain", **AT}, "'fittings[0].offset' must be given, or 'depth' or 'point'"),
         ({"kind": "spa jet", **AT, "depth": 1, "offset": 1}, "must not be given beside 'depth'"),
-        ({"kind": "spa jet", "point": [0, 0], "depth": 1}, "'depth' must not be given beside 'point'"),
+        ({"kind": "spa jet", "point": [0, 0], "depth": 1}, "must not be given beside 'point'"),
         ({"kind": "fitting", "point": [0, 0]}, "a fitting has no usual size"),
-        ({"kind": "spa jet", **AT, "width": 1}, "'fittings[0].height' must be given beside 'width'"),
+        ({"kind": "spa jet", **AT, "width": 1}, "height' must be given beside 'width'"),
         ({"kind": "spa jet", **AT, "height": 1}, "must not be given without 'width'"),
         ({"kind": "spa jet", **AT, "width": 1, "height": 1, "diameter": 1}, "beside 'diameter'"),
         ({"kind": "spa jet", **AT, "spacing": 1}, "must be given for a ladder only"),

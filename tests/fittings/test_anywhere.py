@@ -131,7 +131,7 @@ def reached(model: Model, takeoff: Takeoff, points: Floats) -> Floats:
     rim = model.outlines["pool shell"]
     height = np.full(len(rim) + 1, model.design.pool.freeboard)
     lines = [np.column_stack([np.vstack([rim, rim[:1]]), height])]
-    lines += [run.points for run in (*takeoff.edges, *takeoff.coves)]
+    lines += [run.points for run in takeoff.edges] + [run.points for run in takeoff.coves]
     a, b = (np.concatenate([line[part] for line in lines]) for part in (slice(-1), slice(1, None)))
     way = b - a
     found = []
