@@ -19,6 +19,10 @@ SLANT = 0.7
 """[-] An edge of a wall is upright if the height of its unit vector is more than this."""
 
 
+MOST_BOW = 0.005
+"""[m] A wall that leaves the flange by more is worth a warning; common practice, no source."""
+
+
 def check_ground(
     piece: Wanted, patch: Patch, point: Floats, *, stands: bool, findings: Findings
 ) -> bool:
@@ -55,6 +59,13 @@ def check_ground(
         findings.error(key, f"must sit on {ground}", came, remedy)
     elif piece.inward is not None and not _is_its_wall(piece, patch):
         findings.warn(key, "meets another face before the wall", came)
+    elif piece.bow > MOST_BOW:
+        findings.warn(
+            piece.where,
+            f"sets {piece.label} on a curved wall, which a straight flange would leave",
+            f"by {piece.bow:.3f} m over the width of its collar",
+            "have the flange made to the curve, or the wall flat there",
+        )
     return fits and patch.kind != "cove"
 
 

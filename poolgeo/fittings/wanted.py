@@ -30,6 +30,8 @@ class Wanted:
         inward: (2,) Unit normal of the true outline into the water, for one on the wall; on a dam
             wall out of the spa.
         along: (2,) Plan direction of its width, for one that lies.
+        bow: How far the outline leaves a straight flange as wide as the collar [m]; 0 for one that
+            lies.
     """
 
     entry: Fitting
@@ -40,6 +42,7 @@ class Wanted:
     off: Floats
     inward: Floats | None
     along: Floats
+    bow: float = 0.0
 
     @property
     def label(self) -> str:
@@ -109,6 +112,10 @@ def _on_outline(
     chords, on_curve, inward = on_outline(ring, stations)
     if entry.dam_wall is not None:
         inward = -inward
+    half = (entry.diameter or entry.width or 0.0) / 2.0 + (entry.collar or 0.0)
+    before, after = (on_outline(ring, stations + by)[2] for by in (-half, half))
+    turn = np.arccos(np.clip(np.sum(before * after, axis=1), -1.0, 1.0))
+    bows = (half * np.tan(turn / 4.0)).tolist()
     for k in range(len(stations)):
         number = name if len(stations) == 1 else f"{name}.{k + 1}"
         tangent = np.array([inward[k, 1], -inward[k, 0]])
@@ -116,7 +123,7 @@ def _on_outline(
         where = (*key, given[0][0])
         if entry.offset is None:
             off = on_curve[k] - chords[k]
-            yield Wanted(entry, number, key, where, chords[k], off, inward[k], along)
+            yield Wanted(entry, number, key, where, chords[k], off, inward[k], along, bows[k])
         else:
             plan = on_curve[k] + entry.offset * inward[k]
             yield Wanted(entry, number, key, where, plan, 0.0 * plan, None, along)

@@ -261,3 +261,18 @@ def test_a_collar_wraps_round_a_curved_wall() -> None:
         "0.002 m over the edge towards the wall top"
         in the_finding(file, **wide | {"depth": 0.048}).value
     )
+
+
+def test_a_tight_curve_under_a_wide_collar_is_warned_of() -> None:
+    """0.25 m to either side of its middle a wall of 1.2 m radius leaves it by 26 mm.
+
+    In a circle of radius r the arrow of an arc 2 a long is r (1 - cos(a / r)).
+    """
+    wide = {"kind": "fitting", "diameter": 0.3, "collar": 0.1, "at": [5.0, 1.0], "depth": 0.5}
+    (found,) = warned(pool(circle(1.2), level(1.5)), wide)
+    assert found.key == ("fittings", 0, "at")
+    assert (
+        found.value == f"by {1.2 * (1.0 - math.cos(0.25 / 1.2)):.3f} m over the width of its collar"
+    )
+    assert not warned(pool(circle(6.3), level(1.5)), wide)
+    assert not warned(BOX, wide | {"at": [1, -2]})
