@@ -34,6 +34,9 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     if takeoff.coves:
         total = sum(run.length for run in takeoff.coves)
         yield "coves", f"{format_length(total, units)} in {_runs(len(takeoff.coves))}"
+    if takeoff.fittings:
+        total = sum(item.collar_perimeter for item in takeoff.fittings)
+        yield "fittings", f"{len(takeoff.fittings)}, {format_length(total, units)} round collars"
 
 
 def _of_body(body: Body, model: Model, takeoff: Takeoff) -> Iterator[Figure]:

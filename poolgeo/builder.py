@@ -11,6 +11,7 @@ import shapely
 from .design import schema
 from .design.load import Design
 from .errors import Finding, GeometryError, PoolFileError
+from .fittings.place import place
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
@@ -65,6 +66,15 @@ class _Layout:
         return [item for part in self.parts for item in part.undersides]
 
     @property
+    def outlines(self) -> dict[str, Ring]:
+        """The outline of each body of water."""
+        return {
+            name: ring
+            for part in self.parts
+            for (name, _), ring in zip(part.waters, part.rings, strict=False)
+        }
+
+    @property
     def waters(self) -> list[tuple[str, float]]:
         """Name and level of each body of water [m], the pool first."""
         return [water for part in self.parts for water in part.waters]
@@ -105,6 +115,9 @@ def build(design: Design) -> Model:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
+    fittings = place(lifted.surface, dict(layout.waters), layout.outlines, design.pool, findings)
+    if any(item.severity == "error" for item in findings.found):
+        raise PoolFileError(_placed(design, findings.found))
     return Model(
         design,
         lifted.surface,
@@ -124,6 +137,7 @@ def build(design: Design) -> Model:
         canals_of(plan),
         spots_of(plan, dict(layout.waters)),
         tuple(_placed(design, findings.found)),
+        fittings,
     )
 
 

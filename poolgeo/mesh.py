@@ -17,6 +17,13 @@ Ints = npt.NDArray[np.int64]
 Bools = npt.NDArray[np.bool_]
 
 
+ZONES = ("below band", "waterline band", "freeboard", "wall top", "coping return")
+"""Zones of a body's surface. The band stands about the water level (`Body.band`), the freeboard is
+all that stands above it, the wall top is the top of walls but for the strip along their inner edge
+on to which the membrane returns under the coping. An edge at which a wall top ends lies in the zone
+of that."""
+
+
 @dataclass(frozen=True)
 class Patch:
     """What a triangle knows of itself: the smooth piece of surface that it belongs to.

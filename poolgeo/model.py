@@ -13,7 +13,8 @@ from typing import Any, Literal
 
 from .design.load import Design
 from .errors import Finding
-from .mesh import Bools, Floats, Ints, Mesh, Patch
+from .mesh import ZONES, Bools, Floats, Ints, Mesh, Patch
+from .placed import Placed, voids_of
 from .plan.canal import Canal
 from .plan.floor import Floor
 
@@ -37,12 +38,6 @@ __all__ = [
 ]
 
 Sense = Literal["internal", "external"]
-
-ZONES = ("below band", "waterline band", "freeboard", "wall top", "coping return")
-"""Zones of a body's surface. The band stands about the water level (`Body.band`), the freeboard is
-all that stands above it, the wall top is the top of walls but for the strip along their inner edge
-on to which the membrane returns under the coping. An edge at which a wall top ends lies in the zone
-of that."""
 
 Zones = tuple[float, ...]
 """What of a quantity lies in each of `ZONES`, in their order."""
@@ -109,6 +104,7 @@ class Model:
         coves: The ball that made the cove that a patch is part of.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
+        fittings: What goes through the shell, in the order of the file.
     """
 
     design: Design
@@ -126,6 +122,7 @@ class Model:
     coves: dict[Patch, Canal]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
+    fittings: tuple[Placed, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -233,6 +230,7 @@ class Takeoff:
     shell: float
     bands: dict[str, tuple[float, float]]
     warnings: tuple[Finding, ...]
+    fittings: tuple[Placed, ...] = ()
 
     @property
     def zones(self) -> tuple[ZoneRow, ...]:
@@ -309,6 +307,8 @@ class Takeoff:
                 body: {"bottom_m": bottom, "top_m": top}
                 for body, (bottom, top) in self.bands.items()
             },
+            "fittings": [item.as_dict() for item in self.fittings],
+            "voids": [row.as_dict() for row in voids_of(self.fittings)],
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),
             "warnings": [str(item) for item in self.warnings],
@@ -321,6 +321,9 @@ class Takeoff:
             "external_m": sum((run.length for run in self.edges if run.sense == "external"), 0.0),
             "cove_m": sum((run.length for run in self.coves), 0.0),
             "area_m2": sum((row.area for row in self.areas), 0.0),
+            "fittings": len(self.fittings),
+            "collar_perimeter_m": sum((item.collar_perimeter for item in self.fittings), 0.0),
+            "void_area_m2": sum((item.void_area for item in self.fittings), 0.0),
         }
 
 

@@ -12,7 +12,10 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 
-STAGES = ("errors", "design", "mesh", "model", "plan", "surface", "builder", "measure", "write")
+STAGES = (
+    "errors", "design", "mesh", "placed", "plan", "model", "surface", "fittings", "builder",
+    "measure", "write",
+)  # fmt: skip
 """Modules and folders of the library; each may import itself and what stands to its left."""
 
 HEAVY = {"ezdxf", "matplotlib", "pyvista", "rich", "scipy", "trimesh", "vtk"}

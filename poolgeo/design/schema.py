@@ -16,6 +16,7 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from poolgeo.errors import BadValueError
 
+from .fittings import Fitting
 from .floors import (
     Break,
     BrokenFloor,
@@ -59,6 +60,7 @@ __all__ = [
     "DrainedFloor",
     "Ellipse",
     "EndFlight",
+    "Fitting",
     "Flight",
     "Floor",
     "FollowingFlight",
@@ -256,6 +258,9 @@ class Pool(Part):
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
     spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
         default=None, description="A spa, one at most."
+    )
+    fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
+        default=(), description="Fittings through the shell, numbered in this order."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
     waterline: Waterline = Field(

@@ -29,6 +29,7 @@ def measure(model: Model) -> Takeoff:
         volume(model.shell, 0.0),
         {body.name: body.band for body in model.bodies},
         model.warnings,
+        model.fittings,
     )
 
 

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import ZONES
+from ..mesh import ZONES
 from .curves import Floats
 
 Ints = np.ndarray

@@ -51,7 +51,9 @@ SPA = Layer("SPA", "Spa, its seats, dam wall and spillway", 190, weight=35)
 COVE = Layer("COVE", "Cove, both edges of the fillet", 54, "POOL-DOT", 18)
 EXTERNAL = Layer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
 INTERNAL = Layer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
+FITTINGS = Layer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
 NUMBERS = Layer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
+FITTING_NUMBERS = Layer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
 DEPTHS = Layer("DEPTHS", "Depth below the water level", 7, weight=18)
 LEGEND = Layer("LEGEND", "Legend", 7, weight=18)
 TITLE = Layer("TITLE", "Title and notes", 7, weight=25)
@@ -67,7 +69,9 @@ LAYERS: tuple[Layer, ...] = (
     COVE,
     EXTERNAL,
     INTERNAL,
+    FITTINGS,
     NUMBERS,
+    FITTING_NUMBERS,
     DEPTHS,
     LEGEND,
     TITLE,

@@ -23,14 +23,14 @@ class LegendRow:
 
     Args:
         layer: Whose look is explained.
-        sample: What stands in front: a line, the ring of a vertical run, the cross of a spot
-            or a text.
+        sample: What stands in front: a line, the ring of a vertical run, the cross of a spot,
+            a text, or the symbol of a kind of fitting.
         says: The explanation.
-        text: The sample where it is a text.
+        text: The sample where it is a text; the kind where it is a symbol.
     """
 
     layer: layers.Layer
-    sample: Literal["line", "ring", "cross", "text"]
+    sample: Literal["line", "ring", "cross", "text", "symbol"]
     says: str
     text: str = ""
 
@@ -43,6 +43,9 @@ def legend_rows(view: PlanView) -> list[LegendRow]:
             rows.append(LegendRow(layer, "line", layer.holds))
         if view.marks.get(layer.name):
             rows.append(LegendRow(layer, "ring", f"{layer.holds} that stands upright"))
+        if layer == layers.FITTINGS:
+            kinds = dict.fromkeys(item.kind for item in view.inserts)
+            rows += [LegendRow(layer, "symbol", kind.capitalize(), kind) for kind in kinds]
         texts = sorted(text.text for text in view.texts if text.layer == layer)
         if texts:
             sample: Literal["cross", "text"] = "cross" if layer == layers.DEPTHS else "text"

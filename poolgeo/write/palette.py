@@ -83,3 +83,11 @@ EDGES: Mapping[str, EdgeStyle] = MappingProxyType(
 )
 """Sense of an edge -> its look. Where one lies above the other in plan, both can be seen:
 the external one is narrow and unbroken, the internal one broken and wider."""
+
+FITTINGS: Mapping[str, SurfaceStyle] = MappingProxyType(
+    {
+        "collar": SurfaceStyle("Collar of a fitting", (216, 27, 160)),
+        "opening": SurfaceStyle("Opening of a fitting", (45, 45, 45)),
+    }
+)
+"""Part of a fitting -> its look."""

@@ -10,9 +10,12 @@ from .legend import LegendRow
 from .plan_lines import Place, PlanLine
 from .plan_view import PlanView, mark_radius
 from .positions import Position, text_width
+from .symbols import REACH, SYMBOLS, TAGS, Insert, block_name
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+
+    from poolgeo.design.fittings import FittingKind
 
 _DASHES_RUN_ON = 128
 """Flag of a polyline whose pattern runs on past its points: DXF reference, LWPOLYLINE, group 70."""
@@ -34,6 +37,7 @@ class Pen:
     """
 
     def __init__(self, document: Drawing, height: float, decimals: int) -> None:
+        self._document = document
         self._space = document.modelspace()
         self._height = height
         self._decimals = decimals
@@ -54,6 +58,8 @@ class Pen:
                 self._ring(place, {"layer": layer.name})
         for place in view.spots:
             self._cross(place, {"layer": layers.DEPTHS.name})
+        for item in view.inserts:
+            self._symbol(item, {"layer": layers.FITTINGS.name})
         for text in view.texts:
             self._middle_text(text.text, text.at, text.layer.name)
             if text.at.leader:
@@ -109,6 +115,11 @@ class Pen:
                 (x + (1.2 * self._height + text_width(row.text, self._height) / 2), y), 0.0, 0.0
             )
             self._middle_text(row.text, at, layers.LEGEND.name)
+        elif row.sample == "symbol":
+            kind = next(kind for kind in SYMBOLS if kind == row.text)
+            self._symbol(
+                Insert(kind, middle, 0.0), {"layer": look["layer"], "color": look["color"]}
+            )
         else:
             self._middle_text(row.text, Position(middle, 0.0, 0.0), layers.LEGEND.name)
 
@@ -130,6 +141,30 @@ class Pen:
             ends = self._place((x - dx, y - dy)), self._place((x + dx, y + dy))
             self._space.add_line(*ends, dxfattribs=attributes)
             self._reach += ends
+
+    def _symbol(self, item: Insert, attributes: dict[str, Any]) -> None:
+        """Insert a symbol; it carries what is known of its fitting, unseen."""
+        name = block_name(item.kind)
+        if name not in self._document.blocks:
+            self._define(name, item.kind)
+        at, size = self._place(item.place), self._round(self._height)
+        look = {**attributes, "xscale": size, "yscale": size, "zscale": size}
+        entity = self._space.add_blockref(name, at, {**look, "rotation": round(item.angle, 4)})
+        for tag, text in item.texts.items():
+            where = {"layer": attributes["layer"], "height": size, "flags": 1}  # 1: unseen
+            entity.add_attrib(tag, _one_line(text), at, where)
+        reach = REACH * self._height
+        self._reach += [(at[0] - reach, at[1] - reach), (at[0] + reach, at[1] + reach)]
+
+    def _define(self, name: str, kind: FittingKind) -> None:
+        """Define the block of a kind; its colour is that of each insert."""
+        block, symbol, look = self._document.blocks.new(name), SYMBOLS[kind], {"color": 0}
+        for line in symbol.lines:
+            block.add_lwpolyline(line, close=symbol.closed and len(line) > 2, dxfattribs=look)
+        for x, y, radius in symbol.rings:
+            block.add_circle((x, y), radius, dxfattribs=look)
+        for tag in TAGS:
+            block.add_attdef(tag, (0.0, 0.0), dxfattribs={"height": 1.0, "flags": 1})
 
     def _middle_text(self, text: str, at: Position, layer: str) -> None:
         from ezdxf.enums import TextEntityAlignment

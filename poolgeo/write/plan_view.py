@@ -18,6 +18,7 @@ from . import layers
 from .labels import Label, placed
 from .plan_lines import Drawn, Place, PlanLine, Projection, rims
 from .positions import Position, along, around, text_width
+from .symbols import Insert, collar_lines, inserts
 
 _RIMS = (
     (layers.STEPS, ("tread",)),
@@ -45,13 +46,15 @@ class PlanView:
         lines: Layer name -> its lines, none of them twice.
         marks: Name of an edge layer -> where a vertical run of that sense stands.
         spots: Where depths are given.
-        texts: Run numbers and depths.
+        texts: Run numbers, numbers of fittings, depths.
+        inserts: Symbols of fittings.
     """
 
     lines: dict[str, list[PlanLine]]
     marks: dict[str, list[Place]]
     spots: list[Place]
     texts: list[Text]
+    inserts: list[Insert]
 
 
 def plan_view(
@@ -72,27 +75,33 @@ def plan_view(
     lines: dict[str, list[PlanLine]] = defaultdict(list)
     for layer, line in _all_lines(model, takeoff, projection):
         lines[layer.name] += drawn[layer.name].fresh(line)
+    collars = drawn[layers.FITTINGS.name]
+    for line in collar_lines(takeoff.fittings, projection):
+        lines[layers.FITTINGS.name] += collars.fresh(line)
     standing = [run for run in takeoff.edges if _stands(run, projection)]
     marks: dict[str, list[Place]] = defaultdict(list)
     for run in standing:
         place = projection.place(run.points[0])
         marks[layers.EDGE_LAYERS[run.sense].name].append(place)
     spots = list(dict.fromkeys(projection.place(spot.point) for spot in model.spots))
+    symbols = list(inserts(takeoff.fittings, projection, model.design.pool.units))
     wanted = [
         *_depths(model, projection, text_height),
+        *_fitting_numbers(symbols, text_height),
         *_standing_numbers(standing, projection, text_height),
         *_lying_numbers([*takeoff.edges, *takeoff.coves], projection, text_height),
     ]
     obstacles = [line for name in lines for line in lines[name]]
     obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
     obstacles += [_ring(place, text_height) for place in spots]
+    obstacles += [_ring(item.place, text_height) for item in symbols]
     positions = placed([label for _, label in wanted], obstacles, text_height)
     texts = [
         Text(layer, label.text, position)
         for (layer, label), position in zip(wanted, positions, strict=True)
     ]
     unique = {name: list(dict.fromkeys(places)) for name, places in marks.items()}
-    return PlanView(dict(lines), unique, spots, texts)
+    return PlanView(dict(lines), unique, spots, texts, symbols)
 
 
 def _all_lines(
@@ -147,6 +156,21 @@ def _depths(
         text = format_length(spot.depth, units)
         positions = tuple(around(projection.place(spot.point), text_width(text, height), height))
         yield layers.DEPTHS, Label(text, positions)
+
+
+def _fitting_numbers(
+    symbols: Iterable[Insert], height: float
+) -> Iterator[tuple[layers.Layer, Label]]:
+    """Number the fittings; those above each other share a label."""
+    numbers: dict[Place, list[str]] = defaultdict(list)
+    for item in symbols:
+        numbers[item.place].append(item.texts["NUMBER"])
+    for place, names in numbers.items():
+        text = ", ".join(names)
+        yield (
+            layers.FITTING_NUMBERS,
+            Label(text, tuple(around(place, text_width(text, height), height))),
+        )
 
 
 def _standing_numbers(

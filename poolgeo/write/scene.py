@@ -12,13 +12,14 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
-from poolgeo.model import CoveRun, Floats, Ints, Model, Run, Takeoff
+from poolgeo.model import Floats, Ints, Model, Run, Takeoff
 
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
 from .palette import EDGES, SURFACES
 from .paths import dashes, middle
+from .plates import add_fittings, lifted
 from .swatches import add_swatches
 from .zone_lines import zone_lines
 
@@ -132,7 +133,8 @@ def make_scene(
     plotter.subplot(0, 1)
     lines = zone_lines(model)
     words = {"Edge of a zone": _ZONE_LINE} if len(lines) else {}
-    add_swatches(plotter, {kind for kind, _ in faces}, senses, words, _INK, font_size)
+    kinds, has_fittings = {kind for kind, _ in faces}, bool(takeoff.fittings)
+    add_swatches(plotter, kinds, senses, words, _INK, font_size, fittings=has_fittings)
     plotter.subplot(0, 0)
     for kind, mesh in faces:
         _add_faces(plotter, kind, mesh)
@@ -142,8 +144,13 @@ def make_scene(
     if len(lines):
         tubes = _polylines(lines).tube(radius=_THIN * _TUBE * diagonal, n_sides=6)
         plotter.add_mesh(tubes, color=_ZONE_LINE, ambient=0.6, diffuse=0.4, reset_camera=False)
+    if takeoff.fittings:
+        add_fittings(plotter, takeoff.fittings)
     if numbers:
-        _add_numbers(plotter, [*takeoff.edges, *takeoff.coves], font_size)
+        places = [(run.number, middle(run.points)) for run in takeoff.edges]
+        places += [(run.number, middle(run.points)) for run in takeoff.coves]
+        places += [(item.number, lifted(item)) for item in takeoff.fittings]
+        _add_numbers(plotter, places, font_size)
     _add_words(plotter, model, font_size)
     _aim(plotter, model)
     return plotter
@@ -204,13 +211,14 @@ def _polylines(paths: Iterable[Floats]) -> pyvista.PolyData:
     return pyvista.PolyData(np.concatenate(points), lines=np.array(cells))
 
 
-def _add_numbers(plotter: pyvista.Plotter, runs: Iterable[Run | CoveRun], font_size: int) -> None:
-    """Write the number of each run at its middle."""
-    numbers = [run.number for run in runs]
-    middles = [middle(run.points) for run in runs]
+def _add_numbers(
+    plotter: pyvista.Plotter, numbers: Iterable[tuple[str, Floats]], font_size: int
+) -> None:
+    """Write numbers, of runs at their middles."""
+    texts, places = zip(*numbers, strict=True)
     plotter.add_point_labels(
-        np.array(middles),
-        numbers,
+        np.array(places),
+        list(texts),
         font_size=2 * font_size - 4,
         text_color=_INK,
         shape_color=_PAPER,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
-from .palette import EDGES, SURFACES, Rgb
+from .palette import EDGES, FITTINGS, SURFACES, Rgb
 
 if TYPE_CHECKING:
     import pyvista
@@ -23,6 +23,8 @@ def add_swatches(
     lines: Mapping[str, Rgb],
     ink: Rgb,
     font_size: int,
+    *,
+    fittings: bool = False,
 ) -> None:
     """Fill the active part of a plotter with the legend of what the scene holds.
 
@@ -33,6 +35,7 @@ def add_swatches(
         lines: Words and colours of thin lines that are there.
         ink: Colour of words.
         font_size: Size of words, as pyvista counts it.
+        fittings: Whether there are fittings.
     """
     width, height = plotter.renderer.GetSize()
     column = _Column(plotter, width / height * _ROWS, ink, font_size)
@@ -46,6 +49,10 @@ def add_swatches(
             column.row(edge.label, spans, 0.16 * edge.width, edge.rgb, 1.0)
     for words, rgb in lines.items():
         column.row(words, [_SWATCH], 0.08, rgb, 1.0)
+    if fittings:
+        column.gap()
+        for part in FITTINGS.values():
+            column.row(part.label, [_SWATCH], 0.7, part.rgb, 1.0)
 
 
 class _Column:

@@ -3,18 +3,21 @@
 CSV: one row for each quantity of each thing, so that a spreadsheet can filter and add up.
 
 ===========  =====================================================================================
-``section``  ``area``, ``edge``, ``cove``, ``water``, ``shell`` or ``warning``
-``number``   number of the run, as in the drawing; empty for what has none
+``section``  ``area``, ``edge``, ``cove``, ``fitting``, ``void``, ``water``, ``shell`` or
+             ``warning``
+``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool`` or ``spa``
-``kind``     kind of surface, or what meets what; of a warning the key in the pool file
+``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
+             file
 ``sense``    ``internal`` or ``external``; edges only
 ``measure``  what was measured: ``area``, ``wet area``, ``plan area``, ``length``, ``wet length``,
              ``angle``, ``radius``, ``volume``; ``zone area`` and ``zone length`` are the parts of
              ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the heights
-             between which the waterline band lies
+             between which the waterline band lies; of fittings ``x``, ``y``, ``z``, ``depth``,
+             ``collar perimeter``, ``void area``, ``count``
 ``value``    number, to six decimals
-``unit``     ``m``, ``m2``, ``m3`` or ``deg``
-``note``     the text of a warning
+``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
+``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name
 ``zone``     ``below band``, ``waterline band``, ``freeboard``, ``wall top`` or ``coping return``
 ===========  =====================================================================================
 """
@@ -29,6 +32,7 @@ from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
 from poolgeo.model import ZONES, Takeoff, Zones
+from poolgeo.placed import voids_of
 
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 
@@ -45,6 +49,7 @@ class Quantity:
     number: str = ""
     kind: str = ""
     sense: str = ""
+    note: str = ""
     zone: str = ""
 
 
@@ -81,6 +86,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             whole = Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
             yield from _in_zones(whole, zones)
+    yield from _of_fittings(takeoff)
     for body, volume in takeoff.water.items():
         yield Quantity("water", body, "volume", volume, "m3")
         bottom, top = takeoff.bands[body]
@@ -94,6 +100,28 @@ def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:
     for zone, value in zip(ZONES, zones, strict=True):
         if value:
             yield replace(whole, value=value, zone=zone)
+
+
+def _of_fittings(takeoff: Takeoff) -> Iterator[Quantity]:
+    """Yield what belongs to fittings: of each, then by surface."""
+    for item in takeoff.fittings:
+        note = f"{item.surface}, {'wet' if item.wet else 'dry'}, {item.name}"
+        for measure, value, unit in (
+            *zip("xyz", item.point, "mmm", strict=True),
+            ("depth", item.depth, "m"),
+            ("collar perimeter", item.collar_perimeter, "m"),
+            ("void area", item.void_area, "m2"),
+        ):
+            yield Quantity(
+                "fitting", item.body, measure, value, unit, item.number, item.kind, note=note
+            )
+    for row in voids_of(takeoff.fittings):
+        for measure, value, unit in (
+            ("count", row.count, ""),
+            ("collar perimeter", row.collar_perimeter, "m"),
+            ("void area", row.void_area, "m2"),
+        ):
+            yield Quantity("void", row.body, measure, value, unit, kind=row.surface)
 
 
 def csv_text(takeoff: Takeoff) -> str:
@@ -113,7 +141,7 @@ def csv_text(takeoff: Takeoff) -> str:
                 item.measure,
                 "0" if value == "-0" else value,
                 item.unit,
-                "",
+                item.note,
                 item.zone,
             ]
         )

@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
 from poolgeo.model import ZONES, AreaRow, CoveRun, Run, Takeoff
+from poolgeo.placed import Placed, voids_of
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
 
 _FOOT = 0.3048
+"""[m]"""
+_INCH = 0.0254
 """[m]"""
 _GALLON = 231 * 0.0254**3
 """[m3] A US gallon is 231 cubic inches."""
@@ -53,12 +56,19 @@ class _Numbers:
         self._units = units
         self._metric = units in {"mm", "m"}
         self.area_unit = "m2" if self._metric else "ft2"
+        self.small_area_unit = "cm2" if self._metric else "in2"
 
     def length(self, metres: float) -> str:
         return format_length(metres, self._units)
 
     def area(self, square_metres: float) -> str:
         return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
+
+    def fine_area(self, square_metres: float) -> str:
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
+
+    def small_area(self, square_metres: float) -> str:
+        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
 
     def volume(self, cubic_metres: float) -> str:
         if self._metric:
@@ -81,6 +91,9 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
         yield _coves(takeoff.coves, numbers)
     if takeoff.edges or takeoff.coves:
         yield _lengths_by_zone(takeoff, numbers)
+    if takeoff.fittings:
+        yield _fittings(takeoff.fittings, numbers)
+        yield _voids(takeoff.fittings, numbers)
     yield _volumes(takeoff, numbers)
 
 
@@ -191,6 +204,42 @@ def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
         numbers.length(sum(cove.length for cove in coves)),
         numbers.area(sum(cove.area for cove in coves)),
     )
+    return table
+
+
+def _fittings(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
+    opening = f"opening in {numbers.small_area_unit}"
+    words = ("no.", "fitting", "body", "surface", "water")
+    table = _table("Fittings", words, ("depth", "collar edge", opening))
+    for item in fittings:
+        name = item.kind if item.name == item.kind else f"{item.name} ({item.kind})"
+        table.add_row(
+            item.number,
+            name,
+            item.body,
+            item.surface,
+            "wet" if item.wet else "dry",
+            numbers.length(item.depth),
+            numbers.length(item.collar_perimeter),
+            numbers.small_area(item.void_area),
+        )
+    _total(
+        table,
+        f"{len(fittings)} in all",
+        *[""] * 5,
+        numbers.length(sum(item.collar_perimeter for item in fittings)),
+        numbers.small_area(sum(item.void_area for item in fittings)),
+    )
+    return table
+
+
+def _voids(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
+    figures = ("fittings", "collar edges", f"openings in {numbers.area_unit}")
+    table = _table("Openings, not taken off the areas above", ("body", "surface"), figures)
+    table.show_footer = False
+    for row in voids_of(fittings):
+        lengths = numbers.length(row.collar_perimeter), numbers.fine_area(row.void_area)
+        table.add_row(row.body, row.surface, str(row.count), *lengths)
     return table
 
 

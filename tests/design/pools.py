@@ -40,6 +40,10 @@ def everything() -> dict[str, Any]:
             "spillway": {"at": [8000, 4000], "width": 600, "drop": 20},
             "cove": {"radius": 50},
         },
+        "fittings": [
+            {"kind": "main drain", "point": [6500, 1500], "width": 200, "height": "8 in"},
+            {"kind": "return inlet", "start": "2 m", "end": [4000, 0], "count": 2, "depth": 450},
+        ],
         "shell": {"wall": 200},
     }
 

@@ -39,7 +39,7 @@ def scaled(file: PoolDict, factor: float) -> PoolDict:
     return {name: _grown(item, name, factor) for name, item in whole.items()}
 
 
-PURE = frozenset({"fall", "direction", "rotation", "risers"})
+PURE = frozenset({"fall", "direction", "rotation", "risers", "count"})
 """Keys whose values are no lengths."""
 
 
@@ -71,7 +71,7 @@ def _mapped(
         name = "at" if floor["shape"] == "plane" else "origin"
         floor[name] = place(floor.get(name, [0.0, 0.0]))
     found["floor"] = floor
-    for name in ("bench", "steps"):
+    for name in ("bench", "steps", "fittings"):
         if name in file:
             found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
     if "spa" in file:
@@ -97,7 +97,7 @@ def _feature(
     feature: PoolDict, place: PointMap, turn: Callable[[float], float], *, swap: bool
 ) -> PoolDict:
     found = dict(feature)
-    for name in ("at", "start", "end"):
+    for name in ("at", "start", "end", "point"):
         if name in feature:
             found[name] = place(feature[name])
     if swap and "start" in found:

@@ -41,6 +41,11 @@ spa:
   depth: 900
   seat: {width: 400, depth: 450}
   spillway: {at: [8000, 2200], width: 600, drop: 20}
+fittings:
+  - {kind: main drain, point: [5500, 1500]}
+  - {kind: main drain, point: [6500, 1500]}
+  - {kind: return inlet, start: [2500, -600], end: [5200, -300], count: 3}
+  - {kind: spa jet, body: spa, at: [9200, 3300]}
 """
 
 
@@ -76,7 +81,8 @@ def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -
 
 def test_texts_do_not_lie_on_each_other(drawing: Drawing) -> None:
     boxes = []
-    for entity in drawing.modelspace().query("TEXT[layer=='RUN-NUMBERS' | layer=='DEPTHS']"):
+    layers = " | ".join(f"layer=='{name}'" for name in ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS"))
+    for entity in drawing.modelspace().query(f"TEXT[{layers}]"):
         x, y, _ = entity.dxf.align_point
         width, height = text_width(entity.dxf.text, entity.dxf.height), entity.dxf.height
         box = shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
@@ -116,5 +122,6 @@ def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> 
     lines = takeoff_text(takeoff, "mm").splitlines()
     starts = {line.split()[0] for line in lines if line.strip()}
     assert {run.number for run in takeoff.edges} <= starts
+    assert {item.number for item in takeoff.fittings} <= starts
     wholes = lines[: lines.index("Areas by zone in m2")]
     assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in wholes) == len(takeoff.areas)

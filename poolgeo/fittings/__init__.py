@@ -1,0 +1,1 @@
+"""Fittings: what goes through the shell, set on the labelled surface and checked to fit there."""

@@ -1,0 +1,92 @@
+"""Where faces end: the edges that a collar must not reach over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..model import Bools, Floats, Ints, Mesh
+from ..plan.keys import are_in, numbered
+
+FLUSH = 1.0
+"""[deg] Faces of different labels nearer to flat than this are flush: no edge."""
+
+BEND = 10.0
+"""[deg] Standing faces of one label that turn by this meet in a corner; facets of a flattened
+curve turn by less."""
+
+CRUMB = 1e-4
+"""[m] A triangle narrower than this tells no angle."""
+
+OPEN = -1
+"""Number of the patch beyond the outer edge of the surface."""
+
+
+@dataclass(frozen=True)
+class Borders:
+    """Segments in which faces end.
+
+    Args:
+        ends: (e, 2, 3) [m].
+        patches: (e, 2) patches on both sides; the second is `OPEN` where the surface ends.
+    """
+
+    ends: Floats
+    patches: Ints
+
+
+def borders_of(mesh: Mesh, patches: Ints) -> Borders:
+    """Find the segments in which some patches of a surface end.
+
+    A cove has a smooth line along wall and floor that counts as well: a flange does not bend.
+
+    Args:
+        mesh: The surface.
+        patches: Numbers of the patches.
+
+    Returns:
+        Edges towards other faces, corners, and where the surface ends.
+    """
+    mine = np.zeros(len(mesh.patches), dtype=bool)
+    mine[patches] = True
+    ends, sides = mesh.pairs
+    pair = mesh.patch[sides]
+    kept = np.flatnonzero(mine[pair].any(axis=0))
+    same = pair[0, kept] == pair[1, kept]
+    normals = mesh.doubled_areas
+    size = np.sqrt(np.einsum("ij,ij->i", normals, normals))
+    one, other = sides[:, kept]
+    turn = _angle(normals[one], normals[other])
+    step = np.diff(mesh.vertices[ends[:, kept]], axis=0)[0]
+    broad = np.minimum(size[one], size[other]) > CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
+    stands = np.abs(normals[:, 2]) < size / 2.0
+    corner = same & stands[one] & stands[other] & broad & (turn > BEND)
+    is_cove = np.array([item.kind == "cove" for item in mesh.patches])
+    edge = ~same & ((turn > FLUSH) | is_cove[pair[:, kept]].any(axis=0))
+    found = kept[corner | edge]
+    rims, owners = _open(mesh, mine[mesh.patch], ends)
+    return Borders(
+        np.concatenate([mesh.vertices[ends[:, found].T], mesh.vertices[rims]]),
+        np.concatenate([pair[:, found].T, np.column_stack([owners, np.full(len(owners), OPEN)])]),
+    )
+
+
+def _angle(one: Floats, other: Floats) -> Floats:
+    """Angles between vectors (k, 3) of any length [deg]."""
+    cross = np.cross(one, other)
+    sine = np.sqrt(np.einsum("ij,ij->i", cross, cross))
+    angle: Floats = np.degrees(np.arctan2(sine, np.einsum("ij,ij->i", one, other)))
+    return angle
+
+
+def _open(mesh: Mesh, mine: Bools, inner: Ints) -> tuple[Ints, Ints]:
+    """Return the edges (k, 2) of some triangles that no other shares, and their patches (k,)."""
+    count = len(mesh.vertices)
+    keys = mesh.edge_keys().reshape(-1, 3)[mine].ravel()
+    owner = np.repeat(mesh.patch[mine], 3)
+    first, number = numbered(keys)
+    single = first[np.bincount(number) == 1]
+    shared = np.minimum(*inner) * count + np.maximum(*inner)
+    alone = single[~are_in(keys[single], shared)]
+    return np.column_stack(np.divmod(keys[alone], count)), owner[alone]
