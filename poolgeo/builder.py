@@ -14,6 +14,7 @@ from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
+from .plan.features.basin import basins
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
@@ -21,7 +22,7 @@ from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.floor import floor_of
-from .plan.layers import Layer, Underside
+from .plan.layers import Gap, Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
@@ -62,6 +63,17 @@ class _Layout:
         return [item for part in self.parts for item in part.undersides]
 
     @property
+    def gaps(self) -> list[Gap]:
+        """Ground between pieces of concrete, less what later parts build on it."""
+        found = []
+        for i, part in enumerate(self.parts):
+            taken = [item.region for later in self.parts[i + 1 :] for item in later.undersides]
+            for gap in part.gaps:
+                region = polygons_only(shapely.difference(gap.region, shapely.union_all(taken)))
+                found.append(replace(gap, region=region))
+        return [item for item in found if not item.region.is_empty]
+
+    @property
     def waters(self) -> list[tuple[str, float]]:
         """Name and level of each body of water [m], the pool first."""
         return [water for part in self.parts for water in part.waters]
@@ -95,7 +107,7 @@ def build(design: Design) -> Model:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     waters, layers = layout.waters, layout.layers
     try:
-        plan = plan_map(layers, layout.undersides, waters)
+        plan = plan_map(layers, layout.undersides, waters, layout.gaps)
         lifted = lift(plan, waters)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
@@ -108,7 +120,12 @@ def build(design: Design) -> Model:
         tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
-        corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
+        np.concatenate(
+            [
+                corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
+                *(part.corners for part in layout.parts),
+            ]
+        ),
         creases_of(plan),
         plan.vertices[plan.smooth],
         {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
@@ -173,25 +190,7 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         cove = cove_layer(site, pool.cove, taken, ("cove",))
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     coves = [Part((cove,))] if cove is not None else []
-    return _Layout(site, [_basin(site), *coves, *standing, *feet, *beside])
-
-
-def _basin(site: Site) -> Part:
-    """Return the bare pool: its floor, the top of its wall, and what lies under both."""
-    rim = polygons_only(shapely.difference(site.outer, site.ring.polygon))
-    return Part(
-        (
-            Layer(site.body, "wall top", "wall", ("freeboard",), rim, site.wall_top),
-            Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
-        ),
-        (Underside(site.outer, site.floor.offset(-site.shell.floor)),),
-        waters=((site.body, site.level),),
-        outlines={
-            site.body: site.ring.points,
-            f"{site.body} shell": shapely.get_coordinates(site.outer.exterior)[:-1],
-        },
-        rings=(site.ring,),
-    )
+    return _Layout(site, [*basins(site, pool), *coves, *standing, *feet, *beside])
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:

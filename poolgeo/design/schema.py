@@ -18,6 +18,7 @@ from pydantic import Field, field_validator
 from poolgeo.errors import BadValueError
 
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .shell import Beam, Footing, Ledge, Setting, Shell, ThickenedEdge, WallStretch
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
     Degrees,
@@ -33,6 +34,7 @@ from .values import (
 )
 
 __all__ = [
+    "Beam",
     "Bench",
     "Break",
     "BrokenFloor",
@@ -44,6 +46,8 @@ __all__ = [
     "Floor",
     "FollowingFlight",
     "Foot",
+    "Footing",
+    "Ledge",
     "LevelFloor",
     "Outline",
     "Part",
@@ -54,6 +58,7 @@ __all__ = [
     "Pool",
     "Rectangle",
     "Seat",
+    "Setting",
     "Shell",
     "SideFlight",
     "Spa",
@@ -61,6 +66,8 @@ __all__ = [
     "Spline",
     "Station",
     "Steps",
+    "ThickenedEdge",
+    "WallStretch",
 ]
 
 # --- floor and cove ------------------------------------------------------------------------
@@ -144,7 +151,7 @@ class Cove(Part):
     )
 
 
-# --- spa and shell -------------------------------------------------------------------------
+# --- spa -----------------------------------------------------------------------------------
 
 
 class Seat(Part):
@@ -200,13 +207,6 @@ class Spa(Part):
     )
 
 
-class Shell(Part):
-    """Concrete thickness: walls measured square to the outline, floor square to its slope."""
-
-    wall: Positive = Field(default=0.25, description="Thickness of the walls.")
-    floor: Positive = Field(default=0.25, description="Thickness of the floor.")
-
-
 class Pool(Part):
     """A whole pool file."""
 
@@ -228,4 +228,13 @@ class Pool(Part):
     spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
         default=None, description="A spa, one at most."
     )
-    shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
+    walls: tuple[WallStretch, ...] = Field(
+        default=(), description="Stretches of wall that are higher, lower, thicker or thinner."
+    )
+    ledge: tuple[Ledge, ...] = Field(
+        default=(), description="Recesses in the wall at the waterline."
+    )
+    shell: Shell = Field(default=Shell(), description="The concrete.")
+    setting: Annotated[Setting | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How the shell stands: in the ground, or free below."
+    )

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from .curves import Floats
-from .layers import Layer, Underside
-from .linework import TOP, UNDER, linework
+from .ground import Ground, ground
+from .layers import Gap, Layer, Underside
+from .linework import BETWEEN, TOP, UNDER, linework
 from .noding import node
 from .paint import paint
 from .partition import Partition, partition
@@ -39,6 +40,7 @@ class PlanMap:
         cells: Whole cells that show.
         smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
         under: The underside of the concrete.
+        between: Ground between pieces of the concrete, None where there is none.
     """
 
     vertices: Floats
@@ -51,12 +53,14 @@ class PlanMap:
     cells: Shown
     smooth: Ints
     under: Soffits
+    between: Ground | None
 
 
 def plan_map(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
     waters: Sequence[tuple[str, float]],
+    gaps: Sequence[Gap] = (),
 ) -> PlanMap:
     """Partition the plan and paint the layers on it.
 
@@ -64,11 +68,12 @@ def plan_map(
         layers: In painting order.
         undersides: What lies under the concrete, in painting order.
         waters: Each body's name and water level [m].
+        gaps: Ground between pieces of the concrete.
 
     Returns:
         The painted plan.
     """
-    work = linework(layers, undersides, waters)
+    work = linework(layers, undersides, waters, gaps)
     strands = node(work.segments)
     side = Side.of(work, strands, TOP)
     painted = paint(layers, waters, side)
@@ -88,4 +93,5 @@ def plan_map(
         cells,
         strands.ends[work.smooth[strands.parent]],
         soffits(undersides, Side.of(work, strands, UNDER)),
+        ground(gaps, Side.of(work, strands, BETWEEN)) if gaps else None,
     )

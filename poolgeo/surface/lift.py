@@ -19,6 +19,14 @@ from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
 from .manifold import closed
 from .neighbours import matched, plan_edges
+from .outside import (
+    Faces,
+    GroundFaces,
+    hung_labels,
+    outer_labels,
+    soffit_labels,
+    without_membranes,
+)
 from .water import check_rim, rim_of
 
 
@@ -63,6 +71,7 @@ class _Lift:
         self.edges = plan_edges(plan.partition)
         self.under = plan_edges(plan.under.partition)
         self.labels = Labels(plan, self.edges)
+        self.ground = GroundFaces(plan, self.columns)
         self.level = np.array([waters[item.body] for item in plan.layers])
         self.body = np.array([list(waters).index(item.body) for item in plan.layers])
         self.watered: list[Ints] = []
@@ -75,12 +84,13 @@ class _Lift:
         self.columns.settle()
         tops, cells, under, *water = (self.columns.numbers(item) for item in tickets)
         standing = self._columns_of(tops, under, water)
-        soffit = self.labels.number(Patch("pool", "soffit", ""))
-        below = under[self.plan.under.partition.corners][:, ::-1]
+        below = self.plan.under.partition
+        soffits = soffit_labels(self.plan, self.labels)
         parts = [
             (tops[part.corners], self.labels.of_faces(part.owner)),
             (cells[self.cells_at], self.labels.of_cells()),
-            (below, np.full(len(below), soffit)),
+            (under[below.corners][:, ::-1], soffits[below.owner]),
+            *self.ground.flat(self.labels),
             self._standing(standing),
         ]
         corners = np.concatenate([item[0] for item in parts])
@@ -217,18 +227,25 @@ class _Lift:
     def _standing(self, standing: list[Ints]) -> tuple[Ints, Ints]:
         """Return the vertical faces, inside, outside and underneath, and their labels."""
         left, right, left_water, right_water, outer_soffit, left_soffit, right_soffit = standing
-        outer, edges = self.edges.outer, self.edges
-        low, high = [outer_soffit], [left[outer]]
-        for lower, higher, turn in (
-            (left_soffit, right_soffit, 1),
-            (right_soffit, left_soffit, -1),
+        outer, edges, below = self.edges.outer, self.edges, self.under
+        low, high, ends, hangs = [], [], [], []
+        inner = ~below.outer
+        for lower, higher, over, turn in (
+            (left_soffit, right_soffit, below.right[inner], 1),
+            (right_soffit, left_soffit, below.left[inner], -1),
         ):
             rows = np.flatnonzero(_any(higher > lower))
             low.append(lower[rows][:, ::turn])
             high.append(higher[rows][:, ::turn])
-        hidden = sum(len(item) for item in low)
+            ends.append(below.ends[inner][rows][:, ::turn])
+            hangs.append(over[rows])
+        parts = (np.concatenate(item) for item in (ends, low, high))
+        hidden = Faces(*parts, hung_labels(self.plan, self.labels, np.concatenate(hangs)))
+        border = outer_labels(self.plan, self.labels, edges.left[outer])
+        rim = Faces(edges.ends[outer], outer_soffit, left[outer], border)
         upper, under, on = [], [], []
-        for higher, lower, water, above, below, turn in (
+        low, high, ends = [], [], []
+        for higher, lower, water, above, beneath, turn in (
             (left, right, right_water, edges.left, edges.right, 1),
             (right, left, left_water, edges.right, edges.left, -1),
         ):
@@ -239,12 +256,16 @@ class _Lift:
             high += [np.where(split[:, None], w, b), b[split]]
             for mine in (rows, rows[split]):
                 upper.append(above[mine])
-                under.append(below[mine])
+                under.append(beneath[mine])
                 on.append(mine)
-        triangles, face = curtain(np.concatenate(low), np.concatenate(high))
+                ends.append(edges.ends[mine][:, ::turn])
         shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
-        outside = self.labels.number(Patch("pool", "outer wall", ""))
-        return triangles, np.concatenate([np.full(hidden, outside), shown])[face]
+        parts = (np.concatenate(item) for item in (ends, low, high))
+        hidden = Faces.joined([hidden, *self.ground.steps(self.labels)])
+        both = without_membranes(Faces(*parts, shown), hidden)
+        faces = self.ground.opened(Faces.joined([rim, both]), self.labels)
+        triangles, face = curtain(faces.low, faces.high)
+        return triangles, faces.label[face]
 
 
 def _any(pairs: Bools) -> Bools:

@@ -67,8 +67,14 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "dam wall top": SurfaceStyle("Dam wall top", (212, 207, 158)),
         "spillway": SurfaceStyle("Spillway", (88, 84, 46)),
         "wall top": SurfaceStyle("Wall top", (232, 232, 230)),
+        "wall end": SurfaceStyle("Wall end", (136, 118, 128)),
+        "ledge": SurfaceStyle("Ledge", (132, 148, 120)),
         "outer wall": SurfaceStyle("Outer wall", (166, 166, 164)),
+        "beam underside": SurfaceStyle("Beam underside", (104, 104, 118)),
+        "footing top": SurfaceStyle("Footing top", (206, 206, 200)),
+        "footing side": SurfaceStyle("Footing side", (136, 136, 130)),
         "soffit": SurfaceStyle("Soffit", (110, 110, 108)),
+        "soffit step": SurfaceStyle("Soffit step", (78, 78, 82)),
         "water surface": SurfaceStyle("Water surface", (86, 170, 222), opacity=0.2),
     }
 )

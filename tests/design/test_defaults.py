@@ -34,8 +34,15 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("bench",), (), "none"),
         (("steps",), (), "none"),
         (("spa",), None, "none"),
+        (("walls",), (), "none"),
+        (("ledge",), (), "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
         (("shell", "floor"), 0.25, "0.250 m"),
+        (("shell", "beam"), None, "none"),
+        (("shell", "footing"), None, "none"),
+        (("shell", "thickened_edge"), None, "none"),
+        (("shell", "blinding"), 0.1, "0.100 m"),
+        (("setting",), None, "not stated"),
     )
 
 
