@@ -111,9 +111,12 @@ class Mesh:
 
     def compact(self) -> Mesh:
         """Return the same triangles without the vertices that none uses."""
-        found, _ = self._compacted(self.triangles, self.patch)
+        found, number = self._compacted(self.triangles, self.patch)
         if "doubled_areas" in vars(self):
             vars(found)["doubled_areas"] = self.doubled_areas
+        if "pairs" in vars(self):
+            ends, sides = self.pairs
+            vars(found)["pairs"] = number.take(ends), sides
         return found
 
     def _compacted(self, triangles: Ints, patch: Ints) -> tuple[Mesh, Ints]:
@@ -272,8 +275,30 @@ class AreaRow:
 
 
 @dataclass(frozen=True)
+class OutsideRow:
+    """Area of one kind of the shell's outside [m2]: true, and seen from above.
+
+    Args:
+        body: ``pool`` or ``spa``: whose concrete it is; empty for sums over both.
+        kind: A name of `poolgeo.surface.kinds.OUTSIDE_KINDS`, or what follows from these:
+            ``formwork``, ``blinding``, ``seen from below``.
+        area: True area [m2].
+        plan_area: Seen from above [m2].
+    """
+
+    body: str
+    kind: str
+    area: float
+    plan_area: float
+
+
+@dataclass(frozen=True)
 class Takeoff:
-    """What `poolgeo.measure` returns: typed rows that every report reads."""
+    """What `poolgeo.measure` returns: typed rows that every report reads.
+
+    ``outside`` and ``outside_edges`` are those of the shell's outside; the sense of the latter is
+    seen from outside the concrete.
+    """
 
     areas: tuple[AreaRow, ...]
     edges: tuple[Run, ...]
@@ -281,6 +306,8 @@ class Takeoff:
     water: dict[str, float]
     shell: float
     warnings: tuple[Finding, ...]
+    outside: tuple[OutsideRow, ...] = ()
+    outside_edges: tuple[Run, ...] = ()
 
     def as_dict(self) -> dict[str, Any]:
         """Return the takeoff as the documented JSON contract (SI units)."""
@@ -316,6 +343,26 @@ class Takeoff:
                     "area_m2": run.area,
                 }
                 for run in self.coves
+            ],
+            "outside": [
+                {
+                    "body": row.body,
+                    "kind": row.kind,
+                    "area_m2": row.area,
+                    "plan_area_m2": row.plan_area,
+                }
+                for row in self.outside
+            ],
+            "outside_edges": [
+                {
+                    "run": run.number,
+                    "body": run.body,
+                    "sense": run.sense,
+                    "kind": run.kind,
+                    "length_m": run.length,
+                    "angle_deg": run.angle,
+                }
+                for run in self.outside_edges
             ],
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),

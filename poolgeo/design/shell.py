@@ -1,4 +1,4 @@
-"""The concrete shell, and how its walls differ from stretch to stretch, as the pool file says it."""
+"""The concrete shell, and stretches of wall that differ, as the pool file writes them."""
 
 from __future__ import annotations
 

@@ -138,6 +138,26 @@ def _angles(
         np.add.at(planes, mesh.patch, mesh.doubled_areas)
         for normal, patch in zip((one, other), patches[:, breaks], strict=True):
             normal[:, breaks] = planes[patch].T
+    return _turned(mesh, ends, one, other)
+
+
+def turns(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
+    """Dihedral angles [deg] through what is not concrete, and whether both triangles have an area.
+
+    Args:
+        mesh: The surface.
+        ends: (2, e) vertices.
+        sides: (2, e) triangles.
+
+    Returns:
+        (e,) angles, (e,) whether they are sound.
+    """
+    one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
+    return _turned(mesh, ends, one, other)
+
+
+def _turned(mesh: Mesh, ends: Ints, one: Floats, other: Floats) -> tuple[Floats, Bools]:
+    """Angles between normals (3, e), along edges, and whether both are sound."""
     a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * a

@@ -156,11 +156,11 @@ def _numbers(
     found = [""] * len(mine)
     for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
-            found[i] = f"{body_mark(body)}{code}.{station}{_letters(k)}"
+            found[i] = f"{body_mark(body)}{code}.{station}{letters(k)}"
     return found
 
 
-def _letters(k: int) -> str:
+def letters(k: int) -> str:
     """Return nothing for the first, then b, c, ... z, ab, ac, ..."""
     if k == 0:
         return ""

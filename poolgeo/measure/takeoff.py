@@ -7,6 +7,7 @@ import numpy as np
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
 from .edges import edges_of
+from .outside import outside_areas, outside_runs
 from .runs import cove_runs_of, runs_of
 
 
@@ -27,6 +28,8 @@ def measure(model: Model) -> Takeoff:
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
         model.warnings,
+        outside_areas(model),
+        outside_runs(model),
     )
 
 

@@ -72,6 +72,4 @@ def ground(gaps: Sequence[Gap], side: Side) -> Ground:
         gap[covers[n]] = n
     label = np.where(gap < 0, -1, gap * (int(piece.max()) + 1) + piece)
     faces, origin = partition(vertices, plan, label)
-    return Ground(
-        faces, tuple(gaps), gap[origin], piece[origin], np.array(low), np.array(high)
-    )
+    return Ground(faces, tuple(gaps), gap[origin], piece[origin], np.array(low), np.array(high))

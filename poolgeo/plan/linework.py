@@ -229,7 +229,9 @@ def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
     rings = [
         item.height.vertices[ids, :2]
         for item in later
-        if isinstance(item.height, Cells) and item.over == "all" and item.body == layer.body
+        if isinstance(item.height, Cells)
+        and item.over == "all"
+        and item.body == layer.body
         and layer.kind != "footing top"
         for ids in item.height.floors
     ] or rings_of(layer.region)

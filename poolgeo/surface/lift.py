@@ -15,18 +15,13 @@ from ..model import Bools, Ints, Mesh, Patch
 from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
+from .faces import Faces, without_membranes
+from .ground import GroundFaces
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
 from .manifold import closed
 from .neighbours import matched, plan_edges
-from .outside import (
-    Faces,
-    GroundFaces,
-    hung_labels,
-    outer_labels,
-    soffit_labels,
-    without_membranes,
-)
+from .outside import hung_labels, outer_labels, soffit_labels
 from .water import check_rim, rim_of
 
 
@@ -239,8 +234,8 @@ class _Lift:
             high.append(higher[rows][:, ::turn])
             ends.append(below.ends[inner][rows][:, ::turn])
             hangs.append(over[rows])
-        parts = (np.concatenate(item) for item in (ends, low, high))
-        hidden = Faces(*parts, hung_labels(self.plan, self.labels, np.concatenate(hangs)))
+        hung = hung_labels(self.plan, self.labels, np.concatenate(hangs))
+        hidden = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), hung)
         border = outer_labels(self.plan, self.labels, edges.left[outer])
         rim = Faces(edges.ends[outer], outer_soffit, left[outer], border)
         upper, under, on = [], [], []
@@ -260,9 +255,9 @@ class _Lift:
                 on.append(mine)
                 ends.append(edges.ends[mine][:, ::turn])
         shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
-        parts = (np.concatenate(item) for item in (ends, low, high))
+        seen = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), shown)
         hidden = Faces.joined([hidden, *self.ground.steps(self.labels)])
-        both = without_membranes(Faces(*parts, shown), hidden)
+        both = without_membranes(seen, hidden)
         faces = self.ground.opened(Faces.joined([rim, both]), self.labels)
         triangles, face = curtain(faces.low, faces.high)
         return triangles, faces.label[face]

@@ -13,7 +13,6 @@ from ..plan.layers import Height
 from ..plan.planmap import PlanMap
 from .kinds import OUTSIDE_KINDS
 
-
 DRY = ("wall top", *OUTSIDE_KINDS)
 """Kinds that have no depth."""
 

@@ -3,7 +3,8 @@
 CSV: one row for each quantity of each thing, so that a spreadsheet can filter and add up.
 
 ===========  =====================================================================================
-``section``  ``area``, ``edge``, ``cove``, ``water``, ``shell`` or ``warning``
+``section``  ``area``, ``edge``, ``cove``, ``outside``, ``outside edge``, ``water``, ``shell`` or
+             ``warning``
 ``number``   number of the run, as in the drawing; empty for what has none
 ``body``     ``pool`` or ``spa``
 ``kind``     kind of surface, or what meets what; of a warning the key in the pool file
@@ -67,9 +68,22 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("radius", cove.radius, "m"),
         ):
             yield Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
+    yield from _outside(takeoff)
     for body, volume in takeoff.water.items():
         yield Quantity("water", body, "volume", volume, "m3")
     yield Quantity("shell", "", "volume", takeoff.shell, "m3")
+
+
+def _outside(takeoff: Takeoff) -> Iterator[Quantity]:
+    """Yield the quantities of the outside of the shell."""
+    for outer in takeoff.outside:
+        for measure, value in (("area", outer.area), ("plan area", outer.plan_area)):
+            yield Quantity("outside", outer.body, measure, value, "m2", kind=outer.kind)
+    for run in takeoff.outside_edges:
+        for measure, value, unit in (("length", run.length, "m"), ("angle", run.angle, "deg")):
+            yield Quantity(
+                "outside edge", run.body, measure, value, unit, run.number, run.kind, run.sense
+            )
 
 
 def csv_text(takeoff: Takeoff) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import AreaRow, CoveRun, Run, Takeoff
+from poolgeo.model import AreaRow, CoveRun, OutsideRow, Run, Takeoff
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -78,6 +78,10 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
             yield _edges(f"{sense.capitalize()} edges", runs, numbers)
     if takeoff.coves:
         yield _coves(takeoff.coves, numbers)
+    if takeoff.outside:
+        yield _outside(takeoff.outside, numbers)
+    if takeoff.outside_edges:
+        yield _outer_edges(takeoff.outside_edges, numbers)
     yield _volumes(takeoff, numbers)
 
 
@@ -138,6 +142,26 @@ def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:
         numbers.length(sum(run.length for run in runs)),
         numbers.length(sum(run.wet_length for run in runs)),
     )
+    return table
+
+
+def _outside(rows: Sequence[OutsideRow], numbers: _Numbers) -> Table:
+    title = f"Outside of the shell, areas in {numbers.area_unit}"
+    table = _table(title, ("body", "surface"), ("area", "in plan"))
+    table.show_footer = False
+    for row in rows:
+        values = (row.area, row.plan_area)
+        table.add_row(row.body or "all", row.kind, *map(numbers.area, values))
+    return table
+
+
+def _outer_edges(runs: Sequence[Run], numbers: _Numbers) -> Table:
+    title = "Edges of the outside, sense seen from outside the concrete"
+    table = _table(title, ("no.", "body", "edge", "sense"), ("angle", "length"))
+    for run in runs:
+        figures = (f"{run.angle:.1f} deg", numbers.length(run.length))
+        table.add_row(run.number, run.body, run.kind, run.sense, *figures)
+    _total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
     return table
 
 

@@ -9,7 +9,7 @@ from ...design import schema
 from ..curves import Floats
 from ..floor import Floor
 from ..layers import Gap, Layer, Underside
-from ..shapes import parallel, polygons_only
+from ..shapes import parallel, polygons_only, rings_of
 from ..stretch import CRUMB
 from ..tolerances import SHARP_TURN
 from ..turning import corners_in
@@ -68,11 +68,9 @@ def _ends(site: Site, recessed: list[Layer]) -> Floats:
     """Plan points (k, 2) of the outline at which a ledge ends, and the wall turns with it [m]."""
     border = shapely.boundary(site.ring.polygon)
     found = [np.zeros((0, 2))]
-    for item in recessed:
-        points = shapely.get_coordinates(item.region)
+    for points in rings_of([item.region for item in recessed]) if recessed else ():
         at = shapely.dwithin(border, shapely.points(points), CRUMB)
-        last = np.array([len(points) - 1])
-        sharp = corners_in(points, last, CRUMB, SHARP_TURN) if len(points) else last[:0]
+        sharp = corners_in(points, np.array([len(points) - 1]), CRUMB, SHARP_TURN)
         found.append(points[sharp[at[sharp]]])
     return np.concatenate(found)
 
@@ -91,9 +89,7 @@ def _footing(site: Site, pool: schema.Pool, wall: Wall) -> tuple[shapely.Polygon
     top = site.floor.offset(given.thickness - pool.shell.floor)
     region = polygons_only(shapely.difference(base, site.ring.polygon))
     key = ("shell", "footing")
-    return base, Layer(
-        site.body, "footing top", "footing", key, region, top, face="footing side"
-    )
+    return base, Layer(site.body, "footing top", "footing", key, region, top, face="footing side")
 
 
 def _check_heights(

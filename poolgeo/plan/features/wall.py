@@ -126,9 +126,7 @@ def _as_thick(
     return whole
 
 
-def _part(
-    site: Site, rim: shapely.Geometry, stretch: Stretch, key: Key
-) -> shapely.Geometry | None:
+def _part(site: Site, rim: shapely.Geometry, stretch: Stretch, key: Key) -> shapely.Geometry | None:
     found = part_of(rim, stretch)
     if found is None:
         x, y = point_at(site.ring, stretch.start or 0.0)
@@ -269,9 +267,7 @@ def ledges(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
             continue
         stretch, key = place
         name = item.name or f"ledge {i + 1}"
-        band = polygons_only(
-            shapely.difference(site.ring.thickened(item.width), site.ring.polygon)
-        )
+        band = polygons_only(shapely.difference(site.ring.thickened(item.width), site.ring.polygon))
         region = _part(site, band, stretch, key)
         if region is None:
             continue
@@ -280,7 +276,7 @@ def ledges(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
             site.findings.error(
                 (*key, "width"),
                 f"must leave wall behind the {name}",
-                f"{item.width:.3f} m; the wall is {_thinnest(site, wall, stretch):.3f} m thick",
+                f"{item.width:.3f} m; the wall is {_thinnest(wall, stretch):.3f} m thick",
                 "make it narrower, or the wall thicker",
             )
             continue
@@ -299,7 +295,7 @@ def ledges(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
     return found
 
 
-def _thinnest(site: Site, wall: Wall, stretch: Stretch) -> float:
+def _thinnest(wall: Wall, stretch: Stretch) -> float:
     """Least thickness of the wall along a stretch [m]."""
     points, _, _ = stretch.course()
     border = shapely.boundary(wall.outer)
