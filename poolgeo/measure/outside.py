@@ -93,8 +93,11 @@ def outside_runs(model: Model) -> tuple[Run, ...]:
         model: The model.
 
     Returns:
-        Runs with a face of the inside on one side at most; numbers such as ``PX2.35``.
+        Runs with a face of the inside on one side at most; numbers such as ``PX2.35``. None where
+        the pool file does not say how the shell stands: then nobody works on its outside.
     """
+    if model.design.pool.setting is None:
+        return ()
     mesh = model.shell
     number = {kind: i for i, kind in enumerate(ALL)}
     kind_of = np.array([number[item.kind] for item in mesh.patches])

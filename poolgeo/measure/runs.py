@@ -27,6 +27,8 @@ COMMON = (
     "spa wall/seat top", "seat top/seat face", "spa floor/seat face", "spa wall/spillway",
     "dam wall face/spillway", "dam wall top/spillway", "cove/cove", "cove/riser",
     "cove/step side", "cove/bench face", "cove/dam wall face", "spa wall/wall top", "cove",
+    "wall/wall end", "wall top/wall end", "wall/ledge", "tread/ledge", "step side/ledge",
+    "spa wall/ledge", "riser/ledge", "spa wall/wall end",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 

@@ -40,6 +40,14 @@ def basins(site: Site, pool: schema.Pool) -> list[Part]:
         shared = polygons_only(shapely.intersection(overhang, base))
         over = beam_undersides(wall, pool.shell.beam, shared)
     _check_heights(site, pool, wall, footing, profile)
+    if pool.setting == "in ground":
+        site.findings.warn(
+            ("setting",),
+            "means that the shell can float: ground water lifts an emptied pool and breaks it",
+            "",
+            "before anybody drains it, a qualified person has to know the ground water level and "
+            "what relieves it",
+        )
     bare = [] if footing is None else [footing]
     recessed = ledges(site, pool, wall)
     floor = Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor)
