@@ -14,13 +14,14 @@ from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
-from .plan.features.basin import basins
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
+from .plan.features.shell import bare_pools
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.wall import check_ledges
 from .plan.floor import floor_of
 from .plan.layers import Gap, Layer, Underside
 from .plan.outline import outline_ring
@@ -189,8 +190,10 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         taken = [item for item in blocks if item.foot in pool.cove.also_at]
         cove = cove_layer(site, pool.cove, taken, ("cove",))
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
+    bare = bare_pools(site, pool)
+    check_ledges(site, bare, standing)
     coves = [Part((cove,))] if cove is not None else []
-    return _Layout(site, [*basins(site, pool), *coves, *standing, *feet, *beside])
+    return _Layout(site, [*bare, *coves, *standing, *feet, *beside])
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:

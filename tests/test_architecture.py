@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 
-STAGES = ("errors", "design", "model", "plan", "surface", "builder", "measure", "write")
+STAGES = ("errors", "design", "mesh", "model", "plan", "surface", "builder", "measure", "write")
 """Modules and folders of the library; each may import itself and what stands to its left."""
 
 HEAVY = {"ezdxf", "matplotlib", "pyvista", "rich", "scipy", "trimesh", "vtk"}

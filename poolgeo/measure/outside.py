@@ -14,7 +14,7 @@ import shapely
 from ..model import Bools, Floats, Ints, Mesh, Model, OutsideRow, Run, Sense
 from ..plan.keys import numbered
 from ..plan.shapes import nearest_on
-from ..plan.tolerances import CORNER, GRID
+from ..plan.tolerances import CORNER
 from ..surface.kinds import KINDS, OUTSIDE_KINDS
 from .chains import Chain, chains_of, step_lengths
 from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
@@ -76,10 +76,11 @@ def _sum(kind: str, rows: list[OutsideRow]) -> OutsideRow:
 
 def _blinding(model: Model, rows: list[OutsideRow]) -> OutsideRow:
     """Return the blinding under the soffit, and beside it as far as the pool file says."""
-    mesh = model.shell
-    is_soffit = np.array([item.kind == "soffit" for item in mesh.patches])[mesh.patch]
-    corners = mesh.vertices[mesh.triangles[is_soffit]][..., :2]
-    under = shapely.union_all(shapely.polygons(corners), grid_size=GRID)
+    lines = [
+        model.outlines.get(f"{body.name} base", model.outlines[f"{body.name} shell"])
+        for body in model.bodies
+    ]
+    under = shapely.union_all([shapely.Polygon(line) for line in lines])
     grown = shapely.buffer(under, model.design.pool.shell.blinding, join_style="mitre")
     strip = float(grown.area - under.area)
     soffit = _sum("blinding", [row for row in rows if row.kind == "soffit"])

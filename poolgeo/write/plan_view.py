@@ -126,8 +126,8 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     shells = [Polygon(line) for name, line in model.outlines.items() if name.endswith("shell")]
     for part in get_parts(union_all(shells)):
         yield layers.SHELL, np.array(part.exterior.coords)
-    if "pool footing" in model.outlines:
-        footing = LinearRing(model.outlines["pool footing"])
+    if "pool base" in model.outlines:
+        footing = LinearRing(model.outlines["pool base"])
         for part in get_parts(line_merge(footing.difference(union_all(shells)))):
             yield layers.SHELL, np.array(part.coords)
     pool = LinearRing(model.outlines["pool"])

@@ -40,7 +40,15 @@ def everything() -> dict[str, Any]:
             "spillway": {"at": [8000, 4000], "width": 600, "drop": 20},
             "cove": {"radius": 50},
         },
-        "shell": {"wall": 200},
+        "walls": [{"start": 1000, "end": 2000, "height": 600}],
+        "ledge": [{"width": 50, "depth": 250}],
+        "shell": {
+            "wall": 200,
+            "beam": {"width": 300, "depth": 300},
+            "footing": {"projection": 200, "thickness": 200},
+            "thickened_edge": {"width": 400, "depth": 200},
+        },
+        "setting": "suspended",
     }
 
 

@@ -104,5 +104,9 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("spa", "freeboard"): "100 mm",
         ("spa", "dam_wall"): "200 mm",
         ("spa", "cove", "also_at"): "none",
+        ("walls", 0, "thickness"): "as the shell's wall",
+        ("ledge", 0, "start"): "all round",
         ("shell", "floor"): "250 mm",
+        ("shell", "thickened_edge", "splay"): "0 mm",
+        ("shell", "blinding"): "100 mm",
     }

@@ -22,8 +22,9 @@ from ...errors import Key
 from ..layers import Layer, Underside
 from ..rim import part_of
 from ..shapes import polygons_only
-from ..stretch import SHORTEST, Stretch, inward_at, point_at
+from ..stretch import CRUMB, SHORTEST, Stretch, inward_at, point_at
 from .bench import stretch_on
+from .part import Part
 from .site import Site
 
 LEAST_STRETCH = 0.05
@@ -300,3 +301,16 @@ def _thinnest(wall: Wall, stretch: Stretch) -> float:
     points, _, _ = stretch.course()
     border = shapely.boundary(wall.outer)
     return float(shapely.distance(border, shapely.points(points)).min())
+
+
+def check_ledges(site: Site, basin: Sequence[Part], standing: Sequence[Part]) -> None:
+    """Warn of what stands higher than the ledge beside it: that leaves a slot behind it."""
+    for ledge in (item for part in basin for item in part.layers if item.kind == "ledge"):
+        for layer in (item for part in standing for item in part.layers):
+            if layer.level > ledge.level and shapely.dwithin(layer.region, ledge.region, CRUMB):
+                site.findings.warn(
+                    ledge.key,
+                    f"leaves a slot where '{layer.feature}' stands higher",
+                    f"{layer.level - ledge.level:.3f} m higher",
+                    "end the ledge there, or lower it",
+                )

@@ -21,7 +21,7 @@ MITRE = 4.0
 """[-] A corner of a footing or of a thickened edge stands out at most so many times its width."""
 
 
-def basins(site: Site, pool: schema.Pool) -> list[Part]:
+def bare_pools(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the bare pool.
 
     Args:
@@ -52,8 +52,8 @@ def basins(site: Site, pool: schema.Pool) -> list[Part]:
     recessed = ledges(site, pool, wall)
     floor = Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor)
     lines = {site.body: site.ring.points, f"{site.body} shell": _border(wall.head)}
-    if footing is not None:
-        lines[f"{site.body} footing"] = _border(base)
+    if base is not wall.head:
+        lines[f"{site.body} base"] = _border(base)
     return [
         Part(
             (*bare, *top_layers(site, wall), *recessed, floor),
