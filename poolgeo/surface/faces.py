@@ -71,44 +71,56 @@ class Faces:
         return self.only(np.any(self.high > self.low, axis=1))
 
 
-def shared(faces: Faces, others: Faces) -> tuple[Ints, Ints, Ints, Ints]:
-    """Return where faces and others stand on one edge and have some height in common.
+def cancelled(faces: Faces, others: Faces, lower_label: int | None = None) -> tuple[Faces, Faces]:
+    """Take out of faces, and of others that look the other way, what both have in common.
+
+    That is where nothing is on either side of them.
+
+    Args:
+        faces: Vertical faces.
+        others: Others.
+        lower_label: Label of what is left of a face below that, its own where None.
 
     Returns:
-        (k,) numbers of the faces, (k,) of the others, each edge once among these, and (k, 2) from
-        where to where the others go, in the direction of the faces.
+        What is left of the faces, and of the others.
     """
-    far = 1 + max(int(faces.ends.max(initial=0)), int(others.ends.max(initial=0)))
+    while True:
+        mine, theirs = _meeting(faces, others)
+        if not len(mine):
+            return faces, others
+        turn = (others.ends[theirs, 0] != faces.ends[mine, 0])[:, None]
+        low, high, bottom, top = (
+            np.where(turn, item[rows][:, ::-1], item[rows])
+            for item, rows in (
+                (others.low, theirs), (others.high, theirs), (faces.low, mine), (faces.high, mine),
+            )
+        )  # fmt: skip
+        faces, others = faces.less(mine, low, high, lower_label), others.less(theirs, bottom, top)
+
+
+def _meeting(faces: Faces, others: Faces) -> tuple[Ints, Ints]:
+    """Return pairs of faces and others that have some height in common on one edge, each once."""
+    none = np.zeros(0, dtype=np.int64)
     if not len(others.ends) or not len(faces.ends):
-        return (np.zeros(0, dtype=np.int64),) * 2 + (np.zeros((0, 2), dtype=np.int64),) * 2
+        return none, none
+    far = 1 + max(int(faces.ends.max()), int(others.ends.max()))
     key, other_key = (pair_keys(item.ends[:, 0], item.ends[:, 1], far) for item in (faces, others))
     order = np.argsort(other_key)
-    place = order[np.minimum(np.searchsorted(other_key[order], key), len(order) - 1)]
-    mine = np.flatnonzero(other_key[place] == key)
-    theirs = place[mine]
+    first, last = (np.searchsorted(other_key[order], key, side=side) for side in ("left", "right"))
+    count = last - first
+    mine = np.repeat(np.arange(len(key)), count)
+    if not len(mine):
+        return none, none
+    step = np.arange(len(mine)) - np.repeat(np.cumsum(count) - count, count)
+    theirs = order[first[mine] + step]
     turn = (others.ends[theirs, 0] != faces.ends[mine, 0])[:, None]
     low, high = (
         np.where(turn, item[theirs][:, ::-1], item[theirs]) for item in (others.low, others.high)
     )
-    meets = np.any(np.minimum(faces.high[mine], high) > np.maximum(faces.low[mine], low), axis=1)
-    return mine[meets], theirs[meets], low[meets], high[meets]
-
-
-def without_membranes(above: Faces, below: Faces) -> Faces:
-    """Return the vertical faces of both sides of the concrete, those that cancel left out.
-
-    Where the concrete on one side of an edge stands wholly above that on the other, the upper
-    side's face and the lower side's have the air between in common.
-
-    Args:
-        above: Of the upper side.
-        below: Of the underside.
-    """
-    mine, theirs, low, high = shared(above, below)
-    if not len(mine):
-        return Faces.joined([below, above])
-    turn = (below.ends[theirs, 0] != above.ends[mine, 0])[:, None]
-    bottom, top = (
-        np.where(turn, item[mine][:, ::-1], item[mine]) for item in (above.low, above.high)
-    )
-    return Faces.joined([below.less(theirs, bottom, top), above.less(mine, low, high)])
+    common = np.minimum(faces.high[mine], high) > np.maximum(faces.low[mine], low)
+    meets = common.any(axis=1)
+    mine, theirs = mine[meets], theirs[meets]
+    _, once = np.unique(mine, return_index=True)
+    mine, theirs = mine[once], theirs[once]
+    _, once = np.unique(theirs, return_index=True)
+    return mine[once], theirs[once]

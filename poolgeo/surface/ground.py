@@ -7,7 +7,7 @@ import numpy as np
 from ..model import Ints, Patch
 from ..plan.planmap import PlanMap
 from .columns import Columns
-from .faces import Faces, shared
+from .faces import Faces, cancelled
 from .labels import Labels, patch_of
 from .neighbours import plan_edges
 
@@ -57,12 +57,9 @@ class GroundFaces:
         edges, outer = self.edges, self.edges.outer
         floor, roof = below[edges.at_left[outer]], above[edges.at_left[outer]]
         border = Faces(edges.ends[outer], floor, roof, np.zeros(int(outer.sum()), dtype=np.int64))
-        mine, theirs, low, high = shared(faces, border)
         wall, side = labels.number(OUTER_WALL), labels.number(FOOTING_SIDE)
-        rest = faces.less(mine, low, high, side)
-        closed = np.ones(len(border.ends), dtype=bool)
-        closed[theirs] = False
-        return Faces.joined([rest, border.only(closed).turned(wall)])
+        rest, behind = cancelled(faces, border.turned(wall), side)
+        return Faces.joined([rest, behind])
 
     def steps(self, labels: Labels) -> list[Faces]:
         """Return the vertical faces at which what lies above the ground steps."""

@@ -15,7 +15,7 @@ from ..model import Bools, Ints, Mesh, Patch
 from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
-from .faces import Faces, without_membranes
+from .faces import Faces, cancelled
 from .ground import GroundFaces
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
@@ -257,8 +257,9 @@ class _Lift:
         shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
         seen = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), shown)
         hidden = Faces.joined([hidden, *self.ground.steps(self.labels)])
-        both = without_membranes(seen, hidden)
-        faces = self.ground.opened(Faces.joined([rim, both]), self.labels)
+        # where concrete stands wholly above its neighbour, both sides have the air between
+        both = cancelled(seen, hidden)
+        faces = self.ground.opened(Faces.joined([rim, *both]), self.labels)
         triangles, face = curtain(faces.low, faces.high)
         return triangles, faces.label[face]
 

@@ -17,6 +17,9 @@ from poolgeo.model import Model, Takeoff
 
 from ..strategies import PoolDict, metres, pools, stretches
 from .facts import CLOSE, FACTS
+from .moving import mirrored, moved
+from .test_moves import CHORDS, Quantities, assert_same, quick
+from .test_moves import quantities as measured
 from .test_pools import MANY
 
 SLOW_IS_FINE = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
@@ -119,6 +122,33 @@ def check(file: PoolDict) -> str:
 def test_a_walled_pool_holds_every_fact(file: PoolDict) -> None:
     """150 pools, the same in each run of the same modules."""
     event(check(file))
+
+
+def quantities(file: PoolDict) -> Quantities:
+    """Return volumes, areas and lengths of inside and outside; a refused pool is no example."""
+    found = measured(file)
+    takeoff = measure(build(design_from(file)))
+    for row in takeoff.outside:
+        found["outside", row.body, row.kind] = row.area
+    for sense in ("internal", "external"):
+        lengths = [run.length for run in takeoff.outside_edges if run.sense == sense]
+        found["outer length", sense] = sum(lengths)
+    return found
+
+
+@quick
+@given(walled_pools(), st.integers(-180, 180))
+def test_turning_changes_no_quantity(file: PoolDict, degrees: int) -> None:
+    """A pool turned and shifted has the same shell."""
+    turned = moved(file, float(degrees), (7.25, -3.5))
+    assert_same(quantities(turned), quantities(file), CHORDS)
+
+
+@quick
+@given(walled_pools())
+def test_mirroring_changes_no_quantity(file: PoolDict) -> None:
+    """A pool and its mirror image have the same shell."""
+    assert_same(quantities(mirrored(file)), quantities(file), CHORDS)
 
 
 @pytest.mark.slow

@@ -314,6 +314,24 @@ class TestBeam:
             outer(bare, "outer wall") + 2 * step + 2 * 0.15 * above, rel=EXACT
         )
 
+    def test_above_a_lower_and_thicker_wall(self) -> None:
+        """The neighbour's beam stands from 0.15 up, this wall goes up to 0.1 under it.
+
+        A thicker wall, less what it is lower, and less overhang, over two metres.
+        """
+        beam = {"width": 0.6, "depth": 0.05}
+        walls = [{"start": [-1, -2], "end": [1, -2], "height": 0.1, "thickness": 0.4}]
+        footing = {"projection": 0.5, "thickness": 0.2}
+        want = 2 * (0.4 * (HIGH - 0.1) + 0.2 * 0.05 - WALL * HIGH - 0.35 * 0.05)
+        gained = straight({"beam": beam}, walls=walls).shell - straight({"beam": beam}).shell
+        assert gained == pytest.approx(want, rel=EXACT)
+        both = {"beam": beam, "footing": footing}
+        takeoff = straight(both, walls=walls)
+        # the footing follows the thicker wall: 2 metres of 0.15 more in front, 0.5 more at each end
+        beyond = 0.2 * (2 * 0.5 * 0.15 - 0.0)
+        gained = takeoff.shell - straight(both).shell
+        assert gained == pytest.approx(want + beyond, rel=EXACT)
+
 
 class TestFooting:
     """A slab that runs out 0.3 beyond the wall, 0.2 thick."""
