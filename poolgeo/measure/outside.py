@@ -139,6 +139,14 @@ def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
     bend = np.abs(180.0 - angle)
     least = np.where(patches[0] == patches[1], LEAST_BEND, FLUSH)
     kept: Bools = sound & (bend > least) & (bend < SLIT)
+    # a triangle of a curved slope that stands on one border only is flat: its neighbours tell
+    _, number = numbered(patches.min(axis=0) * len(mesh.patches) + patches.max(axis=0))
+    votes, mine = np.bincount(number, kept), np.bincount(number)
+    mean = np.bincount(number, np.where(kept, angle, 0.0)) / np.maximum(votes, 1.0)
+    weak = ~kept & sound & (bend < FLUSH) & (patches[0] != patches[1])
+    weak &= (2.0 * votes > mine)[number]
+    angle = np.where(weak, mean[number], angle)
+    kept |= weak
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
     kinds, patches = (np.where(swap, item[::-1], item)[:, kept] for item in (kinds, patches))
     return ends[:, kept], kinds, patches, angle[kept]

@@ -23,6 +23,7 @@ from ..layers import Layer, Underside
 from ..rim import part_of
 from ..shapes import polygons_only
 from ..stretch import CRUMB, SHORTEST, Stretch, inward_at, point_at
+from ..tolerances import GRID
 from .bench import stretch_on
 from .part import Part
 from .site import Site
@@ -120,8 +121,9 @@ def _as_thick(
     )
     if old is None or new is None:
         return outer
-    rest = polygons_only(shapely.difference(outer, old))
-    found = polygons_only(shapely.union(rest, new))
+    # on the grid no crack is left between them
+    rest = polygons_only(shapely.difference(outer, old, grid_size=GRID))
+    found = polygons_only(shapely.union(rest, new, grid_size=GRID))
     parts = shapely.get_parts(found)
     whole: shapely.Polygon = parts[int(np.argmax(shapely.area(parts)))]
     return whole
