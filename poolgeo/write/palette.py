@@ -74,7 +74,7 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "footing top": SurfaceStyle("Footing top", (214, 214, 206)),
         "footing side": SurfaceStyle("Footing side", (136, 136, 130)),
         "soffit": SurfaceStyle("Soffit", (110, 110, 108)),
-        "soffit step": SurfaceStyle("Soffit step", (78, 78, 82)),
+        "soffit step": SurfaceStyle("Soffit step", (66, 66, 72)),
         "water surface": SurfaceStyle("Water surface", (86, 170, 222), opacity=0.2),
     }
 )

@@ -116,4 +116,5 @@ def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> 
     lines = takeoff_text(takeoff, "mm").splitlines()
     starts = {line.split()[0] for line in lines if line.strip()}
     assert {run.number for run in takeoff.edges} <= starts
-    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == len(takeoff.areas)
+    rows = len(takeoff.areas) + len(takeoff.outside)
+    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == rows
