@@ -17,19 +17,21 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
-from .plan.features.coping import check_coping, with_return
 from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
 from .plan.features.part import Part
+from .plan.features.shell import bare_pools
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.wall import check_ledges
 from .plan.features.waterline import levels_of
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
-from .plan.layers import Layer, Underside
+from .plan.layers import Gap, Layer, Underside
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
+from .plan.shapes import polygons_only
 from .surface.labels import canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import lift
 from .surface.spots import spots_of
@@ -75,6 +77,17 @@ class _Layout:
         }
 
     @property
+    def gaps(self) -> list[Gap]:
+        """Ground between pieces of concrete, less what later parts build on it."""
+        found = []
+        for i, part in enumerate(self.parts):
+            taken = [item.region for later in self.parts[i + 1 :] for item in later.undersides]
+            for gap in part.gaps:
+                region = polygons_only(shapely.difference(gap.region, shapely.union_all(taken)))
+                found.append(replace(gap, region=region))
+        return [item for item in found if not item.region.is_empty]
+
+    @property
     def waters(self) -> list[tuple[str, float]]:
         """Name and level of each body of water [m], the pool first."""
         return [water for part in self.parts for water in part.waters]
@@ -109,7 +122,7 @@ def build(design: Design) -> Model:
     layers = layout.layers
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
-        plan = plan_map(layers, layout.undersides, levels)
+        plan = plan_map(layers, layout.undersides, levels, layout.gaps)
         lifted = lift(plan, levels)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
@@ -129,7 +142,12 @@ def build(design: Design) -> Model:
         ),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
-        corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
+        np.concatenate(
+            [
+                corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
+                *(part.corners for part in layout.parts),
+            ]
+        ),
         creases_of(plan),
         tangents_of(plan),
         floors_of(plan),
@@ -197,28 +215,9 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
         taken = [item for item in blocks if item.foot in pool.cove.also_at]
         coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
-    basin = _basin(site, pool.coping)
-    return _Layout(site, [basin, Part(tuple(coves)), *standing, *feet, *beside])
-
-
-def _basin(site: Site, coping: schema.Coping) -> Part:
-    """Return the bare pool: its floor, the top of its wall, and what lies under both."""
-    # the floor, painted next, hides all of it but the rim
-    top = Layer(site.body, "wall top", "wall", ("freeboard",), site.outer, site.wall_top)
-    check_coping(site, coping)
-    return Part(
-        (
-            *with_return(top, site.ring, site.shell.wall, coping),
-            Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
-        ),
-        (Underside(site.outer, site.floor.lowered(site.shell.floor)),),
-        waters=((site.body, site.level),),
-        outlines={
-            site.body: site.ring.points,
-            f"{site.body} shell": shapely.get_coordinates(site.outer.exterior)[:-1],
-        },
-        rings=(site.ring,),
-    )
+    bare = bare_pools(site, pool)
+    check_ledges(site, bare, standing)
+    return _Layout(site, [*bare, Part(tuple(coves)), *standing, *feet, *beside])
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:

@@ -109,9 +109,12 @@ class Mesh:
 
     def compact(self) -> Mesh:
         """Return the same triangles without the vertices that none uses."""
-        found, _ = self._compacted(self.triangles, self.patch)
+        found, number = self._compacted(self.triangles, self.patch)
         if "doubled_areas" in vars(self):
             vars(found)["doubled_areas"] = self.doubled_areas
+        if "pairs" in vars(self):
+            ends, sides = self.pairs
+            vars(found)["pairs"] = number.take(ends), sides
         return found
 
     def _compacted(self, triangles: Ints, patch: Ints) -> tuple[Mesh, Ints]:

@@ -28,6 +28,7 @@ __all__ = [
     "Ints",
     "Mesh",
     "Model",
+    "OutsideRow",
     "Patch",
     "Run",
     "Sense",
@@ -93,7 +94,8 @@ class Model:
         bodies: The bodies of water, pool first.
         shell: The concrete, closed.
         outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
-            ``pool shell`` (the outer face), and for a spa ``spa`` and ``spa shell``.
+            ``pool shell`` (the outer face at its top), ``pool base`` where its foot is another,
+            and for a spa ``spa`` and ``spa shell``.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a
@@ -210,8 +212,29 @@ class ZoneRow:
 
 
 @dataclass(frozen=True)
+class OutsideRow:
+    """Area of one kind of the shell's outside [m2]: true, and seen from above.
+
+    Args:
+        body: ``pool`` or ``spa``: whose concrete it is; empty for sums over both.
+        kind: A name of `poolgeo.surface.kinds.OUTSIDE_KINDS`, or what follows from these:
+            ``formwork``, ``blinding``, ``seen from below``.
+        area: True area [m2].
+        plan_area: Seen from above [m2].
+    """
+
+    body: str
+    kind: str
+    area: float
+    plan_area: float
+
+
+@dataclass(frozen=True)
 class Takeoff:
     """What `poolgeo.measure` returns: typed rows that every report reads.
+
+    ``outside`` and ``outside_edges`` are those of the shell's outside; the sense of the latter is
+    seen from outside the concrete.
 
     Args:
         areas: By body and kind.
@@ -231,6 +254,8 @@ class Takeoff:
     bands: dict[str, tuple[float, float]]
     warnings: tuple[Finding, ...]
     fittings: tuple[Placed, ...] = ()
+    outside: tuple[OutsideRow, ...] = ()
+    outside_edges: tuple[Run, ...] = ()
 
     @property
     def zones(self) -> tuple[ZoneRow, ...]:
@@ -309,6 +334,26 @@ class Takeoff:
             },
             "fittings": [item.as_dict() for item in self.fittings],
             "voids": [row.as_dict() for row in voids_of(self.fittings)],
+            "outside": [
+                {
+                    "body": row.body,
+                    "kind": row.kind,
+                    "area_m2": row.area,
+                    "plan_area_m2": row.plan_area,
+                }
+                for row in self.outside
+            ],
+            "outside_edges": [
+                {
+                    "run": run.number,
+                    "body": run.body,
+                    "sense": run.sense,
+                    "kind": run.kind,
+                    "length_m": run.length,
+                    "angle_deg": run.angle,
+                }
+                for run in self.outside_edges
+            ],
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),
             "warnings": [str(item) for item in self.warnings],

@@ -31,6 +31,7 @@ from .floors import (
     SpotLevel,
 )
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .shell import Beam, Footing, Ledge, Setting, Shell, ThickenedEdge, WallStretch
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
     Lean,
@@ -47,6 +48,7 @@ from .waterline import Coping, Waterline
 __all__ = [
     "Batter",
     "BatterStretch",
+    "Beam",
     "Bench",
     "Break",
     "BrokenFloor",
@@ -65,7 +67,9 @@ __all__ = [
     "Floor",
     "FollowingFlight",
     "Foot",
+    "Footing",
     "Hopper",
+    "Ledge",
     "LevelFloor",
     "Outline",
     "Part",
@@ -76,6 +80,7 @@ __all__ = [
     "Pool",
     "Rectangle",
     "Seat",
+    "Setting",
     "Shell",
     "SideFlight",
     "Spa",
@@ -85,6 +90,8 @@ __all__ = [
     "SpotLevel",
     "Station",
     "Steps",
+    "ThickenedEdge",
+    "WallStretch",
     "Waterline",
 ]
 
@@ -168,7 +175,7 @@ class Batter(Part):
     )
 
 
-# --- spa and shell -------------------------------------------------------------------------
+# --- spa -----------------------------------------------------------------------------------
 
 
 class Seat(Part):
@@ -227,13 +234,6 @@ class Spa(Part):
     )
 
 
-class Shell(Part):
-    """Concrete thickness: walls measured square to the outline, floor square to its slope."""
-
-    wall: Positive = Field(default=0.25, description="Thickness of the walls.")
-    floor: Positive = Field(default=0.25, description="Thickness of the floor.")
-
-
 class Pool(Part):
     """A whole pool file."""
 
@@ -262,7 +262,16 @@ class Pool(Part):
     fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
         default=(), description="Fittings through the shell, numbered in this order."
     )
-    shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
+    walls: tuple[WallStretch, ...] = Field(
+        default=(), description="Stretches of wall that are higher, lower, thicker or thinner."
+    )
+    ledge: tuple[Ledge, ...] = Field(
+        default=(), description="Recesses in the wall at the waterline."
+    )
+    shell: Shell = Field(default=Shell(), description="The concrete.")
+    setting: Annotated[Setting | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How the shell stands: in the ground, or free below."
+    )
     waterline: Waterline = Field(
         default=Waterline(), description="Extent of the waterline band, of every body of water."
     )

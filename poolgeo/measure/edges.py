@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Model
+from ..model import Bools, Floats, Ints, Mesh, Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS, ROUNDED
@@ -44,6 +44,7 @@ UPRIGHT = frozenset(
     KINDS.index(kind)
     for kind in (
         "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
+        "wall end",
     )
 )  # fmt: skip
 """Numbers of the kinds that stand vertically."""
@@ -157,6 +158,26 @@ def _angles(
             mine = breaks[side[breaks] == patch]
             middles = (mesh.vertices[ends[0, mine], :2] + mesh.vertices[ends[1, mine], :2]) / 2.0
             normal[:, mine] = floor.normal_of(middles, piece).T
+    return _turned(mesh, ends, one, other)
+
+
+def turns(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
+    """Dihedral angles [deg] through what is not concrete, and whether both triangles have an area.
+
+    Args:
+        mesh: The surface.
+        ends: (2, e) vertices.
+        sides: (2, e) triangles.
+
+    Returns:
+        (e,) angles, (e,) whether they are sound.
+    """
+    one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
+    return _turned(mesh, ends, one, other)
+
+
+def _turned(mesh: Mesh, ends: Ints, one: Floats, other: Floats) -> tuple[Floats, Bools]:
+    """Angles between normals (3, e), along edges, and whether both are sound."""
     a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * a

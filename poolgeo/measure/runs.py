@@ -30,6 +30,8 @@ COMMON = (
     "dam wall face/spillway", "dam wall top/spillway", "cove/cove", "cove/riser",
     "cove/step side", "cove/bench face", "cove/dam wall face", "spa wall/wall top", "cove",
     "fillet",
+    "wall/wall end", "wall top/wall end", "wall/ledge", "tread/ledge", "step side/ledge",
+    "spa wall/ledge", "riser/ledge", "spa wall/wall end",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 
@@ -183,11 +185,11 @@ def _numbers(
     found = [""] * len(mine)
     for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
-            found[i] = f"{body_mark(body)}{code}.{station}{_letters(k)}"
+            found[i] = f"{body_mark(body)}{code}.{station}{letters(k)}"
     return found
 
 
-def _letters(k: int) -> str:
+def letters(k: int) -> str:
     """Return nothing for the first, then b, c, ... z, ab, ac, ..."""
     if k == 0:
         return ""

@@ -9,6 +9,7 @@ A **layer** covers a plan region with a height. ``over`` says what it does to wh
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -74,6 +75,28 @@ class Layer:
 
 
 @dataclass(frozen=True)
+class Gap:
+    """Ground between two pieces of concrete, one above the other: a footing and a bond beam.
+
+    Args:
+        region: Where it lies.
+        low: The upper face of the concrete below.
+        high: The lower face of the concrete above.
+    """
+
+    region: shapely.Geometry
+    low: Layer
+    high: Underside
+
+    def lines(self) -> Floats:
+        """Return the segments (k, 2, 2) along which the concrete below bends [m]."""
+        rings = rings_of(self.region)
+        if not isinstance(self.low.height, Floor) or not rings:
+            return np.zeros((0, 2, 2))
+        return self.low.height.lines_within(rings, 0.0)
+
+
+@dataclass(frozen=True)
 class Underside:
     """The underside of the concrete in a region.
 
@@ -81,11 +104,24 @@ class Underside:
         region: Where it lies.
         floor: A profile; None where there is only a level.
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
+        kind: Kind of its face.
+        body: ``pool`` or ``spa``: whose basin it is the underside of.
+        drop: How much deeper than the profile it lies at plan points (k, 2) [m].
     """
 
     region: shapely.Geometry
     floor: Floor | None
     level: float = np.inf
+    kind: str = "soffit"
+    body: str = "pool"
+    drop: Callable[[Floats], Floats] | None = None
+
+    def profile(self, xy: Floats) -> Floats:
+        """Return the height of the profile at plan points (k, 2); without one, the level [m]."""
+        if self.floor is None:
+            return np.full(len(xy), self.level)
+        height = self.floor.height(xy)
+        return height if self.drop is None else height - self.drop(xy)
 
     def lines(self) -> Floats:
         """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""

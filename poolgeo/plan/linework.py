@@ -14,7 +14,7 @@ from .curves import Floats
 from .cut import cut_cells
 from .floor import Floor
 from .keys import among, grid_keys, numbered, pair_keys
-from .layers import Layer, Underside
+from .layers import Gap, Layer, Underside
 from .levels import Levels
 from .meets import meets
 from .noding import Segments
@@ -31,8 +31,9 @@ it may stand off the chord."""
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
 
-TOP, UNDER = 1, 2
-"""Sides of the concrete: lines of one do not meet those of the other."""
+TOP, UNDER, BETWEEN = 1, 2, 4
+"""Sides of the concrete, and the ground between two pieces of it: lines of one do not meet those of
+the others. A line of several is a line of none, but makes all of them share its vertices."""
 
 NO_CELL, WHOLE = -2, -1
 """Beside a cell's edge: beyond the cove, or some whole cell."""
@@ -71,6 +72,7 @@ def linework(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
     levels: Sequence[Levels],
+    gaps: Sequence[Gap] = (),
 ) -> Linework:
     """Collect the lines of a plan map.
 
@@ -78,6 +80,7 @@ def linework(
         layers: In painting order.
         undersides: The same under the concrete.
         levels: Where the floor and the coves of each body of water are split.
+        gaps: Ground between pieces of the concrete.
 
     Returns:
         The lines.
@@ -95,6 +98,12 @@ def linework(
     for n, border in enumerate(borders_of([item.region for item in undersides])):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
+        if undersides[n].kind == "beam underside":  # its ends stand beside those of the wall's top
+            found.add(border, TOP | UNDER)
+    for n, border in enumerate(borders_of([item.region for item in gaps]) if gaps else ()):
+        found.add(border, BETWEEN, border=n)
+        found.add(border, TOP | UNDER | BETWEEN)  # where it is open, it is theirs too
+        found.add(gaps[n].lines(), BETWEEN)
     cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
 

@@ -13,9 +13,10 @@ import numpy as np
 
 from .cells import Cells
 from .curves import Floats
-from .layers import Layer, Underside
+from .ground import Ground, ground
+from .layers import Gap, Layer, Underside
 from .levels import Levels
-from .linework import TOP, UNDER, linework
+from .linework import BETWEEN, TOP, UNDER, linework
 from .noding import node
 from .paint import paint
 from .partition import Partition, partition
@@ -41,6 +42,7 @@ class PlanMap:
         cells: Whole cells that show.
         smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
         under: The underside of the concrete.
+        between: Ground between pieces of the concrete, None where there is none.
     """
 
     vertices: Floats
@@ -53,6 +55,7 @@ class PlanMap:
     cells: Shown
     smooth: Ints
     under: Soffits
+    between: Ground | None
 
 
 def _tangent(layers: Sequence[Layer]) -> np.ndarray:
@@ -65,6 +68,7 @@ def plan_map(
     layers: Sequence[Layer],
     undersides: Sequence[Underside],
     levels: Sequence[Levels],
+    gaps: Sequence[Gap] = (),
 ) -> PlanMap:
     """Partition the plan and paint the layers on it.
 
@@ -72,11 +76,12 @@ def plan_map(
         layers: In painting order.
         undersides: What lies under the concrete, in painting order.
         levels: Where the surface of each body of water is split.
+        gaps: Ground between pieces of the concrete.
 
     Returns:
         The painted plan.
     """
-    work = linework(layers, undersides, levels)
+    work = linework(layers, undersides, levels, gaps)
     strands = node(work.segments)
     side = Side.of(work, strands, TOP)
     painted = paint(layers, levels, side)
@@ -96,4 +101,5 @@ def plan_map(
         cells,
         strands.ends[(work.smooth & _tangent(layers)[work.owner])[strands.parent]],
         soffits(undersides, Side.of(work, strands, UNDER)),
+        ground(gaps, Side.of(work, strands, BETWEEN)) if gaps else None,
     )

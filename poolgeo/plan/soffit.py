@@ -28,11 +28,15 @@ class Soffits:
         partition: Its faces.
         zone: (f,) row of ``heights`` that holds for each face.
         heights: (zones, n) height at every vertex [m].
+        undersides: In painting order; each has two rows: its profile, and its level.
+        piece: (f,) piece of the profile, 0 for a level.
     """
 
     partition: Partition
     zone: Ints
     heights: Floats
+    undersides: tuple[Underside, ...]
+    piece: Ints
 
 
 def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
@@ -51,14 +55,14 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     piece = np.zeros(plan.count + 1, dtype=np.int64)
     heights = []
     for n, item in enumerate(undersides):
-        level = np.full(len(vertices), item.level)
-        profile = level if item.floor is None else item.floor.height(vertices)
-        heights += [profile, level]
+        profile = item.profile(vertices)
+        heights += [profile, np.full(len(vertices), item.level)]
         zone[covers[n]] = 2 * n + 1
         if item.floor is not None:
             bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
             piece[bent] = item.floor.facet(inner[bent])
     label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)
-    faces, origin = partition(vertices, plan, label)
-    return Soffits(faces, zone[origin], np.array(heights))
+    leans = np.array([n % 2 == 0 and undersides[n // 2].drop is not None for n in zone.tolist()])
+    faces, origin = partition(vertices, plan, label, sloping=leans)
+    return Soffits(faces, zone[origin], np.array(heights), tuple(undersides), piece[origin])

@@ -20,11 +20,20 @@ KINDS = (
     "dam wall top",
     "spillway",
     "wall top",
+    "wall end",
+    "ledge",
 )
 """Kinds of the inside surface, in the order in which reports list them."""
 
-OUTSIDE_KINDS = ("outer wall", "soffit")
-"""Kinds that only the shell has."""
+OUTSIDE_KINDS = (
+    "outer wall",
+    "beam underside",
+    "footing top",
+    "footing side",
+    "soffit",
+    "soffit step",
+)
+"""Kinds that only the shell has, from the top down."""
 
 WATER_SURFACE = "water surface"
 """The free surface of a body of water, and the open side of a spillway."""
@@ -42,7 +51,9 @@ def face_kind(face: str, lower: str, lower_body: str) -> str:
         lower: Kind of the lower neighbour's upper face; empty outside everything.
         lower_body: Body of the lower neighbour.
     """
-    if lower in ("", "wall top"):
+    if lower == "wall top" and lower_body == "pool" and face == "wall":
+        return "wall end"
+    if lower in ("", "wall top", "footing top"):
         return "outer wall"
     if lower == "spillway":
         return "spillway"

@@ -13,7 +13,7 @@ from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
-from .kinds import ROUNDED, face_kind
+from .kinds import OUTSIDE_KINDS, ROUNDED, face_kind
 from .neighbours import PlanEdges
 
 BESIDE = 2e-4
@@ -154,7 +154,8 @@ class Labels:
                 names.append(self.number(patch_of(a, 0)))
                 continue
             feature = a.flight if kind == "step side" else a.feature
-            names.append(self.number(Patch(b.body, kind, feature if kind in OWN_FACES else "")))
+            body = a.body if kind in OUTSIDE_KINDS else b.body
+            names.append(self.number(Patch(body, kind, feature if kind in OWN_FACES else "")))
         return np.array(names, dtype=np.int64)[inverse]
 
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:

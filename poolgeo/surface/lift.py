@@ -17,10 +17,13 @@ from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Level
 from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
+from .faces import Faces, cancelled
+from .ground import GroundFaces
 from .kinds import OUTSIDE_KINDS, WATER_SURFACE
 from .labels import Labels
 from .manifold import closed
 from .neighbours import matched, plan_edges
+from .outside import hung_labels, outer_labels, soffit_labels
 from .water import check_rim, rim_of
 
 
@@ -86,6 +89,7 @@ class _Lift:
         self.edges = plan_edges(plan.partition)
         self.under = plan_edges(plan.under.partition)
         self.labels = Labels(plan, self.edges)
+        self.ground = GroundFaces(plan, self.columns)
         self.cuts = np.array([levels[item.body].cuts for item in plan.layers])
         self.water = np.array([levels[item.body].water for item in plan.layers])
         self.body = np.array([list(levels).index(item.body) for item in plan.layers])
@@ -99,12 +103,13 @@ class _Lift:
         self.columns.settle()
         tops, cells, under, *asked = (self.columns.numbers(item) for item in tickets)
         standing = self._columns_of(tops, under, asked)
-        soffit = self.labels.number(Patch("pool", "soffit", ""))
-        below = under[self.plan.under.partition.corners][:, ::-1]
+        below = self.plan.under.partition
+        soffits = soffit_labels(self.plan, self.labels)
         parts = [
             (tops[part.corners], self.labels.of_faces(part.owner)),
             (cells[self.cells_at], self.labels.of_cells()),
-            (below, np.full(len(below), soffit)),
+            (under[below.corners][:, ::-1], soffits[below.owner]),
+            *self.ground.flat(self.labels),
             self._standing(standing),
         ]
         corners = np.concatenate([item[0] for item in parts])
@@ -259,18 +264,25 @@ class _Lift:
     def _standing(self, standing: _Standing) -> tuple[Ints, Ints]:
         """Return the vertical faces, inside, outside and underneath, and their labels."""
         (left, right), (left_soffit, right_soffit) = standing.tops, standing.soffits
-        outer, edges = self.edges.outer, self.edges
-        low, high = [standing.outer_soffits], [left[outer]]
-        for lower, higher, turn in (
-            (left_soffit, right_soffit, 1),
-            (right_soffit, left_soffit, -1),
+        outer, edges, below = self.edges.outer, self.edges, self.under
+        low, high, ends, hangs = [], [], [], []
+        inner = ~below.outer
+        for lower, higher, over, turn in (
+            (left_soffit, right_soffit, below.right[inner], 1),
+            (right_soffit, left_soffit, below.left[inner], -1),
         ):
             rows = np.flatnonzero(_any(higher > lower))
             low.append(lower[rows][:, ::turn])
             high.append(higher[rows][:, ::turn])
-        hidden = sum(len(item) for item in low)
+            ends.append(below.ends[inner][rows][:, ::turn])
+            hangs.append(over[rows])
+        hung = hung_labels(self.plan, self.labels, np.concatenate(hangs))
+        hidden = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), hung)
+        border = outer_labels(self.plan, self.labels, edges.left[outer])
+        rim = Faces(edges.ends[outer], standing.outer_soffits, left[outer], border)
         upper, under, on = [], [], []
-        for higher, lower, above, below, turn in (
+        low, high, ends = [], [], []
+        for higher, lower, above, beneath, turn in (
             (left, right, edges.left, edges.right, 1),
             (right, left, edges.right, edges.left, -1),
         ):
@@ -284,12 +296,17 @@ class _Lift:
                 low.append(a[part][:, ::turn])
                 high.append(b[part][:, ::turn])
                 upper.append(above[rows[part]])
-                under.append(below[rows[part]])
+                under.append(beneath[rows[part]])
                 on.append(rows[part])
-        triangles, face = curtain(np.concatenate(low), np.concatenate(high))
+                ends.append(edges.ends[rows[part]][:, ::turn])
         shown = self.labels.of_standing(*(np.concatenate(item) for item in (on, upper, under)))
-        outside = self.labels.number(Patch("pool", "outer wall", ""))
-        return triangles, np.concatenate([np.full(hidden, outside), shown])[face]
+        seen = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), shown)
+        hidden = Faces.joined([hidden, *self.ground.steps(self.labels)])
+        # where concrete stands wholly above its neighbour, both sides have the air between
+        both = cancelled(seen, hidden)
+        faces = self.ground.opened(Faces.joined([rim, *both]), self.labels)
+        triangles, face = curtain(faces.low, faces.high)
+        return triangles, faces.label[face]
 
 
 def _any(pairs: Bools) -> Bools:

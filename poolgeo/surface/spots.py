@@ -11,6 +11,10 @@ from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Height
 from ..plan.planmap import PlanMap
+from .kinds import OUTSIDE_KINDS
+
+DRY = ("wall top", *OUTSIDE_KINDS)
+"""Kinds that have no depth."""
 
 LEAST_FALL = 1e-3
 """[m] A piece of floor that falls by less is level for a plan."""
@@ -32,7 +36,7 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     by_area = np.argsort(area)
     largest[part.owner[by_area]] = by_area
     wanted = np.array(
-        [not isinstance(item.height, Cells) and item.kind != "wall top" for item in plan.layers]
+        [not isinstance(item.height, Cells) and item.kind not in DRY for item in plan.layers]
     )
     by_size = np.argsort(face_area)
     face_of: dict[tuple[int, int], int] = {}  # largest face of each region

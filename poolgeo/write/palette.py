@@ -68,8 +68,14 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "dam wall top": SurfaceStyle("Dam wall top", (212, 207, 158)),
         "spillway": SurfaceStyle("Spillway", (88, 84, 46)),
         "wall top": SurfaceStyle("Wall top", (232, 232, 230)),
+        "wall end": SurfaceStyle("Wall end", (136, 118, 128)),
+        "ledge": SurfaceStyle("Ledge", (118, 136, 104)),
         "outer wall": SurfaceStyle("Outer wall", (166, 166, 164)),
+        "beam underside": SurfaceStyle("Beam underside", (104, 104, 118)),
+        "footing top": SurfaceStyle("Footing top", (214, 214, 206)),
+        "footing side": SurfaceStyle("Footing side", (136, 136, 130)),
         "soffit": SurfaceStyle("Soffit", (110, 110, 108)),
+        "soffit step": SurfaceStyle("Soffit step", (66, 66, 72)),
         "water surface": SurfaceStyle("Water surface", (86, 170, 222), opacity=0.2),
     }
 )

@@ -125,7 +125,7 @@ def _all_lines(
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
-    """Yield the outer face of the shell, the pool's outline and the spa's, as paths [m].
+    """Yield the outer faces of shell and footing, the pool's outline and the spa's, as paths [m].
 
     Where a spa stands astride the pool's edge, the two shells are one, and the pool's outline
     ends at the spa.
@@ -135,6 +135,10 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     shells = [Polygon(line) for name, line in model.outlines.items() if name.endswith("shell")]
     for part in get_parts(union_all(shells)):
         yield layers.SHELL, np.array(part.exterior.coords)
+    if "pool base" in model.outlines:
+        footing = LinearRing(model.outlines["pool base"])
+        for part in get_parts(line_merge(footing.difference(union_all(shells)))):
+            yield layers.SHELL, np.array(part.coords)
     pool = LinearRing(model.outlines["pool"])
     if "spa shell" in model.outlines:
         pool = line_merge(pool.difference(Polygon(model.outlines["spa shell"])))

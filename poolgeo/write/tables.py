@@ -3,8 +3,8 @@
 CSV: one row for each quantity of each thing, so that a spreadsheet can filter and add up.
 
 ===========  =====================================================================================
-``section``  ``area``, ``edge``, ``cove``, ``fitting``, ``void``, ``water``, ``shell`` or
-             ``warning``
+``section``  ``area``, ``edge``, ``cove``, ``fitting``, ``void``, ``outside``, ``outside edge``,
+             ``water``, ``shell`` or ``warning``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool`` or ``spa``
 ``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
@@ -87,6 +87,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             whole = Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
             yield from _in_zones(whole, zones)
     yield from _of_fittings(takeoff)
+    yield from _outside(takeoff)
     for body, volume in takeoff.water.items():
         yield Quantity("water", body, "volume", volume, "m3")
         bottom, top = takeoff.bands[body]
@@ -122,6 +123,18 @@ def _of_fittings(takeoff: Takeoff) -> Iterator[Quantity]:
             ("void area", row.void_area, "m2"),
         ):
             yield Quantity("void", row.body, measure, value, unit, kind=row.surface)
+
+
+def _outside(takeoff: Takeoff) -> Iterator[Quantity]:
+    """Yield the quantities of the outside of the shell."""
+    for outer in takeoff.outside:
+        for measure, value in (("area", outer.area), ("plan area", outer.plan_area)):
+            yield Quantity("outside", outer.body, measure, value, "m2", kind=outer.kind)
+    for run in takeoff.outside_edges:
+        for measure, value, unit in (("length", run.length, "m"), ("angle", run.angle, "deg")):
+            yield Quantity(
+                "outside edge", run.body, measure, value, unit, run.number, run.kind, run.sense
+            )
 
 
 def csv_text(takeoff: Takeoff) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import ZONES, AreaRow, CoveRun, Run, Takeoff
+from poolgeo.model import ZONES, AreaRow, CoveRun, OutsideRow, Run, Takeoff
 from poolgeo.placed import Placed, voids_of
 
 if TYPE_CHECKING:
@@ -94,6 +94,10 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
     if takeoff.fittings:
         yield _fittings(takeoff.fittings, numbers)
         yield _voids(takeoff.fittings, numbers)
+    if takeoff.outside:
+        yield _outside(takeoff.outside, numbers)
+    if takeoff.outside_edges:
+        yield _outer_edges(takeoff.outside_edges, numbers)
     yield _volumes(takeoff, numbers)
 
 
@@ -187,6 +191,26 @@ def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:
         numbers.length(sum(run.length for run in runs)),
         numbers.length(sum(run.wet_length for run in runs)),
     )
+    return table
+
+
+def _outside(rows: Sequence[OutsideRow], numbers: _Numbers) -> Table:
+    title = f"Outside of the shell, areas in {numbers.area_unit}"
+    table = _table(title, ("body", "surface"), ("area", "in plan"))
+    table.show_footer = False
+    for row in rows:
+        values = (row.area, row.plan_area)
+        table.add_row(row.body or "all", row.kind, *map(numbers.area, values))
+    return table
+
+
+def _outer_edges(runs: Sequence[Run], numbers: _Numbers) -> Table:
+    title = "Edges of the outside, sense seen from outside the concrete"
+    table = _table(title, ("no.", "body", "edge", "sense"), ("angle", "length"))
+    for run in runs:
+        figures = (f"{run.angle:.1f} deg", numbers.length(run.length))
+        table.add_row(run.number, run.body, run.kind, run.sense, *figures)
+    _total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
     return table
 
 

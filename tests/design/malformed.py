@@ -12,6 +12,7 @@ from .malformed_builds import DOUBTFUL, FITTINGS, FLOORS, OUTLINES, SPAS
 from .malformed_documents import DOCUMENTS, FILES
 from .malformed_lengths import LENGTHS
 from .malformed_making import Malformed
+from .malformed_shells import SHELLS
 from .malformed_values import KEYS, PARTS
 
 CASES: tuple[Malformed, ...] = (
@@ -25,5 +26,6 @@ CASES: tuple[Malformed, ...] = (
     *FITTINGS,
     *SPAS,
     *DOUBTFUL,
+    *SHELLS,
 )
 """All of them, each ``id`` once."""

@@ -44,7 +44,15 @@ def everything() -> dict[str, Any]:
             {"kind": "main drain", "point": [6500, 1500], "width": 200, "height": "8 in"},
             {"kind": "return inlet", "start": "2 m", "end": [4000, 0], "count": 2, "depth": 450},
         ],
-        "shell": {"wall": 200},
+        "walls": [{"start": 1000, "end": 2000, "height": 600}],
+        "ledge": [{"width": 50, "depth": 250}],
+        "shell": {
+            "wall": 200,
+            "beam": {"width": 300, "depth": 300},
+            "footing": {"projection": 200, "thickness": 200},
+            "thickened_edge": {"width": 400, "depth": 200},
+        },
+        "setting": "suspended",
     }
 
 

@@ -115,9 +115,9 @@ def areas_by_kind_are_the_mesh(model: Model, takeoff: Takeoff) -> None:
 
 
 def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
-    """Seen from above the kinds cover the outline, and with the rim the shell, exactly once."""
+    """Seen from above the kinds cover the outline, and with what is in the wall the shell, once."""
     for names, kinds in (
-        (("pool", "spa"), {row.kind for row in takeoff.areas} - {"wall top"}),
+        (("pool", "spa"), {row.kind for row in takeoff.areas} - {"wall top", "ledge"}),
         (("pool shell", "spa shell"), {row.kind for row in takeoff.areas}),
     ):
         rings = [shapely.Polygon(model.outlines[name]) for name in names if name in model.outlines]
@@ -199,9 +199,9 @@ def cove_runs_share_out_the_cove(_: Model, takeoff: Takeoff) -> None:
 
 def labels_are_of_the_list(model: Model, takeoff: Takeoff) -> None:
     """Every kind and every run's pair of kinds comes from the list of kinds."""
-    from poolgeo.surface.kinds import KINDS
+    from poolgeo.surface.kinds import KINDS, OUTSIDE_KINDS
 
-    assert {item.kind for item in model.surface.patches} - set(KINDS) <= {"outer wall", "soffit"}
+    assert {item.kind for item in model.surface.patches} <= {*KINDS, *OUTSIDE_KINDS}
     for run in takeoff.edges:
         assert set(run.kind.split("/")) <= set(KINDS)
 

@@ -71,7 +71,7 @@ def _mapped(
         name = "at" if floor["shape"] == "plane" else "origin"
         floor[name] = place(floor.get(name, [0.0, 0.0]))
     found["floor"] = floor
-    for name in ("bench", "steps", "fittings"):
+    for name in ("bench", "steps", "fittings", "walls", "ledge"):
         if name in file:
             found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
     if "spa" in file:

@@ -60,6 +60,12 @@ NEIGHBOURS = [
     ("wall top", "spa wall"),
     ("wall top", "outer wall"),
     ("outer wall", "soffit"),
+    *((kind, other) for kind in ("ledge", "wall end") for other in ("wall", "wall top")),
+    ("wall end", "outer wall"),
+    ("outer wall", "beam underside"),
+    ("outer wall", "footing top"),
+    ("footing top", "footing side"),
+    ("soffit", "soffit step"),
 ]
 """Kinds that meet at an edge."""
 

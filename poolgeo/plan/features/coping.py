@@ -9,6 +9,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -45,6 +46,28 @@ def with_return(
     if width > hidden:
         strip = polygons_only(shapely.intersection(top.region, strip))
     return [top, replace(top, region=strip, returned=True)]
+
+
+def with_strips(tops: Sequence[Layer], site: Site, coping: schema.Coping) -> list[Layer]:
+    """Return the tops of the pool's wall and, painted on them, their strips along the outline.
+
+    Args:
+        tops: Stretch by stretch.
+        site: The pool.
+        coping: From the pool file.
+    """
+    width = coping.membrane_return
+    if width < LEAST_STRIP:
+        return list(tops)
+    strip = site.ring.thickened(width)
+    found = list(tops)
+    for top in tops:
+        region = polygons_only(shapely.intersection(top.region, strip))
+        if top.region.area - region.area < LEAST_STRIP * site.ring.perimeter:
+            found.remove(top)
+            region = top.region
+        found.append(replace(top, region=region, returned=True))
+    return found
 
 
 def with_returns(top: Layer, ring: Ring, wall: float, coping: schema.Coping) -> list[Layer]:

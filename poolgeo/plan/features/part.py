@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+import numpy as np
 import shapely
 
 from ...design import schema
 from ..curves import Floats
-from ..layers import Layer, Underside
+from ..layers import Gap, Layer, Underside
 from ..ring import Ring
 
 
@@ -41,6 +42,8 @@ class Part:
         outlines: Plan curves to draw, by name, as closed polylines (n, 2) without the repeated
             point [m].
         rings: The rings of those of them that are walls.
+        gaps: Ground between pieces of its concrete.
+        corners: Plan points (k, 2) on those rings at which a wall turns all the same [m].
     """
 
     layers: tuple[Layer, ...] = ()
@@ -49,3 +52,5 @@ class Part:
     waters: tuple[tuple[str, float], ...] = ()
     outlines: dict[str, Floats] = field(default_factory=dict)
     rings: tuple[Ring, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    corners: Floats = field(default_factory=lambda: np.zeros((0, 2)))

@@ -197,8 +197,8 @@ def spa_undersides(pool: Site, plan: SpaPlan) -> list[Underside]:
     profile = pool.floor.lowered(pool.shell.floor)
     rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
     return [
-        *(Underside(item, profile, level) for item in rings),
-        Underside(plan.site.ring.polygon, None, level),
+        *(Underside(item, profile, level, body="spa") for item in rings),
+        Underside(plan.site.ring.polygon, None, level, body="spa"),
     ]
 
 

@@ -1,0 +1,190 @@
+"""The outside of the shell: areas by kind, blinding and formwork, and its edges as runs.
+
+Sense and angle of an outer edge are seen from outside the concrete: the foot of the wall on a
+footing is *internal*, the wall's arris at the top and the edge of the soffit are *external*.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import groupby
+
+import numpy as np
+import shapely
+
+from ..model import Bools, Floats, Ints, Mesh, Model, OutsideRow, Run, Sense
+from ..plan.keys import numbered
+from ..plan.shapes import nearest_on
+from ..plan.tolerances import CORNER
+from ..surface.kinds import KINDS, OUTSIDE_KINDS
+from .chains import Chain, chains_of, step_lengths
+from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
+from .runs import LEAST_RUN, body_mark, letters
+
+ALL = (*KINDS, *OUTSIDE_KINDS)
+
+OUTER_RUNS = (
+    "wall top/outer wall", "outer wall/soffit", "outer wall/outer wall", "soffit/soffit",
+    "outer wall/footing top", "footing top/footing side", "footing side/soffit",
+    "footing side/footing side", "footing top/footing top", "outer wall/beam underside",
+    "soffit/soffit step", "soffit step/soffit step", "outer wall/soffit step",
+    "wall end/outer wall", "footing side/soffit step", "wall top/beam underside",
+    "wall end/beam underside",
+)  # fmt: skip
+"""Kinds of outer runs by their code, 1 first. New ones go to the end."""
+
+CAST_ON = ("soffit", "soffit step")
+"""Kinds that stand on the blinding where the shell is in the ground: they take no formwork."""
+
+FROM_BELOW = ("beam underside", "soffit", "soffit step")
+"""Kinds of a suspended shell that are seen, and looked after, from below."""
+
+
+def outside_areas(model: Model) -> tuple[OutsideRow, ...]:
+    """Return the areas of the outside of the shell by body and kind, and what follows from them.
+
+    ``formwork`` is what the outside takes of it, where the pool file says how the shell stands:
+    every face that is upright or looks down, less what is cast on the blinding in the ground.
+    ``blinding`` follows the soffit; its strip beside the concrete is plan area.
+    """
+    mesh, setting = model.shell, model.design.pool.setting
+    sizes = np.sqrt(np.einsum("ij,ij->i", mesh.doubled_areas, mesh.doubled_areas)) / 2.0
+    plan = np.abs(mesh.doubled_areas[:, 2]) / 2.0
+    count = len(mesh.patches)
+    sums = np.stack([np.bincount(mesh.patch, item, minlength=count) for item in (sizes, plan)])
+    found = {(body.name, kind): np.zeros(2) for body in model.bodies for kind in OUTSIDE_KINDS}
+    for patch, pair in zip(mesh.patches, sums.T, strict=True):
+        if patch.kind in OUTSIDE_KINDS:
+            found[patch.body, patch.kind] += pair
+    rows = [OutsideRow(*name, *pair.tolist()) for name, pair in found.items() if pair[0] > 0.0]
+    if setting is None:
+        return tuple(rows)
+    left_out = ("footing top", *(CAST_ON if setting == "in ground" else ()))
+    shown = [row for row in rows if row.kind not in left_out]
+    derived = [_sum("formwork", shown)]
+    if setting == "in ground":
+        derived.append(_blinding(model, rows))
+    else:
+        derived.append(_sum("seen from below", [row for row in rows if row.kind in FROM_BELOW]))
+    return (*rows, *derived)
+
+
+def _sum(kind: str, rows: list[OutsideRow]) -> OutsideRow:
+    """Add rows up."""
+    sizes = sum(row.area for row in rows), sum(row.plan_area for row in rows)
+    return OutsideRow("", kind, *sizes)
+
+
+def _blinding(model: Model, rows: list[OutsideRow]) -> OutsideRow:
+    """Return the blinding under the soffit, and beside it as far as the pool file says."""
+    lines = [
+        model.outlines.get(f"{body.name} base", model.outlines[f"{body.name} shell"])
+        for body in model.bodies
+    ]
+    under = shapely.union_all([shapely.Polygon(line) for line in lines])
+    grown = shapely.buffer(under, model.design.pool.shell.blinding, join_style="mitre")
+    strip = float(grown.area - under.area)
+    soffit = _sum("blinding", [row for row in rows if row.kind == "soffit"])
+    return OutsideRow("", "blinding", soffit.area + strip, soffit.plan_area + strip)
+
+
+def outside_runs(model: Model) -> tuple[Run, ...]:
+    """Chain the edges of the outside into numbered runs.
+
+    Args:
+        model: The model.
+
+    Returns:
+        Runs with a face of the inside on one side at most; numbers such as ``PX2.35``. None where
+        the pool file does not say how the shell stands: then nobody works on its outside.
+    """
+    if model.design.pool.setting is None:
+        return ()
+    mesh = model.shell
+    number = {kind: i for i, kind in enumerate(ALL)}
+    kind_of = np.array([number[item.kind] for item in mesh.patches])
+    ends, kinds, patches, angle = _edges(mesh, kind_of)
+    _, sort = numbered((patches[0] * len(mesh.patches) + patches[1]) * 2 + (angle > 180.0))
+    found = []
+    for chain in chains_of(ends.T, sort, mesh.vertices, CORNER):
+        steps = step_lengths(mesh.vertices[chain.vertices])
+        length = float(steps.sum())
+        if length <= LEAST_RUN:
+            continue
+        first = chain.edges[0]
+        pair, sides = kinds[:, first].tolist(), patches[:, first].tolist()
+        body = mesh.patches[sides[1 if pair[0] < len(KINDS) else 0]].body
+        mean = float(angle[chain.edges] @ steps) / length
+        found.append(_run(mesh, chain, body, f"{ALL[pair[0]]}/{ALL[pair[1]]}", length, mean))
+    return _with_numbers(model, found)
+
+
+def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
+    """Find the edges of the outside.
+
+    Returns:
+        (2, e) vertices, (2, e) kinds and (2, e) patches on both sides, lower kinds first, and (e,)
+        the angle through what is outside [deg].
+    """
+    ends, sides = mesh.pairs
+    patches = mesh.patch.take(sides)
+    kinds = kind_of[patches]
+    outside = (kinds >= len(KINDS)).any(axis=0)
+    same = patches[0] == patches[1]
+    within = np.flatnonzero(outside & same)
+    x, y, _ = (mesh.vertices[ends[0, within]] - mesh.vertices[ends[1, within]]).T
+    plumb = within[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
+    rows = np.concatenate([np.flatnonzero(outside & ~same), plumb])
+    ends, sides, patches, kinds = ends[:, rows], sides[:, rows], patches[:, rows], kinds[:, rows]
+    angle, sound = turns(mesh, ends, sides)
+    bend = np.abs(180.0 - angle)
+    least = np.where(patches[0] == patches[1], LEAST_BEND, FLUSH)
+    kept: Bools = sound & (bend > least) & (bend < SLIT)
+    # a triangle of a curved slope that stands on one border only is flat: its neighbours tell
+    _, number = numbered(patches.min(axis=0) * len(mesh.patches) + patches.max(axis=0))
+    votes, mine = np.bincount(number, kept), np.bincount(number)
+    mean = np.bincount(number, np.where(kept, angle, 0.0)) / np.maximum(votes, 1.0)
+    weak = ~kept & sound & (bend < FLUSH) & (patches[0] != patches[1])
+    weak &= (2.0 * votes > mine)[number]
+    angle = np.where(weak, mean[number], angle)
+    kept |= weak
+    swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
+    kinds, patches = (np.where(swap, item[::-1], item)[:, kept] for item in (kinds, patches))
+    return ends[:, kept], kinds, patches, angle[kept]
+
+
+def _run(mesh: Mesh, chain: Chain, body: str, kind: str, length: float, angle: float) -> Run:
+    """Return the run of a chain, not numbered yet; nothing outside is wet."""
+    sense: Sense = "external" if angle > 180.0 else "internal"
+    dry = np.zeros(len(chain.edges), dtype=bool)
+    points, no_zone = mesh.vertices[chain.vertices], np.zeros(0, dtype=np.int64)
+    return Run("", body, sense, kind, points, dry, no_zone, length, 0.0, (), angle)
+
+
+def _code(kind: str) -> int:
+    if kind in OUTER_RUNS:
+        return OUTER_RUNS.index(kind) + 1
+    first, second = (ALL.index(part) for part in kind.split("/"))
+    return 100 + len(ALL) * first + second
+
+
+def _with_numbers(model: Model, runs: list[Run]) -> tuple[Run, ...]:
+    """Number runs by their kind and by where they start, as those inside are."""
+    keyed = []
+    for body in sorted({run.body for run in runs}):
+        mine = [run for run in runs if run.body == body]
+        outline = model.outlines[body]
+        along = step_lengths(np.concatenate([outline, outline[:1]]))
+        edge, share, away = nearest_on(outline, np.array([run.points[0, :2] for run in mine]))
+        stations = np.rint(((np.cumsum(along) - along)[edge] + share * along[edge]) * 10.0)
+        for run, station, off in zip(mine, stations.astype(int).tolist(), away, strict=True):
+            middle = np.round(run.points.mean(axis=0), 3).tolist()
+            place = (body, _code(run.kind), station)
+            keyed.append((place, (round(float(off), 3), middle[2], *middle[:2]), run))
+    keyed.sort(key=lambda item: item[:2])
+    found = []
+    for (body, code, station), same in groupby(keyed, key=lambda item: item[0]):
+        for k, (_, _, run) in enumerate(same):
+            number = f"{body_mark(body)}X{code}.{station}{letters(k)}"
+            found.append(replace(run, number=number))
+    return tuple(found)

@@ -1,0 +1,143 @@
+"""Shells, walls and ledges that the schema refuses, or that cannot be built."""
+
+from __future__ import annotations
+
+from .malformed_making import case, doubtful, polygon, pool, unbuildable
+
+ANGLE = polygon("[[0, 0], [7000, 0], [7000, 3000], [3500, 3000], [3500, 6000], [0, 6000]]")
+NARROW = polygon(
+    "[[0, 0], [7000, 0], [7000, 4000], [4000, 4000], [4000, 2000], [3700, 2000], [3700, 4000],"
+    " [0, 4000]]"
+)
+STRETCH = "start: [-1000, -2000], end: [1000, -2000]"
+
+SHELLS = (
+    case(
+        "unknown setting",
+        pool("setting: buried"),
+        5,
+        "'setting' must be one of in ground, suspended",
+        "'buried'",
+    ),
+    case(
+        "a stretch of wall that is like the others",
+        pool(f"walls: [{{{STRETCH}}}]"),
+        5,
+        "'walls[0].thickness' must be given, or 'height'",
+        "what is different",
+    ),
+    case(
+        "wall below the water",
+        pool(f"walls: [{{{STRETCH}, height: -100}}]"),
+        5,
+        "'walls[0].height' must be above 0",
+    ),
+    case(
+        "half a stretch of ledge",
+        pool("ledge: [{start: [0, 0], width: 50, depth: 200}]"),
+        5,
+        "'ledge[0].end' must be given beside 'start'",
+    ),
+    case("beam without depth", pool("shell: {beam: {width: 400}}"), 5, "'shell.beam.depth' must"),
+    unbuildable(
+        "stretch of wall too short",
+        pool("walls: [{start: 1000, end: 1030, height: 600}]"),
+        "walls[0].end",
+        "must lie at least 0.050 m from 'start'",
+        "0.030 m",
+    ),
+    unbuildable(
+        "stretches of wall that overlap",
+        pool(
+            "walls: [{start: 1000, end: 3000, height: 600}, {start: 2900, end: 4000, height: 700}]"
+        ),
+        "walls[1]",
+        "must not overlap 'walls[0]'",
+        "from 2.900 to 4.000 m",
+    ),
+    unbuildable(
+        "stretch of wall beside one that goes all round",
+        pool("walls: [{height: 300}, {start: 2000, end: 4000, height: 700}]"),
+        "walls[1]",
+        "must not overlap 'walls[0]'",
+    ),
+    unbuildable(
+        "wall end between two walls",
+        pool("walls: [{start: 14000, end: [3850, 2000], height: 600}]", outline=NARROW),
+        "walls[0]",
+        "where the wall stands alone",
+    ),
+    unbuildable(
+        "wall lower than the cove",
+        pool(
+            f"cove: {{radius: 1100}}\nwalls: [{{{STRETCH}, height: 50}}]",
+            floor="{shape: level, depth: 1020}",
+        ),
+        "walls[0].height",
+        "must leave the cove wall to touch below it",
+        "use a smaller cove",
+    ),
+    unbuildable(
+        "ledge as wide as the wall",
+        pool("ledge: [{width: 250, depth: 200}]"),
+        "ledge[0].width",
+        "must leave wall behind",
+        "the wall is 0.250 m thick",
+    ),
+    unbuildable(
+        "ledge under the floor",
+        pool("ledge: [{width: 50, depth: 1600}]"),
+        "ledge[0].depth",
+        "depth of the floor beside",
+        "1.500 m deep",
+    ),
+    unbuildable(
+        "ledge in the cove",
+        pool("cove: {radius: 200}\nledge: [{width: 50, depth: 1400}]"),
+        "ledge[0].depth",
+        "must leave the cove wall to touch below it",
+        "1.300 m below the water",
+    ),
+    unbuildable(
+        "beam narrower than the wall",
+        pool("shell: {wall: 300, beam: {width: 250, depth: 300}}"),
+        "shell.beam.width",
+        "must be more than the thickness of the wall",
+    ),
+    unbuildable(
+        "beam deeper than the shell",
+        pool("shell: {beam: {width: 400, depth: 3000}}"),
+        "shell.beam.depth",
+        "some wall below the bond beam",
+    ),
+    unbuildable(
+        "footing swallows the wall",
+        pool("shell: {footing: {projection: 300, thickness: 2500}}"),
+        "shell.footing.thickness",
+        "below the wall's top",
+    ),
+    unbuildable(
+        "footing up to the bond beam",
+        pool(
+            "shell: {footing: {projection: 300, thickness: 900}, beam: {width: 400, depth: 1000}}"
+        ),
+        "shell.footing.thickness",
+        "below the bond beam",
+    ),
+    unbuildable(
+        "thickened edges that meet",
+        pool("shell: {thickened_edge: {width: 2000, depth: 300, splay: 300}}"),
+        "shell.thickened_edge.width",
+        "between the edges of opposite walls",
+    ),
+    doubtful(
+        "tread above a ledge",
+        pool(
+            "ledge: [{width: 60, depth: 300}]\n"
+            "steps: [{shape: side, at: [0, -2000], width: 1000, going: 300, risers: 8}]"
+        ),
+        "ledge[0]",
+        "'steps 1 tread 1' stands higher",
+    ),
+    doubtful("shell in the ground", pool("setting: in ground"), "setting", "can float"),
+)
