@@ -14,9 +14,10 @@ from .errors import Finding, GeometryError, PoolFileError
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
+from .plan.features.apart import check_apart
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
-from .plan.features.part import Part
+from .plan.features.part import Part, Water
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
@@ -62,8 +63,8 @@ class _Layout:
         return [item for part in self.parts for item in part.undersides]
 
     @property
-    def waters(self) -> list[tuple[str, float]]:
-        """Name and level of each body of water [m], the pool first."""
+    def waters(self) -> list[Water]:
+        """The bodies of water, the pool first."""
         return [water for part in self.parts for water in part.waters]
 
 
@@ -93,7 +94,8 @@ def build(design: Design) -> Model:
         findings.stop_on_error()
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
-    waters, layers = layout.waters, layout.layers
+    layers = layout.layers
+    waters = [(water.name, water.level) for water in layout.waters]
     try:
         plan = plan_map(layers, layout.undersides, waters)
         lifted = lift(plan, waters)
@@ -105,7 +107,10 @@ def build(design: Design) -> Model:
         design,
         lifted.surface,
         lifted.wet,
-        tuple(Body(name, level, lifted.wetted[name], with_free_surface) for name, level in waters),
+        tuple(
+            Body(item.name, item.level, lifted.wetted[item.name], with_free_surface, item.mark)
+            for item in layout.waters
+        ),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
         corners_of(layers, [ring for part in layout.parts for ring in part.rings]),
@@ -166,6 +171,7 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
             site = replace(site, ring=ring.with_points(joints))
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
+    check_apart(beside, findings)
     feet = []
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]
@@ -185,7 +191,7 @@ def _basin(site: Site) -> Part:
             Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
         ),
         (Underside(site.outer, site.floor.offset(-site.shell.floor)),),
-        waters=((site.body, site.level),),
+        waters=(Water(site.body, site.level, "P"),),
         outlines={
             site.body: site.ring.points,
             f"{site.body} shell": shapely.get_coordinates(site.outer.exterior)[:-1],

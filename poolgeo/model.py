@@ -31,7 +31,7 @@ class Patch:
     """What a triangle knows of itself: the smooth piece of surface that it belongs to.
 
     Args:
-        body: ``pool`` or ``spa``: the water that wets it (for dry parts, that it serves).
+        body: The body whose water wets it (for dry parts, that it serves).
         kind: A name of `poolgeo.surface.kinds.KINDS`, such as ``floor`` or ``riser``.
         feature: Where it came from, such as ``bench[0]`` or ``floor panel 2``.
     """
@@ -144,18 +144,20 @@ class Body:
     """One body of water.
 
     Args:
-        name: ``pool`` or ``spa``.
+        name: ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ..., or what the file calls it.
         level: Height of its water [m] (0 for the pool).
         wetted: What its water touches, and its open sides (over a spillway): open at the water
             level, normals out of the water; kinds as the surface's, ``water surface`` for the
             open sides.
         close: Makes the closed body of that and of the level.
+        mark: What its run numbers begin with: letters, those of no other body.
     """
 
     name: str
     level: float
     wetted: Mesh
     close: Callable[[Mesh, float], Mesh]
+    mark: str
 
     @cached_property
     def water(self) -> Mesh:
@@ -184,8 +186,9 @@ class Model:
         wet: (m,) True where a triangle of ``surface`` is under its body's water.
         bodies: The bodies of water, pool first.
         shell: The concrete, closed.
-        outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
-            ``pool shell`` (the outer face), and for a spa ``spa`` and ``spa shell``.
+        outlines: Plan curves as closed polylines (n, 2) without the repeated point: for each body
+            its name (the inner face of its walls) and ``NAME shell`` (their outer face); where a
+            body goes round something, ``NAME island`` for that.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a

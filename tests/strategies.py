@@ -167,13 +167,16 @@ def spas(draw: st.DrawFn) -> PoolDict:
         "dam_wall": draw(metres(0.15, 0.3)),
     }
     if draw(st.booleans()):
-        found["seat"] = {"width": draw(metres(0.35, 0.45)), "depth": draw(metres(0.4, 0.5))}
+        found["seats"] = [{"width": draw(metres(0.35, 0.45)), "depth": draw(metres(0.4, 0.5))}]
+        if not draw(st.integers(0, 2)):  # and a lounger over part of it
+            lounger = {"width": draw(metres(0.5, 0.7)), "depth": draw(metres(0.2, 0.3))}
+            found["seats"].append({**lounger, **draw(stretches())})
+    if not draw(st.integers(0, 3)):
+        well = {"shape": "circle", "radius": 0.2, "centre": centre}
+        found["wells"] = [{"outline": well, "depth": 1.2}]
     if draw(st.booleans()):
-        found["spillway"] = {
-            "at": [0.0, 0.0],
-            "width": draw(metres(0.3, 0.6)),
-            "drop": draw(st.sampled_from([0.0, 0.05])),
-        }
+        drop = draw(st.sampled_from([0.0, 0.05]))
+        found["spillways"] = [{"at": [0.0, 0.0], "width": draw(metres(0.3, 0.6)), "drop": drop}]
     if draw(st.booleans()):
         found["cove"] = {"radius": 0.05, "also_at": draw(st.sampled_from([[], ["bench faces"]]))}
     return found
@@ -201,5 +204,5 @@ def pools(draw: st.DrawFn) -> PoolDict:
     if draw(st.booleans()):
         found["steps"] = [draw(flights())]
     if draw(st.integers(0, 2)) == 0:
-        found["spa"] = draw(spas())
+        found["spas"] = draw(st.lists(spas(), min_size=1, max_size=2))
     return found

@@ -17,13 +17,15 @@ from pydantic import Field, field_validator
 
 from poolgeo.errors import BadValueError
 
+from .coves import Cove, Foot
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .overflow import Basin, Channel, Overflow
+from .spas import Seat, Spa, Spillway, Well
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
     Degrees,
     Length,
     Name,
-    NotNegative,
     Point,
     Positive,
     Ratio,
@@ -33,9 +35,11 @@ from .values import (
 )
 
 __all__ = [
+    "Basin",
     "Bench",
     "Break",
     "BrokenFloor",
+    "Channel",
     "Circle",
     "Cove",
     "Ellipse",
@@ -46,6 +50,7 @@ __all__ = [
     "Foot",
     "LevelFloor",
     "Outline",
+    "Overflow",
     "Part",
     "PlaneFloor",
     "Point",
@@ -61,9 +66,10 @@ __all__ = [
     "Spline",
     "Station",
     "Steps",
+    "Well",
 ]
 
-# --- floor and cove ------------------------------------------------------------------------
+# --- floor ---------------------------------------------------------------------------------
 
 
 class LevelFloor(Part):
@@ -124,80 +130,7 @@ class BrokenFloor(Part):
 
 Floor = Annotated[LevelFloor | PlaneFloor | BrokenFloor, Field(discriminator="shape")]
 
-Foot = Literal["risers", "bench faces", "dam walls"]
-
-
-class Cove(Part):
-    """A cove (rolling-ball fillet) where wall and floor meet.
-
-    ::
-
-        |          radius: touches the wall and the floor
-        |  . c     also_at: the feet that take one too
-        |_.
-          `-.____
-    """
-
-    radius: Positive = Field(description="Radius of the cove.")
-    also_at: tuple[Foot, ...] = Field(
-        default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."
-    )
-
-
-# --- spa and shell -------------------------------------------------------------------------
-
-
-class Seat(Part):
-    """A seat ring all round the spa: its width, and the depth of its top below the spa water."""
-
-    width: Positive = Field(description="Width in plan.")
-    depth: Positive = Field(description="Depth of the seat below the spa water.")
-
-
-class Spillway(Part):
-    """A notch in the dam wall, ``width`` wide, at the outline point nearest to ``at``.
-
-    Its sill stands ``drop`` below the spa's water level (0: the water stands at the sill).
-    """
-
-    at: Point = Field(description="Middle of the spillway; the nearest outline point is meant.")
-    width: Positive = Field(description="Width of the notch.")
-    drop: NotNegative = Field(
-        default=0.0, description="How far the sill stands below the spa water."
-    )
-
-
-class Spa(Part):
-    """A spa inside the pool, straddling its edge, or free-standing.
-
-    ::
-
-                 _
-        |~~~~~~~| |  freeboard: from the spa water up to the top of its walls
-        |_seat  | |~~~~~~~     raised: from the pool water up to the spa water
-          |_____| |            dam_wall: thickness where the wall stands in the pool
-    """
-
-    outline: Outline = Field(description="Inner plan shape of the spa.")
-    raised: NotNegative = Field(
-        default=0.0, description="Height of the spa water above the pool water; 0 is flush."
-    )
-    freeboard: Positive = Field(
-        default=0.1, description="Height of the spa's wall top and dam wall top above its water."
-    )
-    depth: Positive = Field(description="Water depth of the spa.")
-    seat: Annotated[Seat | None, WhenLeftOut("none")] = Field(
-        default=None, description="A seat all round."
-    )
-    dam_wall: Positive = Field(
-        default=0.2, description="Thickness of the wall where it stands in the pool."
-    )
-    spillway: Annotated[Spillway | None, WhenLeftOut("none")] = Field(
-        default=None, description="A notch that the spa spills over into the pool."
-    )
-    cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between the spa's walls and floor."
-    )
+# --- shell and pool ------------------------------------------------------------------------
 
 
 class Shell(Part):
@@ -225,7 +158,11 @@ class Pool(Part):
     )
     bench: tuple[Bench, ...] = Field(default=(), description="Benches along the walls.")
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
-    spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
-        default=None, description="A spa, one at most."
+    spas: tuple[Spa, ...] = Field(default=(), description="Spas in the pool or beside it.")
+    overflows: tuple[Overflow, ...] = Field(
+        default=(), description="Stretches of the wall that the pool spills over, into a basin."
+    )
+    channels: tuple[Channel, ...] = Field(
+        default=(), description="Deck-level channels that the pool spills into."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")

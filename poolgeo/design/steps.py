@@ -12,7 +12,7 @@ from .outlines import Part
 from .values import Degrees, Form, Name, Positive, Station, WhenLeftOut
 
 
-def _start_and_end(end: Station | None, info: ValidationInfo) -> Station | None:
+def start_and_end(end: Station | None, info: ValidationInfo) -> Station | None:
     """Refuse half a stretch, or none; a start that could not be read has its own finding."""
     if "start" not in info.data:
         return end
@@ -108,7 +108,7 @@ class FollowingFlight(Flight):
         description="Where the flight ends, anticlockwise from its start.",
     )
 
-    _stretch = field_validator("end")(_start_and_end)
+    _stretch = field_validator("end")(start_and_end)
 
 
 Steps = Annotated[SideFlight | EndFlight | FollowingFlight, Field(discriminator="shape")]
@@ -129,4 +129,4 @@ class Bench(Part):
     width: Positive = Field(description="Width in plan.")
     depth: Positive = Field(description="Water depth over the bench.")
 
-    _stretch = field_validator("end")(_start_and_end)
+    _stretch = field_validator("end")(start_and_end)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from string import ascii_letters, ascii_lowercase
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -18,6 +20,8 @@ from ..surface.kinds import KINDS
 from .chains import Chain, chains_of, step_lengths
 from .edges import COVE, UPRIGHT, Edges, is_upright
 
+R = TypeVar("R", Run, CoveRun)
+
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
     "wall/tread", "tread/riser", "tread/step side", "riser/step side", "wall/riser",
@@ -27,6 +31,11 @@ COMMON = (
     "spa wall/seat top", "seat top/seat face", "spa floor/seat face", "spa wall/spillway",
     "dam wall face/spillway", "dam wall top/spillway", "cove/cove", "cove/riser",
     "cove/step side", "cove/bench face", "cove/dam wall face", "spa wall/wall top", "cove",
+    "wall/weir top", "weir top/weir face", "weir top/weir top", "weir face/basin floor",
+    "basin floor/basin wall", "basin wall/basin wall", "basin wall/wall top",
+    "weir face/channel floor", "channel floor/channel wall", "channel wall/channel wall",
+    "channel wall/wall top", "cove/weir face", "weir face/weir face", "weir face/basin wall",
+    "weir face/channel wall",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 
@@ -43,11 +52,6 @@ def run_code(kind: str) -> int:
     return 100 + len(KINDS) * first + second
 
 
-def body_mark(body: str) -> str:
-    """Return the letter that stands for a body in run numbers."""
-    return body[0].upper()
-
-
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     """Chain the edges into numbered runs."""
     mesh = model.surface
@@ -58,8 +62,9 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     lines = _Lines(mesh, chains_of(edges.ends[rows], sort, mesh.vertices, CORNER))
     first = rows[lines.edges[lines.first]]  # an edge of each run tells what meets there
     kinds, patches = edges.kinds[first].tolist(), edges.patches[first].tolist()
+    rank = {body: k for k, body in enumerate(levels)}
     bodies = [
-        _body(mesh.patches[i].body, mesh.patches[j].body, *pair)
+        _body(rank, mesh.patches[i].body, mesh.patches[j].body, *pair)
         for (i, j), pair in zip(patches, kinds, strict=True)
     ]
     names = [f"{KINDS[i]}/{KINDS[j]}" for i, j in kinds]
@@ -78,7 +83,7 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
             points, is_wet = lines.points_of(i), wet[lines.steps_of(i)]
             sizes = length[i], wet_length[i], angle[i]
             runs.append(Run(number, body, sense, names[i], points, is_wet, *sizes))
-    return tuple(sorted(runs, key=_order))
+    return _in_order(model, runs)
 
 
 class _Lines:
@@ -115,14 +120,14 @@ class _Lines:
         return self.points[start : start + int(self.count[i]) + 1]
 
 
-def _body(body: str, other_body: str, kind: int, other_kind: int) -> str:
+def _body(rank: Mapping[str, int], body: str, other_body: str, kind: int, other_kind: int) -> str:
     """A run belongs to the water of its standing face, or of the first of two."""
     if body == other_body:
         return body
     stands, other_stands = kind in UPRIGHT, other_kind in UPRIGHT
     if other_stands and not stands:
         return other_body
-    return min(body, other_body) if stands and other_stands else body
+    return min(body, other_body, key=rank.__getitem__) if stands and other_stands else body
 
 
 def _numbers(
@@ -151,12 +156,13 @@ def _numbers(
     at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
     stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
     middles = np.round(lines.middles[mine], 3)
+    mark = next(item.mark for item in model.bodies if item.name == body)
     codes = np.array([run_code(kind) for kind in kinds], dtype=np.int64)
     order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
     found = [""] * len(mine)
     for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
-            found[i] = f"{body_mark(body)}{code}.{station}{_letters(k)}"
+            found[i] = f"{mark}{code}.{station}{_letters(k)}"
     return found
 
 
@@ -187,7 +193,7 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
                 continue  # a line of crumbs: its cells count to the run beside it
             radius, length = model.cove_radii[body], float(lines.length[i])
             found.append(CoveRun(number, body, radius, lines.points_of(i), length, sizes[i]))
-    return tuple(sorted(found, key=_order))
+    return _in_order(model, found)
 
 
 def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints]:
@@ -251,8 +257,13 @@ def _nearest(vertices: Floats, lines: list[Ints], centres: Floats) -> Ints:
     return nearest
 
 
-def _order(run: Run | CoveRun) -> tuple[str, int, int, str]:
-    """Return the key that sorts runs as reports list them: body, kind, station, letter."""
-    head, _, tail = run.number.partition(".")
-    station = tail.rstrip("abcdefghijklmnopqrstuvwxyz")
-    return run.body, int(head[1:]), int(station), tail[len(station) :]
+def _in_order(model: Model, runs: Sequence[R]) -> tuple[R, ...]:
+    """Sort runs as reports list them: body, kind, station, letter."""
+    rank = {body.name: k for k, body in enumerate(model.bodies)}
+
+    def order(run: Run | CoveRun) -> tuple[int, int, int, str]:
+        head, _, tail = run.number.partition(".")
+        code, station = head.lstrip(ascii_letters), tail.rstrip(ascii_lowercase)
+        return rank[run.body], int(code), int(station), tail[len(station) :]
+
+    return tuple(sorted(runs, key=order))

@@ -29,7 +29,7 @@ class Layer:
     """One painted region.
 
     Args:
-        body: ``pool`` or ``spa``.
+        body: The body of water that it serves.
         kind: Kind of its upper face.
         feature: What it came from, for labels and findings.
         key: Its key in the pool file.
@@ -39,6 +39,7 @@ class Layer:
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
         flight: Name of the flight that a tread belongs to: its sides are one face.
+        wall: Kind of its body's walls: the face above it where another body begins.
     """
 
     body: str
@@ -51,6 +52,7 @@ class Layer:
     face: str = "wall"
     flanks: Floats | None = None
     flight: str = ""
+    wall: str = "wall"
 
     @property
     def level(self) -> float:

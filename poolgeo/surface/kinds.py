@@ -18,6 +18,12 @@ KINDS = (
     "dam wall face",
     "dam wall top",
     "spillway",
+    "weir top",
+    "weir face",
+    "basin floor",
+    "basin wall",
+    "channel floor",
+    "channel wall",
     "wall top",
 )
 """Kinds of the inside surface, in the order in which reports list them."""
@@ -29,18 +35,25 @@ WATER_SURFACE = "water surface"
 """The free surface of a body of water, and the open side of a spillway."""
 
 
-def face_kind(face: str, lower: str, lower_body: str) -> str:
+WALLS = ("wall", "spa wall", "basin wall", "channel wall")
+"""Kinds of walls of bodies of water."""
+
+KEPT = ("seat face", "weir face")
+"""Kinds of faces that are told apart from the wall of the body that they stand in."""
+
+
+def face_kind(face: str, lower: str, wall: str) -> str:
     """Return the kind of the vertical face between two plan neighbours.
 
     Args:
         face: What the higher neighbour calls faces below its edge.
         lower: Kind of the lower neighbour's upper face; empty outside everything.
-        lower_body: Body of the lower neighbour.
+        wall: What the lower neighbour calls the walls of its body.
     """
     if lower in ("", "wall top"):
         return "outer wall"
     if lower == "spillway":
         return "spillway"
-    if lower_body == "spa" and lower != "dam wall top":
-        return face if face == "seat face" else "spa wall"
-    return "wall" if face == "spa wall" else face
+    if wall != "wall":
+        return face if face in KEPT else wall
+    return "wall" if face in WALLS or face == "weir face" else face

@@ -193,7 +193,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         design=Design(pool),
         surface=inside,
         wet=middle[:, 2] < 0,
-        bodies=(Body("pool", 0.0, water(), as_it_is),),
+        bodies=(Body("pool", 0.0, water(), as_it_is, "P"),),
         shell=shell(),
         outlines=outlines(),
         corners=outlines()["pool"],

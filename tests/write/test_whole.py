@@ -35,12 +35,12 @@ floor:
 cove: {radius: 150}
 steps: [{shape: side, at: [0, 1800], width: 1800, going: 300, risers: 4}]
 bench: [{start: [8000, 4600], end: [3500, 4400], width: 450, depth: 500}]
-spa:
-  outline: {shape: circle, radius: 1100, centre: [9200, 2200]}
-  raised: 300
-  depth: 900
-  seat: {width: 400, depth: 450}
-  spillway: {at: [8000, 2200], width: 600, drop: 20}
+spas:
+  - outline: {shape: circle, radius: 1100, centre: [9200, 2200]}
+    raised: 300
+    depth: 900
+    seats: [{width: 400, depth: 450}]
+    spillways: [{at: [8000, 2200], width: 600, drop: 20}]
 """
 
 
