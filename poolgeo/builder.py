@@ -16,7 +16,9 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.apart import check_apart
 from .plan.features.bench import benches
+from .plan.features.channel import channels
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
+from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
@@ -41,7 +43,7 @@ MOST_LAPS = 3
 STANDING: tuple[Maker, ...] = (benches, flights)
 """What stands on the pool's floor, in painting order."""
 
-BESIDE: tuple[Maker, ...] = (spas,)
+BESIDE: tuple[Maker, ...] = (overflows, channels, spas)
 """Other bodies of water in the pool or beside it, in painting order."""
 
 
@@ -117,7 +119,7 @@ def build(design: Design) -> Model:
         creases_of(plan),
         plan.vertices[plan.smooth],
         {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
-        spots_of(plan, dict(waters)),
+        spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
         tuple(_placed(design, findings.found)),
     )
 

@@ -50,17 +50,20 @@ def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> li
         if layer.over == "floor" and isinstance(layer.height, float)
     ]
     wetted = [
-        (layers, level, layer)
+        (number, level, layer)
         for body, level in waters
-        for layer in layers
+        for number, layer in enumerate(layers)
         if layer.body == body and not isinstance(layer.height, float)
     ]
     found = [
         line
-        for below, z, maker in (*standing, *wetted)
+        for below, z, maker in standing
         for number, ground in enumerate(below)
         if ground.body == maker.body
         for line in _contour(ground, number, z, maker.region)
+    ]
+    found += [
+        line for number, z, layer in wetted for line in _contour(layer, number, z, layer.region)
     ]
     # a cove painted on what stands may end at something whose level lies between its own heights
     for number, cove in enumerate(layers):

@@ -81,11 +81,13 @@ class Underside:
         region: Where it lies.
         floor: A profile; None where there is only a level.
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
+        everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
     """
 
     region: shapely.Geometry
     floor: Floor | None
     level: float = np.inf
+    everywhere: bool = False
 
     def lines(self) -> Floats:
         """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""

@@ -12,13 +12,16 @@ from ..plan.floor import Floor
 from ..plan.layers import Height
 from ..plan.planmap import PlanMap
 
+UNLEVELLED = ("wall top", "weir top")
+"""Kinds of surface that have no level written on them."""
+
 
 def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     """Return a spot for every level region, and for the deep and shallow end of each floor piece.
 
     Args:
         plan: The painted plan.
-        levels: Water level of each body [m].
+        levels: For each body the height below which its depths count [m].
     """
     part = plan.partition
     corners = plan.vertices[part.triangles]
@@ -29,7 +32,7 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     by_area = np.argsort(area)
     largest[part.owner[by_area]] = by_area
     wanted = np.array(
-        [not isinstance(item.height, Cells) and item.kind != "wall top" for item in plan.layers]
+        [not isinstance(item.height, Cells) and item.kind not in UNLEVELLED for item in plan.layers]
     )
     by_size = np.argsort(face_area)
     face_of: dict[tuple[int, int], int] = {}  # largest face of each region

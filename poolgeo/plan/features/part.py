@@ -40,12 +40,14 @@ class Water:
         mark: What its run numbers begin with: a capital for its kind, and for the second of a kind
             and those after it a small letter.
         key: Where the pool file describes it.
+        is_dry: Whether it has no water at rest; the level is then that of its lowest place.
     """
 
     name: str
     level: float
     mark: str
     key: Key = ()
+    is_dry: bool = False
 
 
 def numbered_name(kind: str, k: int, name: str | None) -> str:
