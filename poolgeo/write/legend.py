@@ -54,7 +54,7 @@ def notes(model: Model, takeoff: Takeoff, system: UnitSystem, plot: Plot) -> lis
     """Return the notes under the title, line by line, with every warning of the takeoff."""
     level = "Depths are below the water level"
     if len(model.bodies) > 1:
-        level += ": of the pool in the pool, of the spa in the spa"
+        level += ", each body's below its own, a dry channel's below the pool's"
     units = model.design.pool.units
     found = [
         f"Plan. One drawing unit is 1 {units}; lengths are in {system.name}.",

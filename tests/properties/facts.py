@@ -44,7 +44,7 @@ def no_triangle_is_degenerate(model: Model, _: Takeoff) -> None:
             assert np.linalg.norm(a - b, axis=1).min() > 1e-9
 
 
-def bodies_have_the_topology_of_their_plan(model: Model, _: Takeoff) -> None:
+def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> None:
     """Euler characteristic 2 for a body of water, less 2 for each island that stands in it."""
     pool = shapely.Polygon(model.outlines["pool"])
     spas = model.design.pool.spas
@@ -57,7 +57,9 @@ def bodies_have_the_topology_of_their_plan(model: Model, _: Takeoff) -> None:
     near = [shapely.distance(shapely.boundary(pool), item) for item in inside]
     near += [shapely.distance(a, b) for a, b in combinations(columns, 2)]
     for body in model.bodies:
-        islands = int(f"{body.name} island" in model.outlines)
+        floors = [row for row in takeoff.areas if row.body == body.name and "floor" in row.kind]
+        flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)
+        islands = int(f"{body.name} island" in model.outlines and flooded)
         if body.name == "pool":
             if near and min(near) < 0.01:
                 continue  # they may or may not touch

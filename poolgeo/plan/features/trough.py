@@ -103,7 +103,7 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
     )
     walled = shapely.union(outer, weir.region, grid_size=GRID)
     walls = shapely.difference(walled, pool.ring.polygon, grid_size=GRID)
-    soffit = float(site.floor.height(_border(plan.region)).min()) - pool.shell.floor
+    soffit = float(site.soffit.height(_border(plan.region)).min())
     blocks = [Block(item, weir.lowest, "the pool's wall", "dam walls") for item in plan.holes]
     cove = None if catch.cove is None else cove_layer(
         site, catch.cove, blocks, (*catch.key, "cove")

@@ -19,12 +19,13 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
+from ..courses import Course
 from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer
 from ..ring import MITRE
 from ..shapes import parallel
-from ..stretch import SHORTEST, Stretch
+from ..stretch import CRUMB, SHORTEST, Stretch, chord_at
 from .bench import stretch_on
 from .site import Site
 
@@ -64,8 +65,18 @@ class WeirPlan:
         return self.band(0.0, self.thickness)
 
     def line(self, off: float) -> Floats:
-        """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m]."""
-        return parallel(*self.stretch.course(), -off)[0]
+        """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
+
+        It ends on the chords of the outline's own parallel.
+        """
+        line, _ = parallel(*self.stretch.course(), -off)
+        if self.stretch.start is not None and self.stretch.end is not None:
+            ring = self.stretch.ring
+            chords = Course.along(ring, off).chords
+            for end, station in ((0, self.stretch.start + CRUMB), (-1, self.stretch.end - CRUMB)):
+                a, b = chords[chord_at(ring, station)]
+                line[end] = a + (b - a) * ((line[end] - a) @ (b - a)) / ((b - a) @ (b - a))
+        return line
 
     def band(self, near: float, far: float) -> shapely.Polygon:
         """Return what lies between two parallels outside the outline [m]."""
