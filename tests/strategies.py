@@ -183,6 +183,48 @@ def spas(draw: st.DrawFn) -> PoolDict:
 
 
 @st.composite
+def weirs(draw: st.DrawFn) -> PoolDict:
+    """A weir along a stretch, sometimes all round."""
+    found: PoolDict = {
+        "crest": draw(st.sampled_from([-0.01, 0.0, 0.0, 0.02])),
+        "fall": draw(st.sampled_from([0.0, 0.0, 0.08, -0.08])),
+    }
+    if draw(st.booleans()):
+        found["thickness"] = draw(metres(0.15, 0.35))
+    if draw(st.integers(0, 3)):
+        found |= draw(stretches())
+    return found
+
+
+@st.composite
+def overflows(draw: st.DrawFn) -> PoolDict:
+    """A weir with a catch basin along it, from shallow to deeper than the pool."""
+    basin: PoolDict = {
+        "width": draw(metres(0.4, 1.2)),
+        "drop": draw(metres(0.25, 0.6)),
+        "depth": draw(metres(0.3, 2.5)),
+    }
+    if draw(st.booleans()):
+        basin["cove"] = {"radius": draw(st.sampled_from([0.05, 0.1]))}
+    return {**draw(weirs()), "basin": basin}
+
+
+@st.composite
+def channels(draw: st.DrawFn) -> PoolDict:
+    """A deck-level channel, dry or not, level or falling."""
+    found: PoolDict = {
+        "width": draw(metres(0.2, 0.4)),
+        "depth": draw(metres(0.25, 0.5)),
+        "floor_fall": draw(st.sampled_from([0.0, 0.01])),
+        "direction": float(draw(st.integers(-180, 180))),
+        "water": draw(st.sampled_from([0.0, 0.1])),
+    }
+    if draw(st.integers(0, 2)) == 0:
+        found["cove"] = {"radius": 0.05}
+    return {**draw(weirs()), **found}
+
+
+@st.composite
 def pools(draw: st.DrawFn) -> PoolDict:
     """A pool with any of the features."""
     found: PoolDict = {
@@ -205,4 +247,8 @@ def pools(draw: st.DrawFn) -> PoolDict:
         found["steps"] = [draw(flights())]
     if draw(st.integers(0, 2)) == 0:
         found["spas"] = draw(st.lists(spas(), min_size=1, max_size=2))
+    if draw(st.integers(0, 4)) == 0:
+        found["overflows"] = [draw(overflows())]
+    if draw(st.integers(0, 4)) == 0:
+        found["channels"] = [draw(channels())]
     return found

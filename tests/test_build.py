@@ -97,8 +97,8 @@ def spa(x: float, **more: Any) -> dict[str, Any]:
 
 def test_a_spillway_at_the_middle_of_a_spa_is_refused() -> None:
     """Every place of its outline is as near."""
-    file = pool(rectangle(8.0, 5.0), level(1.4),
-                spas=[spa(1.0, spillways=[{"at": [1.0, 0.0], "width": 0.5, "drop": 0.0}])])  # fmt: skip
+    spillway = {"at": [1.0, 0.0], "width": 0.5, "drop": 0.0}
+    file = pool(rectangle(8.0, 5.0), level(1.4), spas=[spa(1.0, spillways=[spillway])])
     (found,) = findings_of(file)
     assert found.key == ("spas", 0, "spillways", 0, "at")
     assert "nearer to one place" in found.rule

@@ -60,7 +60,8 @@ class Basin(Part):
                 rule = "must be given, or 'width' in its place"
                 raise BadValueError(rule, remedy="write a width for a basin all along the weir")
             if width is not None and outline is not None:
-                raise BadValueError("must not be given beside 'width'", remedy="leave one out")
+                rule = "must not be given beside 'width'"
+                raise BadValueError(rule, remedy="leave one of them out")
         return outline
 
 

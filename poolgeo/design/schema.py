@@ -19,7 +19,7 @@ from poolgeo.errors import BadValueError
 
 from .coves import Cove, Foot
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
-from .overflow import Basin, Channel, Overflow
+from .overflow import Basin, Channel, Overflow, Weir
 from .spas import Seat, Spa, Spillway, Well
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
@@ -66,6 +66,7 @@ __all__ = [
     "Spline",
     "Station",
     "Steps",
+    "Weir",
     "Well",
 ]
 

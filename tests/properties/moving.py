@@ -39,7 +39,7 @@ def scaled(file: PoolDict, factor: float) -> PoolDict:
     return {name: _grown(item, name, factor) for name, item in whole.items()}
 
 
-PURE = frozenset({"fall", "direction", "rotation", "risers"})
+PURE = frozenset({"fall", "floor_fall", "direction", "rotation", "risers"})
 """Keys whose values are no lengths."""
 
 
@@ -72,6 +72,9 @@ def _mapped(
         floor[name] = place(floor.get(name, [0.0, 0.0]))
     found["floor"] = floor
     for name in ("bench", "steps"):
+        if name in file:
+            found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
+    for name in ("overflows", "channels"):
         if name in file:
             found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
     if "spas" in file:

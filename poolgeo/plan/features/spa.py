@@ -62,8 +62,7 @@ def spas(site: Site, pool: schema.Pool) -> list[Part]:
     found: list[Part] = []
     for k, spa in enumerate(pool.spas):
         key = ("spas", k)
-        taken = [item.blocks[0].region for item in found]
-        plan = spa_plan(site, spa, taken, key, numbered_name("spa", k, spa.name))
+        plan = spa_plan(site, spa, key, numbered_name("spa", k, spa.name))
         wells = well_plans(plan.site, spa, key)
         found.append(_part(site, spa, plan, wells, Water(
             plan.site.body, plan.site.level, numbered_mark("S", k), key)))  # fmt: skip
@@ -92,15 +91,12 @@ def _part(
     )
 
 
-def spa_plan(
-    pool: Site, spa: schema.Spa, taken: Sequence[shapely.Geometry], key: Key, name: str
-) -> SpaPlan:
+def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
     """Lay a spa out on the pool; `outline_ring` refuses an outline that is none.
 
     Args:
         pool: The pool as a body of water.
         spa: From the pool file.
-        taken: What other spas take from the pool.
         key: Its key there.
         name: Of the body.
 
@@ -125,7 +121,7 @@ def spa_plan(
     rim = polygons_only(shapely.difference(shapely.difference(outer, ring.polygon), water))
     plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside), outer)
     least = POCKET * spa.dam_wall**2
-    left = _left(pool, plan, taken)
+    left = _left(pool, plan)
     _check_place(pool, plan, [item for item in left if item.area >= least], key)
     pockets = [item for item in left if item.area < least]
     if pockets:
@@ -137,10 +133,12 @@ def spa_plan(
     return plan
 
 
-def _left(pool: Site, plan: SpaPlan, taken: Sequence[shapely.Geometry]) -> list[shapely.Polygon]:
-    """Parts of the pool that the spas leave; a crack that noding closes parts them."""
-    whole = shapely.union_all([plan.footprint, *taken])
-    left = shapely.difference(pool.ring.polygon, whole, grid_size=WELD / 2.0)
+def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
+    """Parts of the pool that the spa leaves; a crack that noding closes parts them.
+
+    Spas that stand clear of each other part it together only where one does.
+    """
+    left = shapely.difference(pool.ring.polygon, plan.footprint, grid_size=WELD / 2.0)
     return list(shapely.get_parts(polygons_only(left)))
 
 

@@ -158,6 +158,13 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
     parts = [item for item in shapely.get_parts(polygons_only(left)) if item.area > STRAY]
     if not _lies_along(pool, weir, parts, catch, key):
         return None
+    lost = wanted.area - left.area
+    if catch.outline is None and lost > STRAY + 1e-3 * wanted.area:
+        pool.findings.warn(
+            key,
+            "runs into the pool's walls and was clipped to them",
+            f"{lost:.3f} m2 of {wanted.area:.3f} m2 cut away",
+        )
     region: shapely.Polygon = parts[0]
     ring = ring_round(region, courses)
     floor = catch.floor(_border(region))
@@ -230,5 +237,3 @@ def _border(region: shapely.Geometry) -> Floats:
 def _points(shape: shapely.Polygon) -> Floats:
     """Return the outer border of a polygon without the repeated point (k, 2)."""
     return np.asarray(shapely.get_coordinates(shape.exterior)[:-1])
-
-
