@@ -41,6 +41,8 @@ spas:
     depth: 900
     seats: [{width: 400, depth: 450}]
     spillways: [{at: [8000, 2200], width: 600, drop: 20}]
+overflows:
+  - {start: [2500, -600], end: [5200, -300], basin: {width: 600, drop: 400, depth: 500}}
 """
 
 
@@ -116,4 +118,6 @@ def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> 
     lines = takeoff_text(takeoff, "mm").splitlines()
     starts = {line.split()[0] for line in lines if line.strip()}
     assert {run.number for run in takeoff.edges} <= starts
-    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in lines) == len(takeoff.areas)
+    assert sum(line.split()[:1] in (["pool"], ["spa"], ["basin"]) for line in lines) == len(
+        takeoff.areas
+    )

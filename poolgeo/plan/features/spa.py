@@ -134,10 +134,8 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
 
 
 def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
-    """Parts of the pool that the spa leaves; a crack that noding closes parts them.
-
-    Spas that stand clear of each other part it together only where one does.
-    """
+    """Parts of the pool that the spa leaves; a crack that noding closes parts them."""
+    # spas that stand clear of each other part it together only where one does
     left = shapely.difference(pool.ring.polygon, plan.footprint, grid_size=WELD / 2.0)
     return list(shapely.get_parts(polygons_only(left)))
 

@@ -128,7 +128,7 @@ def weir_plan(site: Site, weir: schema.Weir, key: Key) -> WeirPlan | None:
             f"{weir.crest:.3f} m above the water; the wall goes up {site.wall_top:.3f} m",
             "lower the crest, or raise the pool's freeboard",
         )
-    points, before, after = stretch.course()
+    points = stretch.course()[0]
     floor = float(site.floor.height(points).max())
     if plan.lowest <= floor:
         site.findings.error(
