@@ -36,6 +36,10 @@ def scaled(file: PoolDict, factor: float) -> PoolDict:
     whole = {"tolerance": 0.001, "freeboard": 0.15, "shell": SHELL, **file}
     if "spas" in whole:
         whole["spas"] = [{"freeboard": 0.1, "dam_wall": 0.2, **spa} for spa in whole["spas"]]
+    if "overflows" in whole:
+        whole["overflows"] = [
+            {**item, "basin": {"freeboard": 0.1, **item["basin"]}} for item in whole["overflows"]
+        ]
     return {name: _grown(item, name, factor) for name, item in whole.items()}
 
 
