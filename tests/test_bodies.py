@@ -286,3 +286,10 @@ class TestRefused:
         assert found.rule == "must not be given beside 'width'"
         found = error_of(oblong(overflows=[{**WEST, "basin": {"drop": 0.4, "depth": 0.8}}]))
         assert found.rule == "must be given, or 'width' in its place"
+
+
+def test_the_facets_of_a_lip_leave_the_pool_s_cove_alone() -> None:
+    """Their borders meet its wall in every vertex; once that kept a circle of 3.589 open."""
+    lip = {"fall": 0.08, "width": 0.374, "depth": 0.251}
+    model = model_of(pool(circle(3.589), level(1.021), cove={"radius": 0.1}, channels=[lip]))
+    assert model.shell.trimesh().is_watertight

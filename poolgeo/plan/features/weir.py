@@ -32,6 +32,9 @@ from .site import Site
 STRAIGHT = 1e-10
 """[-] Normals at the ends of a straight chord have a product that differs from 1 by less."""
 
+FLAT = 1e-9
+"""[m3] Four corners of a box smaller than this lie in a plane."""
+
 
 @dataclass(frozen=True)
 class WeirPlan:
@@ -165,7 +168,7 @@ def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
     """Yield the plane pieces of a sloping top: the number of its side, and corners (k, 3) [m].
 
     A side ends where the outline has a corner. Where it is straight, one piece is all of it; where
-    it is curved, two triangles stand on each chord, for its four corners lie in no plane.
+    it is curved, one stands on each chord, or two triangles where its corners lie in no plane.
     """
     points, before, after = plan.stretch.course()
     inside = np.column_stack([points, np.full(len(points), plan.inner)])
@@ -182,7 +185,7 @@ def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
             continue
         a, b, c, d = inside[begin], inside[i + 1], outside[i + 1], outside[begin]
         begin = i + 1
-        if straight[i]:
+        if straight[i] or abs(np.linalg.det([d - a, c - a, b - a])) < FLAT:
             yield int(side[i]), np.array([a, d, c, b])
         else:
             yield int(side[i]), np.array([a, d, b])
