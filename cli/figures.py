@@ -11,6 +11,9 @@ if TYPE_CHECKING:
 Figure = tuple[str, str]
 """What it is, and its value with its unit."""
 
+FLOORS = frozenset({"floor", "spa floor", "basin floor", "channel floor"})
+"""Kinds of surface that are the floor of a body of water."""
+
 _FOOT = 0.3048
 """[m]"""
 _US_GALLON = 231 * 0.0254**3
@@ -68,7 +71,7 @@ def _floor(body: Body, model: Model) -> tuple[float, float]:
     wanted = [
         index
         for index, patch in enumerate(mesh.patches)
-        if patch.body == body.name and patch.kind in {"floor", "spa floor"}
+        if patch.body == body.name and patch.kind in FLOORS
     ]
     corners = mesh.triangles[np.isin(mesh.patch, wanted)]
     heights = (
@@ -76,7 +79,9 @@ def _floor(body: Body, model: Model) -> tuple[float, float]:
         if len(corners)
         else body.wetted.vertices[body.wetted.triangles, 2].min()
     )
-    return body.level - float(np.max(heights)), body.level - float(np.min(heights))
+    # what is dry at rest lies below the pool's water
+    level = body.level if len(body.wetted.triangles) else model.bodies[0].level
+    return level - float(np.max(heights)), level - float(np.min(heights))
 
 
 def _edges(runs: list[Run], units: str) -> str:

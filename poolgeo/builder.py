@@ -15,10 +15,13 @@ from .fittings.place import place
 from .model import Body, Floats, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
+from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
+from .plan.features.channel import channels
 from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
-from .plan.features.part import Part
+from .plan.features.overflow import overflows
+from .plan.features.part import Part, Water
 from .plan.features.shell import bare_pools
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
@@ -46,7 +49,7 @@ MOST_LAPS = 3
 STANDING: tuple[Maker, ...] = (benches, flights)
 """What stands on the pool's floor, in painting order."""
 
-BESIDE: tuple[Maker, ...] = (spas,)
+BESIDE: tuple[Maker, ...] = (overflows, channels, spas)
 """Other bodies of water in the pool or beside it, in painting order."""
 
 
@@ -71,9 +74,9 @@ class _Layout:
     def outlines(self) -> dict[str, Ring]:
         """The outline of each body of water."""
         return {
-            name: ring
+            water.name: ring
             for part in self.parts
-            for (name, _), ring in zip(part.waters, part.rings, strict=False)
+            for water, ring in zip(part.waters, part.rings, strict=False)
         }
 
     @property
@@ -88,8 +91,8 @@ class _Layout:
         return [item for item in found if not item.region.is_empty]
 
     @property
-    def waters(self) -> list[tuple[str, float]]:
-        """Name and level of each body of water [m], the pool first."""
+    def waters(self) -> list[Water]:
+        """The bodies of water, the pool first."""
         return [water for part in self.parts for water in part.waters]
 
 
@@ -120,6 +123,7 @@ def build(design: Design) -> Model:
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     layers = layout.layers
+    waters = {item.name: item.level for item in layout.waters}
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
@@ -128,7 +132,7 @@ def build(design: Design) -> Model:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
-    fittings = place(lifted.surface, dict(layout.waters), layout.outlines, design.pool, findings)
+    fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
     return Model(
@@ -137,8 +141,15 @@ def build(design: Design) -> Model:
         lifted.wet,
         lifted.zone,
         tuple(
-            Body(at.body, at.water, (at.bottom, at.top), lifted.wetted[at.body], with_free_surface)
-            for at in levels
+            Body(
+                item.name,
+                at.water,
+                (at.bottom, at.top),
+                lifted.wetted[item.name],
+                with_free_surface,
+                item.mark,
+            )
+            for item, at in zip(layout.waters, levels, strict=True)
         ),
         lifted.shell,
         {name: line for part in layout.parts for name, line in part.outlines.items()},
@@ -153,7 +164,7 @@ def build(design: Design) -> Model:
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
-        spots_of(plan, dict(layout.waters)),
+        spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
         tuple(_placed(design, findings.found)),
         fittings,
     )
@@ -209,6 +220,7 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
             site = replace(site, ring=ring.with_points(joints))
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
+    check_apart(beside, findings)
     feet = []
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]

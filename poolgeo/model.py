@@ -49,13 +49,14 @@ class Body:
     """One body of water.
 
     Args:
-        name: ``pool`` or ``spa``.
+        name: ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ..., or what the file calls it.
         level: Height of its water [m] (0 for the pool).
         band: Heights of the lower and the upper edge of its waterline band [m].
         wetted: What its water touches, and its open sides (over a spillway): open at the water
             level, normals out of the water; kinds as the surface's, ``water surface`` for the
             open sides.
         close: Makes the closed body of that and of the level.
+        mark: What its run numbers begin with: letters, those of no other body.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Body:
     band: tuple[float, float]
     wetted: Mesh
     close: Callable[[Mesh, float], Mesh]
+    mark: str
 
     @cached_property
     def water(self) -> Mesh:
@@ -93,9 +95,10 @@ class Model:
         zone: (m,) the zone of each triangle of ``surface``: a number of `ZONES`.
         bodies: The bodies of water, pool first.
         shell: The concrete, closed.
-        outlines: Plan curves as closed polylines (n, 2) without the repeated point: ``pool``,
-            ``pool shell`` (the outer face at its top), ``pool base`` where its foot is another,
-            and for a spa ``spa`` and ``spa shell``.
+        outlines: Plan curves as closed polylines (n, 2) without the repeated point: for each body
+            its name (the inner face of its walls) and ``NAME shell`` (their outer face, at its
+            top); ``pool base`` where the foot of the pool's shell is another; where a body goes
+            round something, ``NAME island`` for that.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a

@@ -167,16 +167,61 @@ def spas(draw: st.DrawFn) -> PoolDict:
         "dam_wall": draw(metres(0.15, 0.3)),
     }
     if draw(st.booleans()):
-        found["seat"] = {"width": draw(metres(0.35, 0.45)), "depth": draw(metres(0.4, 0.5))}
+        found["seats"] = [{"width": draw(metres(0.35, 0.45)), "depth": draw(metres(0.4, 0.5))}]
+        if not draw(st.integers(0, 2)):  # and a lounger over part of it
+            lounger = {"width": draw(metres(0.5, 0.7)), "depth": draw(metres(0.2, 0.3))}
+            found["seats"].append({**lounger, **draw(stretches())})
+    if not draw(st.integers(0, 3)):
+        well = {"shape": "circle", "radius": 0.2, "centre": centre}
+        found["wells"] = [{"outline": well, "depth": 1.2}]
     if draw(st.booleans()):
-        found["spillway"] = {
-            "at": [0.0, 0.0],
-            "width": draw(metres(0.3, 0.6)),
-            "drop": draw(st.sampled_from([0.0, 0.05])),
-        }
+        drop = draw(st.sampled_from([0.0, 0.05]))
+        found["spillways"] = [{"at": [0.0, 0.0], "width": draw(metres(0.3, 0.6)), "drop": drop}]
     if draw(st.booleans()):
         found["cove"] = {"radius": 0.05, "also_at": draw(st.sampled_from([[], ["bench faces"]]))}
     return found
+
+
+@st.composite
+def weirs(draw: st.DrawFn) -> PoolDict:
+    """A weir along a stretch, sometimes all round."""
+    found: PoolDict = {
+        "crest": draw(st.sampled_from([-0.01, 0.0, 0.0, 0.02])),
+        "fall": draw(st.sampled_from([0.0, 0.0, 0.08, -0.08])),
+    }
+    if draw(st.booleans()):
+        found["thickness"] = draw(metres(0.15, 0.35))
+    if draw(st.integers(0, 3)):
+        found |= draw(stretches())
+    return found
+
+
+@st.composite
+def overflows(draw: st.DrawFn) -> PoolDict:
+    """A weir with a catch basin along it, from shallow to deeper than the pool."""
+    basin: PoolDict = {
+        "width": draw(metres(0.4, 1.2)),
+        "drop": draw(metres(0.25, 0.6)),
+        "depth": draw(metres(0.3, 2.5)),
+    }
+    if draw(st.booleans()):
+        basin["cove"] = {"radius": draw(st.sampled_from([0.05, 0.1]))}
+    return {**draw(weirs()), "basin": basin}
+
+
+@st.composite
+def channels(draw: st.DrawFn) -> PoolDict:
+    """A deck-level channel, dry or not, level or falling."""
+    found: PoolDict = {
+        "width": draw(metres(0.2, 0.4)),
+        "depth": draw(metres(0.25, 0.5)),
+        "floor_fall": draw(st.sampled_from([0.0, 0.01])),
+        "direction": float(draw(st.integers(-180, 180))),
+        "water": draw(st.sampled_from([0.0, 0.1])),
+    }
+    if draw(st.integers(0, 2)) == 0:
+        found["cove"] = {"radius": 0.05}
+    return {**draw(weirs()), **found}
 
 
 @st.composite
@@ -201,5 +246,9 @@ def pools(draw: st.DrawFn) -> PoolDict:
     if draw(st.booleans()):
         found["steps"] = [draw(flights())]
     if draw(st.integers(0, 2)) == 0:
-        found["spa"] = draw(spas())
+        found["spas"] = draw(st.lists(spas(), min_size=1, max_size=2))
+    if draw(st.integers(0, 4)) == 0:
+        found["overflows"] = [draw(overflows())]
+    if draw(st.integers(0, 4)) == 0:
+        found["channels"] = [draw(channels())]
     return found

@@ -97,10 +97,10 @@ def spa(x: float, **more: Any) -> dict[str, Any]:
 
 def test_a_spillway_at_the_middle_of_a_spa_is_refused() -> None:
     """Every place of its outline is as near."""
-    file = pool(rectangle(8.0, 5.0), level(1.4),
-                spa=spa(1.0, spillway={"at": [1.0, 0.0], "width": 0.5, "drop": 0.0}))  # fmt: skip
+    spillway = {"at": [1.0, 0.0], "width": 0.5, "drop": 0.0}
+    file = pool(rectangle(8.0, 5.0), level(1.4), spas=[spa(1.0, spillways=[spillway])])
     (found,) = findings_of(file)
-    assert found.key == ("spa", "spillway", "at")
+    assert found.key == ("spas", 0, "spillways", 0, "at")
     assert "nearer to one place" in found.rule
 
 
@@ -108,14 +108,14 @@ def test_a_spa_across_the_whole_pool_is_refused() -> None:
     """It leaves two waters."""
     wide = spa(1.0)
     wide["outline"] = {"shape": "circle", "radius": 1.81, "centre": [1.0, 0.0]}
-    file = pool(rectangle(9.0, 4.0), level(1.4), spa=wide)
+    file = pool(rectangle(9.0, 4.0), level(1.4), spas=[wide])
     (found,) = [item for item in findings_of(file) if item.severity == "error"]
     assert "cut the pool in two" in found.rule
 
 
 def test_a_spas_wall_outside_goes_down_to_its_own_soffit() -> None:
     """Beyond the pool's shell there is no deeper soffit for it to stand on."""
-    model = model_of(pool(rectangle(8.0, 5.0), level(2.0), spa=spa(4.6, raised=0.2)))
+    model = model_of(pool(rectangle(8.0, 5.0), level(2.0), spas=[spa(4.6, raised=0.2)]))
     mesh = model.shell
     soffit = np.array([item.kind == "soffit" for item in mesh.patches])[mesh.patch]
     corners = mesh.vertices[mesh.triangles[soffit]]
@@ -148,7 +148,7 @@ def test_cove_areas_hold_where_a_slope_leaves_no_tail() -> None:
 
 def test_outlines_hold_what_stands_in_them() -> None:
     """The pool's outline, its shell's, and the spa's are all closed and in each other."""
-    model = model_of(pool(rectangle(8.0, 5.0), level(2.0), spa=spa(1.0)))
+    model = model_of(pool(rectangle(8.0, 5.0), level(2.0), spas=[spa(1.0)]))
     shapes = {name: shapely.Polygon(points) for name, points in model.outlines.items()}
     assert shapes["pool shell"].contains(shapes["pool"])
     assert shapes["pool"].contains(shapes["spa shell"])

@@ -12,10 +12,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Field
 
-from poolgeo.errors import BadValueError
-
+from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
 from .fittings import Fitting
 from .floors import (
     Break,
@@ -31,12 +30,12 @@ from .floors import (
     SpotLevel,
 )
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .overflow import Basin, Channel, Overflow, Weir
 from .shell import Beam, Footing, Ledge, Setting, Shell, ThickenedEdge, WallStretch
+from .spas import Seat, Spa, Spillway, Well
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
-    Lean,
     Name,
-    NotNegative,
     Point,
     Positive,
     Station,
@@ -46,12 +45,14 @@ from .values import (
 from .waterline import Coping, Waterline
 
 __all__ = [
+    "Basin",
     "Batter",
     "BatterStretch",
     "Beam",
     "Bench",
     "Break",
     "BrokenFloor",
+    "Channel",
     "Circle",
     "Coping",
     "Cove",
@@ -72,6 +73,7 @@ __all__ = [
     "Ledge",
     "LevelFloor",
     "Outline",
+    "Overflow",
     "Part",
     "PlaneFloor",
     "Point",
@@ -93,145 +95,9 @@ __all__ = [
     "ThickenedEdge",
     "WallStretch",
     "Waterline",
+    "Weir",
+    "Well",
 ]
-
-# --- cove ---------------------------------------------------------------------------------
-
-Foot = Literal["risers", "bench faces", "dam walls"]
-
-
-class Deepening(Part):
-    """A radius that changes with the depth of the floor at the wall, evenly between two depths."""
-
-    start: Positive = Field(description="Depth down to which the cove's own radius holds.")
-    end: Positive = Field(description="Depth from which 'radius' holds.")
-    radius: Positive = Field(description="Radius in deep water.")
-
-    @field_validator("end")
-    @classmethod
-    def _deeper(cls, end: float, info: ValidationInfo) -> float:
-        start = info.data.get("start")
-        if start is not None and end <= start:
-            rule = "must be deeper than 'start'"
-            raise BadValueError(rule, f"{end:.3f} m; 'start' is {start:.3f} m")
-        return end
-
-
-class CoveStretch(Part):
-    """A stretch of the outline along which the cove has another radius, or along which is none."""
-
-    start: Station = Field(description="Where the stretch starts.")
-    end: Station = Field(description="Where it ends, anticlockwise from its start.")
-    radius: NotNegative = Field(description="Radius of the cove there; 0 for none.")
-
-
-class Cove(Part):
-    """A cove (rolling-ball fillet) where wall and floor meet.
-
-    ::
-
-        |          radius: touches the wall and the floor
-        |  . c     also_at: the feet that take one too
-        |_.
-          `-.____
-    """
-
-    form: Literal["cove", "fillet"] = Field(
-        default="cove", description="Round, or a fillet of mortar with a straight face."
-    )
-    radius: Positive = Field(description="Radius of the cove, or leg of the fillet.")
-    deepens: Annotated[Deepening | None, WhenLeftOut("none")] = Field(
-        default=None, description="How the radius changes with the depth."
-    )
-    stretches: tuple[CoveStretch, ...] = Field(
-        default=(), description="Stretches of the outline with a radius of their own, or with none."
-    )
-    also_at: tuple[Foot, ...] = Field(
-        default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."
-    )
-
-
-class BatterStretch(Part):
-    """A stretch of the outline along which the wall leans otherwise."""
-
-    start: Station = Field(description="Where the stretch starts.")
-    end: Station = Field(description="Where it ends, anticlockwise from its start.")
-    slope: Lean = Field(description="Run over fall of the wall there; 0 is plumb.")
-
-
-class Batter(Part):
-    r"""Walls that lean: wider at the top, where they stand at the outline.
-
-    ::
-
-        |        outline, at the wall top
-         \       slope: run over fall, such as 1:10
-          \___
-    """
-
-    slope: Lean = Field(description="Run over fall of the walls; 0 is plumb.")
-    stretches: tuple[BatterStretch, ...] = Field(
-        default=(), description="Stretches along which the wall leans otherwise."
-    )
-
-
-# --- spa -----------------------------------------------------------------------------------
-
-
-class Seat(Part):
-    """A seat ring all round the spa: its width, and the depth of its top below the spa water."""
-
-    width: Positive = Field(description="Width in plan.")
-    depth: Positive = Field(description="Depth of the seat below the spa water.")
-
-
-class Spillway(Part):
-    """A notch in the dam wall, ``width`` wide, at the outline point nearest to ``at``.
-
-    Its sill stands ``drop`` below the spa's water level (0: the water stands at the sill).
-    """
-
-    at: Point = Field(description="Middle of the spillway; the nearest outline point is meant.")
-    width: Positive = Field(description="Width of the notch.")
-    drop: NotNegative = Field(
-        default=0.0, description="How far the sill stands below the spa water."
-    )
-
-
-class Spa(Part):
-    """A spa inside the pool, straddling its edge, or free-standing.
-
-    ::
-
-                 _
-        |~~~~~~~| |  freeboard: from the spa water up to the top of its walls
-        |_seat  | |~~~~~~~     raised: from the pool water up to the spa water
-          |_____| |            dam_wall: thickness where the wall stands in the pool
-    """
-
-    outline: Outline = Field(description="Inner plan shape of the spa.")
-    raised: NotNegative = Field(
-        default=0.0, description="Height of the spa water above the pool water; 0 is flush."
-    )
-    freeboard: Positive = Field(
-        default=0.1, description="Height of the spa's wall top and dam wall top above its water."
-    )
-    depth: Positive = Field(description="Water depth of the spa.")
-    seat: Annotated[Seat | None, WhenLeftOut("none")] = Field(
-        default=None, description="A seat all round."
-    )
-    dam_wall: Positive = Field(
-        default=0.2, description="Thickness of the wall where it stands in the pool."
-    )
-    spillway: Annotated[Spillway | None, WhenLeftOut("none")] = Field(
-        default=None, description="A notch that the spa spills over into the pool."
-    )
-    cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between the spa's walls and floor."
-    )
-    waterline: Annotated[Waterline | None, WhenLeftOut("as the pool's")] = Field(
-        default=None, description="Extent of the spa's waterline band."
-    )
 
 
 class Pool(Part):
@@ -256,8 +122,12 @@ class Pool(Part):
     )
     bench: tuple[Bench, ...] = Field(default=(), description="Benches along the walls.")
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
-    spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
-        default=None, description="A spa, one at most."
+    spas: tuple[Spa, ...] = Field(default=(), description="Spas in the pool or beside it.")
+    overflows: tuple[Overflow, ...] = Field(
+        default=(), description="Stretches of the wall that the pool spills over, into a basin."
+    )
+    channels: tuple[Channel, ...] = Field(
+        default=(), description="Deck-level channels that the pool spills into."
     )
     fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
         default=(), description="Fittings through the shell, numbered in this order."

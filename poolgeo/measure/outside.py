@@ -19,7 +19,7 @@ from ..plan.tolerances import CORNER
 from ..surface.kinds import KINDS, OUTSIDE_KINDS
 from .chains import Chain, chains_of, step_lengths
 from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
-from .runs import LEAST_RUN, body_mark, letters
+from .runs import LEAST_RUN, letters
 
 ALL = (*KINDS, *OUTSIDE_KINDS)
 
@@ -170,6 +170,7 @@ def _code(kind: str) -> int:
 
 def _with_numbers(model: Model, runs: list[Run]) -> tuple[Run, ...]:
     """Number runs by their kind and by where they start, as those inside are."""
+    marks = {body.name: body.mark for body in model.bodies}
     keyed = []
     for body in sorted({run.body for run in runs}):
         mine = [run for run in runs if run.body == body]
@@ -185,6 +186,6 @@ def _with_numbers(model: Model, runs: list[Run]) -> tuple[Run, ...]:
     found = []
     for (body, code, station), same in groupby(keyed, key=lambda item: item[0]):
         for k, (_, _, run) in enumerate(same):
-            number = f"{body_mark(body)}X{code}.{station}{letters(k)}"
+            number = f"{marks[body]}X{code}.{station}{letters(k)}"
             found.append(replace(run, number=number))
     return tuple(found)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from string import ascii_letters, ascii_lowercase
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -20,6 +22,8 @@ from .chains import Chain, chains_of, step_lengths
 from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright
 from .zones import in_zones, zones_of
 
+R = TypeVar("R", Run, CoveRun)
+
 COMMON = (
     "floor/floor", "floor/wall", "wall/wall", "wall/wall top", "floor/riser", "floor/step side",
     "wall/tread", "tread/riser", "tread/step side", "riser/step side", "wall/riser",
@@ -32,6 +36,11 @@ COMMON = (
     "fillet",
     "wall/wall end", "wall top/wall end", "wall/ledge", "tread/ledge", "step side/ledge",
     "spa wall/ledge", "riser/ledge", "spa wall/wall end",
+    "wall/weir top", "weir top/weir face", "weir top/weir top", "weir face/basin floor",
+    "basin floor/basin wall", "basin wall/basin wall", "basin wall/wall top",
+    "weir face/channel floor", "channel floor/channel wall", "channel wall/channel wall",
+    "channel wall/wall top", "cove/weir face", "weir face/weir face", "weir face/basin wall",
+    "weir face/channel wall",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 
@@ -48,11 +57,6 @@ def run_code(kind: str) -> int:
     return 100 + len(KINDS) * first + second
 
 
-def body_mark(body: str) -> str:
-    """Return the letter that stands for a body in run numbers."""
-    return body[0].upper()
-
-
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     """Chain the edges into numbered runs."""
     mesh = model.surface
@@ -63,8 +67,9 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     lines = _Lines(mesh, chains_of(edges.ends[rows], sort, mesh.vertices, CORNER))
     first = rows[lines.edges[lines.first]]  # an edge of each run tells what meets there
     kinds, patches = edges.kinds[first].tolist(), edges.patches[first].tolist()
+    rank = {body: k for k, body in enumerate(levels)}
     bodies = [
-        _body(mesh.patches[i].body, mesh.patches[j].body, *pair)
+        _body(rank, mesh.patches[i].body, mesh.patches[j].body, *pair)
         for (i, j), pair in zip(patches, kinds, strict=True)
     ]
     names = [f"{KINDS[i]}/{KINDS[j]}" for i, j in kinds]
@@ -85,7 +90,7 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
             steps, zones = lines.steps_of(i), tuple(by_zone[i])
             what = number, body, sense, names[i], lines.points_of(i), wet[steps], zone[steps]
             runs.append(Run(*what, length[i], wet_length[i], zones, angle[i]))
-    return tuple(sorted(runs, key=_order))
+    return _in_order(model, runs)
 
 
 class _Lines:
@@ -144,14 +149,14 @@ class _Lines:
         return self.points[start : start + int(self.count[i]) + 1]
 
 
-def _body(body: str, other_body: str, kind: int, other_kind: int) -> str:
+def _body(rank: Mapping[str, int], body: str, other_body: str, kind: int, other_kind: int) -> str:
     """A run belongs to the water of its standing face, or of the first of two."""
     if body == other_body:
         return body
     stands, other_stands = kind in UPRIGHT, other_kind in UPRIGHT
     if other_stands and not stands:
         return other_body
-    return min(body, other_body) if stands and other_stands else body
+    return min(body, other_body, key=rank.__getitem__) if stands and other_stands else body
 
 
 def _numbers(
@@ -180,12 +185,13 @@ def _numbers(
     at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
     stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
     middles = np.round(lines.middles[mine], 3)
+    mark = next(item.mark for item in model.bodies if item.name == body)
     codes = np.array([run_code(kind) for kind in kinds], dtype=np.int64)
     order = np.lexsort((middles[:, 1], middles[:, 0], middles[:, 2], away, stations, codes))
     found = [""] * len(mine)
     for (code, station), same in groupby(order.tolist(), key=lambda i: (codes[i], stations[i])):
         for k, i in enumerate(same):
-            found[i] = f"{body_mark(body)}{code}.{station}{letters(k)}"
+            found[i] = f"{mark}{code}.{station}{letters(k)}"
     return found
 
 
@@ -223,7 +229,7 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
             points, length = lines.points_of(i), float(lines.length[i])
             radius = _radius(model.coves[mesh.patches[chains[i].sort]], points)
             found.append(CoveRun(number, body, kind, radius, points, length, area, *zones))
-    return tuple(sorted(found, key=_order))
+    return _in_order(model, found)
 
 
 def _radius(ball: Canal, points: Floats) -> float:
@@ -307,8 +313,13 @@ def _levels(model: Model) -> dict[str, tuple[float, float, float]]:
     return {body.name: (body.band[0], body.level, body.band[1]) for body in model.bodies}
 
 
-def _order(run: Run | CoveRun) -> tuple[str, int, int, str]:
-    """Return the key that sorts runs as reports list them: body, kind, station, letter."""
-    head, _, tail = run.number.partition(".")
-    station = tail.rstrip("abcdefghijklmnopqrstuvwxyz")
-    return run.body, int(head[1:]), int(station), tail[len(station) :]
+def _in_order(model: Model, runs: Sequence[R]) -> tuple[R, ...]:
+    """Sort runs as reports list them: body, kind, station, letter."""
+    rank = {body.name: k for k, body in enumerate(model.bodies)}
+
+    def order(run: Run | CoveRun) -> tuple[int, int, int, str]:
+        head, _, tail = run.number.partition(".")
+        code, station = head.lstrip(ascii_letters), tail.rstrip(ascii_lowercase)
+        return rank[run.body], int(code), int(station), tail[len(station) :]
+
+    return tuple(sorted(runs, key=order))

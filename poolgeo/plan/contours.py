@@ -51,18 +51,21 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
         if layer.over == "floor" and isinstance(layer.height, float)
     ]
     wetted = [
-        (layers, z, layer)
+        (number, z, layer)
         for item in levels
-        for layer in layers
-        if layer.body == item.body and isinstance(layer.height, Floor)
+        for number, layer in enumerate(layers)
+        if layer.body == item.body and not isinstance(layer.height, float)
         for z in sorted(set(item.cuts))
     ]
     found = [
         line
-        for below, z, maker in (*standing, *wetted)
+        for below, z, maker in standing
         for number, ground in enumerate(below)
         if ground.body == maker.body
         for line in _contour(ground, number, z, maker.region)
+    ]
+    found += [
+        line for number, z, layer in wetted for line in _contour(layer, number, z, layer.region)
     ]
     # a cove painted on what stands may end at something whose level lies between its own heights
     for number, cove in enumerate(layers):

@@ -287,6 +287,13 @@ def plane_floor(point: Floats, height: float, fall: float, direction: float) -> 
     )
 
 
+def sloping_floor(point: Floats, height: float, slope: Floats) -> Profile:
+    """Return the plane with a height [m] at a plan point (2,), and a gradient (2,)."""
+    size = float(np.hypot(*slope))
+    way = slope / size if size else np.array([1.0, 0.0])
+    return Profile(way, np.asarray(point), np.zeros(0), np.array([size]), np.array([height]))
+
+
 def unit(degrees: float) -> Floats:
     """Return the unit vector (2,) of a direction, degrees anticlockwise from x."""
     return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])

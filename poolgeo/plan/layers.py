@@ -30,7 +30,7 @@ class Layer:
     """One painted region.
 
     Args:
-        body: ``pool`` or ``spa``.
+        body: The body of water that it serves.
         kind: Kind of its upper face.
         feature: What it came from, for labels and findings.
         key: Its key in the pool file.
@@ -41,6 +41,7 @@ class Layer:
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
         flight: Name of the flight that a tread belongs to: its sides are one face.
         returned: Whether it is wall top on to which the membrane returns under the coping.
+        wall: Kind of its body's walls: the face above it where another body begins.
     """
 
     body: str
@@ -54,6 +55,7 @@ class Layer:
     flanks: Floats | None = None
     flight: str = ""
     returned: bool = False
+    wall: str = "wall"
 
     @property
     def level(self) -> float:
@@ -105,8 +107,9 @@ class Underside:
         floor: A profile; None where there is only a level.
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
         kind: Kind of its face.
-        body: ``pool`` or ``spa``: whose basin it is the underside of.
+        body: Whose basin it is the underside of.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
+        everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
     """
 
     region: shapely.Geometry
@@ -115,6 +118,7 @@ class Underside:
     kind: str = "soffit"
     body: str = "pool"
     drop: Callable[[Floats], Floats] | None = None
+    everywhere: bool = False
 
     def profile(self, xy: Floats) -> Floats:
         """Return the height of the profile at plan points (k, 2); without one, the level [m]."""

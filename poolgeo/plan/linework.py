@@ -31,6 +31,9 @@ it may stand off the chord."""
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
 
+BESIDE_COVES = frozenset({"weir top"})
+"""Kinds of which the borders meet a cove's wall from outside, in its vertices, and cut no cell."""
+
 TOP, UNDER, BETWEEN = 1, 2, 4
 """Sides of the concrete, and the ground between two pieces of it: lines of one do not meet those of
 the others. A line of several is a line of none, but makes all of them share its vertices."""
@@ -269,7 +272,11 @@ def _cut(
     lines = [item for item in lines if item.layer >= first]
     # a cove that is clipped to a region is cut by its border
     own = layers[number].over == "floor"
-    found = [(n, item) for n, item in enumerate(borders) if n >= first and (own or n != number)]
+    found = [
+        (n, item)
+        for n, item in enumerate(borders)
+        if n >= first and (own or n != number) and layers[n].kind not in BESIDE_COVES
+    ]
     found += [(-1, item.segments) for item in lines]
     knives = np.concatenate([item for _, item in found])
     owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])

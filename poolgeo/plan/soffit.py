@@ -1,7 +1,8 @@
 """The underside of the concrete: a partition of its own under the plan map.
 
 The pool's soffit is its floor profile moved down square to its slope. A spa stands on a level
-soffit of its own; its wall ring goes down to the pool's soffit where that is deeper. The two sides
+soffit of its own; its wall ring goes down to the pool's soffit where that is deeper. So do the
+walls of basins and channels. The two sides
 of the concrete share the outer border only, vertex by vertex.
 """
 
@@ -43,7 +44,7 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     """Paint the undersides.
 
     Args:
-        undersides: In painting order; the first is the pool's, and profiles count only in it.
+        undersides: In painting order; the first is the pool's, whose profile counts only in it.
         side: The lower side.
 
     Returns:
@@ -59,7 +60,8 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
         heights += [profile, np.full(len(vertices), item.level)]
         zone[covers[n]] = 2 * n + 1
         if item.floor is not None:
-            bent = covers[n] & covers[0] & (plan.mean(profile) < item.level)
+            within = covers[n] if item.everywhere else covers[n] & covers[0]
+            bent = within & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
             piece[bent] = item.floor.facet(inner[bent])
     label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)

@@ -60,7 +60,7 @@ class Stretch:
             around = np.append(np.arange(count), 0)
             return ring.points[around], normals[around - 1, 1], normals[around, 0]
         # a stretch that starts or ends in a corner is square to its own side of it
-        first, last = _chord_at(ring, self.start + CRUMB), _chord_at(ring, self.end - CRUMB)
+        first, last = chord_at(ring, self.start + CRUMB), chord_at(ring, self.end - CRUMB)
         steps = (last - first) % count
         if steps == 0 and self.length > ring.perimeter / 2.0:
             steps = count  # from late on one chord round to early on the same
@@ -72,7 +72,8 @@ class Stretch:
         return np.array(points), before, after
 
 
-def _chord_at(ring: Ring, station: float) -> int:
+def chord_at(ring: Ring, station: float) -> int:
+    """Return the number of the chord at a station [m]."""
     i = int(np.searchsorted(ring.stations, station % ring.perimeter, side="right")) - 1
     return min(max(i, 0), len(ring.points) - 1)
 
@@ -109,7 +110,7 @@ def point_at(ring: Ring, station: float) -> Floats:
 
 def curve_point_at(ring: Ring, station: float) -> Floats:
     """Return the plan point at a station (2,), on the true curve [m]."""
-    chord = _chord_at(ring, station)
+    chord = chord_at(ring, station)
     share = (station % ring.perimeter - ring.stations[chord]) / ring.lengths[chord]
     a, b = ring.points[chord], ring.points[(chord + 1) % len(ring.points)]
     start, stop = ring.chord_normals[chord]
@@ -125,7 +126,7 @@ def inward_at(ring: Ring, station: float) -> Floats:
     In a corner it halves the angle.
     """
     before, after = (
-        _normal_on(ring, _chord_at(ring, station + off), station + off) for off in (-CRUMB, CRUMB)
+        _normal_on(ring, chord_at(ring, station + off), station + off) for off in (-CRUMB, CRUMB)
     )
     middle: Floats = (before + after) / np.hypot(*(before + after))
     return middle

@@ -19,6 +19,12 @@ KINDS = (
     "dam wall face",
     "dam wall top",
     "spillway",
+    "weir top",
+    "weir face",
+    "basin floor",
+    "basin wall",
+    "channel floor",
+    "channel wall",
     "wall top",
     "wall end",
     "ledge",
@@ -42,21 +48,27 @@ WATER_SURFACE = "water surface"
 ROUNDED = ("cove", "fillet")
 """Kinds that run along the foot of a wall in place of its sharp edge."""
 
+WALLS = ("wall", "spa wall", "basin wall", "channel wall")
+"""Kinds of walls of bodies of water."""
 
-def face_kind(face: str, lower: str, lower_body: str) -> str:
+KEPT = ("seat face", "weir face")
+"""Kinds of faces that are told apart from the wall of the body that they stand in."""
+
+
+def face_kind(face: str, lower: str, wall: str) -> str:
     """Return the kind of the vertical face between two plan neighbours.
 
     Args:
         face: What the higher neighbour calls faces below its edge.
         lower: Kind of the lower neighbour's upper face; empty outside everything.
-        lower_body: Body of the lower neighbour.
+        wall: What the lower neighbour calls the walls of its body.
     """
-    if lower == "wall top" and lower_body == "pool" and face == "wall":
+    if lower == "wall top" and face == "wall" and wall == "wall":
         return "wall end"
     if lower in ("", "wall top", "footing top"):
         return "outer wall"
     if lower == "spillway":
         return "spillway"
-    if lower_body == "spa" and lower != "dam wall top":
-        return face if face == "seat face" else "spa wall"
-    return "wall" if face == "spa wall" else face
+    if wall != "wall":
+        return face if face in KEPT else wall
+    return "wall" if face in WALLS or face == "weir face" else face

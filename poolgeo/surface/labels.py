@@ -149,7 +149,7 @@ class Labels:
         for key in trio[first].tolist():
             pair, side = divmod(key, 2)
             a, b = (plan.layers[i] for i in divmod(pair, count))
-            kind = face_kind("step side" if side else a.face, b.kind, b.body)
+            kind = face_kind("step side" if side else a.face, b.kind, b.wall)
             if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
                 names.append(self.number(patch_of(a, 0)))
                 continue

@@ -19,13 +19,16 @@ DRY = ("wall top", *OUTSIDE_KINDS)
 LEAST_FALL = 1e-3
 """[m] A piece of floor that falls by less is level for a plan."""
 
+UNLEVELLED = ("wall top", "weir top")
+"""Kinds of surface that have no level written on them."""
+
 
 def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     """Return a spot for every level region, and for the deep and shallow end of each floor piece.
 
     Args:
         plan: The painted plan.
-        levels: Water level of each body [m].
+        levels: For each body the height below which its depths count [m].
     """
     part = plan.partition
     corners = plan.vertices[part.triangles]
@@ -36,7 +39,10 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     by_area = np.argsort(area)
     largest[part.owner[by_area]] = by_area
     wanted = np.array(
-        [not isinstance(item.height, Cells) and item.kind not in DRY for item in plan.layers]
+        [
+            not isinstance(item.height, Cells) and item.kind not in (*DRY, *UNLEVELLED)
+            for item in plan.layers
+        ]
     )
     by_size = np.argsort(face_area)
     face_of: dict[tuple[int, int], int] = {}  # largest face of each region

@@ -60,6 +60,8 @@ def with_free_surface(wetted: Mesh, level: float) -> Mesh:
         level: Height of its water [m].
     """
     wetted = wetted.compact()
+    if not len(wetted.triangles):
+        return wetted  # dry at rest
     plan = wetted.vertices[:, :2]
     rim = rim_of(wetted)
     check_rim(wetted.vertices, rim, level)

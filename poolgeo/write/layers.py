@@ -48,6 +48,7 @@ BREAKS = Layer("FLOOR-BREAKS", "Break line of the floor", 94, "POOL-BREAK", 25)
 STEPS = Layer("STEPS", "Steps", 34, weight=35)
 BENCHES = Layer("BENCHES", "Benches", 214, weight=35)
 SPA = Layer("SPA", "Spa, its seats, dam wall and spillway", 190, weight=35)
+OVERFLOW = Layer("OVERFLOW", "Weir, basin and channel", 74, weight=35)
 COVE = Layer("COVE", "Cove, both edges of the fillet", 54, "POOL-DOT", 18)
 EXTERNAL = Layer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
 INTERNAL = Layer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
@@ -66,6 +67,7 @@ LAYERS: tuple[Layer, ...] = (
     STEPS,
     BENCHES,
     SPA,
+    OVERFLOW,
     COVE,
     EXTERNAL,
     INTERNAL,

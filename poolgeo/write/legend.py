@@ -57,7 +57,9 @@ def notes(model: Model, takeoff: Takeoff, system: UnitSystem, plot: Plot) -> lis
     """Return the notes under the title, line by line, with every warning of the takeoff."""
     level = "Depths are below the water level"
     if len(model.bodies) > 1:
-        level += ": of the pool in the pool, of the spa in the spa"
+        level += ", each body's below its own"
+    if not all(len(body.wetted.triangles) for body in model.bodies):
+        level += ", or below the pool's where it is dry at rest"
     units = model.design.pool.units
     found = [
         f"Plan. One drawing unit is 1 {units}; lengths are in {system.name}.",

@@ -24,6 +24,7 @@ _RIMS = (
     (layers.STEPS, ("tread",)),
     (layers.BENCHES, ("bench top",)),
     (layers.SPA, ("spa floor", "seat top", "dam wall top", "spillway")),
+    (layers.OVERFLOW, ("weir top", "basin floor", "channel floor")),
     (layers.COVE, ("cove",)),
 )
 """Layer -> the kinds whose rims it shows."""
@@ -125,24 +126,31 @@ def _all_lines(
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
-    """Yield the outer faces of shell and footing, the pool's outline and the spa's, as paths [m].
+    """Yield the outer faces of shell and footing, and the outlines of all bodies, as paths [m].
 
     Where a spa stands astride the pool's edge, the two shells are one, and the pool's outline
     ends at the spa.
     """
-    from shapely import LinearRing, Polygon, get_parts, line_merge, union_all
+    from shapely import LinearRing, Polygon, get_parts, get_rings, line_merge, union_all
 
     shells = [Polygon(line) for name, line in model.outlines.items() if name.endswith("shell")]
     for part in get_parts(union_all(shells)):
-        yield layers.SHELL, np.array(part.exterior.coords)
+        for ring in get_rings(part):
+            yield layers.SHELL, np.array(ring.coords)
     if "pool base" in model.outlines:
         footing = LinearRing(model.outlines["pool base"])
         for part in get_parts(line_merge(footing.difference(union_all(shells)))):
             yield layers.SHELL, np.array(part.coords)
     pool = LinearRing(model.outlines["pool"])
-    if "spa shell" in model.outlines:
-        pool = line_merge(pool.difference(Polygon(model.outlines["spa shell"])))
-        yield layers.SPA, np.array(LinearRing(model.outlines["spa"]).coords)
+    for body in model.bodies[1:]:
+        is_spa = body.mark.startswith("S")
+        for name in (body.name, f"{body.name} island"):
+            if name in model.outlines:
+                layer = layers.SPA if is_spa else layers.OVERFLOW
+                yield layer, np.array(LinearRing(model.outlines[name]).coords)
+        if is_spa:
+            pool = pool.difference(Polygon(model.outlines[f"{body.name} shell"]))
+    pool = line_merge(pool) if pool.geom_type == "MultiLineString" else pool
     for part in get_parts(pool):
         yield layers.OUTLINE, np.array(part.coords)
 

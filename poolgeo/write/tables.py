@@ -6,7 +6,7 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
 ``section``  ``area``, ``edge``, ``cove``, ``fitting``, ``void``, ``outside``, ``outside edge``,
              ``water``, ``shell`` or ``warning``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
-``body``     ``pool`` or ``spa``
+``body``     ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ... or a given name
 ``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
              file
 ``sense``    ``internal`` or ``external``; edges only

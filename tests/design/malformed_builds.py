@@ -125,49 +125,53 @@ ROUND = "outline: {shape: circle, radius: 900, centre: [%s, %s]}, depth: 900"
 INSIDE = ROUND % (2000, 0)
 
 SPAS = (
-    unbuildable("spa that touches only the wall", pool(f"spa: {{{ROUND % (0, 2900)}}}"), "spa"),
+    unbuildable(
+        "spa that touches only the wall", pool(f"spas: [{{{ROUND % (0, 2900)}}}]"), "spas[0]"
+    ),
     unbuildable(
         "spa larger than the pool",
-        pool("spa: {outline: {shape: circle, radius: 9000}, depth: 900}"),
-        "spa",
+        pool("spas: [{outline: {shape: circle, radius: 9000}, depth: 900}]"),
+        "spas[0]",
     ),
     unbuildable(
         "spa that crosses itself",
         pool(
-            "spa: {depth: 900, outline: "
+            "spas: [{depth: 900, outline: "
             + polygon("[[0, 0], [900, 900], [900, 0], [0, 900]]")
-            + "}"
+            + "}]"
         ),
-        "spa.outline",
+        "spas[0].outline",
         "cross",
     ),
     unbuildable(
         "spillway of a free-standing spa",
-        pool(f"spa: {{{ROUND % (0, 9000)}, spillway: {{at: [0, 8100], width: 300}}}}"),
-        "spa.spillway",
+        pool(f"spas: [{{{ROUND % (0, 9000)}, spillways: [{{at: [0, 8100], width: 300}}]}}]"),
+        "spas[0].spillways[0]",
     ),
     unbuildable(
         "spillway away from the dam wall",
-        pool(f"spa: {{{ROUND % (0, 2000)}, spillway: {{at: [0, 2900], width: 300}}}}"),
-        "spa.spillway",
+        pool(f"spas: [{{{ROUND % (0, 2000)}, spillways: [{{at: [0, 2900], width: 300}}]}}]"),
+        "spas[0].spillways[0]",
     ),
     unbuildable(
         "spillway below the spa floor",
-        pool(f"spa: {{{INSIDE}, spillway: {{at: [1100, 0], width: 300, drop: 950}}}}"),
-        "spa.spillway",
+        pool(f"spas: [{{{INSIDE}, spillways: [{{at: [1100, 0], width: 300, drop: 950}}]}}]"),
+        "spas[0].spillways[0]",
     ),
     unbuildable(
         "seat wider than the spa",
-        pool(f"spa: {{{INSIDE}, seat: {{width: 950, depth: 450}}}}"),
-        "spa.seat",
+        pool(f"spas: [{{{INSIDE}, seats: [{{width: 950, depth: 450}}]}}]"),
+        "spas[0].seats[0]",
     ),
     unbuildable(
         "seat below the spa floor",
-        pool(f"spa: {{{INSIDE}, seat: {{width: 350, depth: 950}}}}"),
-        "spa.seat",
+        pool(f"spas: [{{{INSIDE}, seats: [{{width: 350, depth: 950}}]}}]"),
+        "spas[0].seats[0]",
     ),
     unbuildable(
-        "cove wider than the spa", pool(f"spa: {{{INSIDE}, cove: {{radius: 920}}}}"), "spa.cove"
+        "cove wider than the spa",
+        pool(f"spas: [{{{INSIDE}, cove: {{radius: 920}}}}]"),
+        "spas[0].cove",
     ),
 )
 
@@ -190,7 +194,7 @@ DOUBTFUL = (
     ),
     doubtful(
         "spillway wider than the spa",
-        pool(f"spa: {{{INSIDE}, raised: 300, spillway: {{at: [1100, 0], width: 7000}}}}"),
-        "spa.spillway",
+        pool(f"spas: [{{{INSIDE}, raised: 300, spillways: [{{at: [1100, 0], width: 7000}}]}}]"),
+        "spas[0].spillways[0]",
     ),
 )

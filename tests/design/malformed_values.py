@@ -90,7 +90,9 @@ KEYS = (
         "bench is a mapping", pool("bench: {width: 400, depth: 400}"), 5, "'bench' must be a list"
     ),
     case("steps are nothing", pool("steps:"), 5, "'steps' must be a list", "got nothing"),
-    case("two spas", pool("spa: []"), 5, "'spa' must be a mapping with the keys outline"),
+    case(
+        "spas are a mapping", pool("spas: {depth: 900}"), 5, "'spas' must be a list, each entry a"
+    ),
     case(
         "foot unknown",
         pool("cove: {radius: 50, also_at: [riser]}"),
@@ -301,15 +303,15 @@ PARTS = (
     ),
     case(
         "spa without depth",
-        pool("spa: {outline: {shape: circle, radius: 900}}"),
+        pool("spas: [{outline: {shape: circle, radius: 900}}]"),
         5,
-        "'spa.depth' must be given",
+        "'spas[0].depth' must be given",
     ),
     case(
         "spa below its pool",
-        pool("spa: {outline: {shape: circle, radius: 900}, depth: 900, raised: -5}"),
+        pool("spas: [{outline: {shape: circle, radius: 900}, depth: 900, raised: -5}]"),
         5,
-        "'spa.raised' must not be below 0",
+        "'spas[0].raised' must not be below 0",
         "got -5 mm",
     ),
 )

@@ -32,14 +32,23 @@ def everything() -> dict[str, Any]:
             {"shape": "side", "at": [5000, 0], "width": 1500, "going": 280, "rise": 200},
             {"shape": "following", "start": 12_000, "end": 14_000, "going": 280, "risers": 3},
         ],
-        "spa": {
-            "outline": {"shape": "circle", "radius": 1000, "centre": [8000, 5000]},
-            "raised": 300,
-            "depth": 900,
-            "seat": {"width": 400, "depth": 450},
-            "spillway": {"at": [8000, 4000], "width": 600, "drop": 20},
-            "cove": {"radius": 50},
-        },
+        "spas": [
+            {
+                "name": "whirl",
+                "outline": {"shape": "circle", "radius": 1000, "centre": [8000, 5000]},
+                "raised": 300,
+                "depth": 900,
+                "seats": [{"start": 0, "end": 5000, "width": 400, "depth": 450}],
+                "wells": [
+                    {
+                        "outline": {"shape": "circle", "radius": 200, "centre": [8000, 5000]},
+                        "depth": 1100,
+                    }
+                ],
+                "spillways": [{"at": [8000, 4000], "width": 600, "drop": 20}],
+                "cove": {"radius": 50},
+            }
+        ],
         "fittings": [
             {"kind": "main drain", "point": [6500, 1500], "width": 200, "height": "8 in"},
             {"kind": "return inlet", "start": "2 m", "end": [4000, 0], "count": 2, "depth": 450},

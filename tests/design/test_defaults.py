@@ -33,7 +33,9 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("cove",), None, "none"),
         (("bench",), (), "none"),
         (("steps",), (), "none"),
-        (("spa",), None, "none"),
+        (("spas",), (), "none"),
+        (("overflows",), (), "none"),
+        (("channels",), (), "none"),
         (("fittings",), (), "none"),
         (("walls",), (), "none"),
         (("ledge",), (), "none"),
@@ -82,20 +84,22 @@ def test_the_parts_that_are_given_are_looked_into() -> None:
             {"shape": "following", "going": 0.3, "risers": 3, "top_tread": 0.2},
         ],
         bench=[{"width": 0.4, "depth": 0.4}],
-        spa={
-            "outline": OUTLINES[5] | {"radius": 1},
-            "depth": 0.9,
-            "seat": {"width": 0.3, "depth": 0.4},
-        },
+        spas=[
+            {
+                "outline": OUTLINES[5] | {"radius": 1},
+                "depth": 0.9,
+                "seats": [{"width": 0.3, "depth": 0.4}],
+            }
+        ],
     )
     assert found["steps.0.top_tread"] == "one rise"
     assert found["steps.0.direction"] == "square to the outline"
     assert found["steps.1.start"] == "all round"
     assert found["bench.0.start"] == "all round"
-    assert found["spa.outline.centre"] == "[0.000 m, 0.000 m]"
-    assert found["spa.raised"] == "0.000 m"
-    assert found["spa.dam_wall"] == "0.200 m"
-    assert found["spa.spillway"] == "none"
+    assert found["spas.0.outline.centre"] == "[0.000 m, 0.000 m]"
+    assert found["spas.0.raised"] == "0.000 m"
+    assert found["spas.0.dam_wall"] == "0.200 m"
+    assert found["spas.0.spillways"] == "none"
     assert not [key for key in found if key.endswith((".name", ".risers", ".rise", ".end"))]
 
 
@@ -105,10 +109,12 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("steps", 1, "top_tread"): "one rise",
         ("steps", 1, "direction"): "square to the outline",
         ("steps", 2, "top_tread"): "one rise",
-        ("spa", "freeboard"): "100 mm",
-        ("spa", "dam_wall"): "200 mm",
-        ("spa", "cove", "also_at"): "none",
-        ("spa", "waterline"): "as the pool's",
+        ("spas", 0, "freeboard"): "100 mm",
+        ("spas", 0, "dam_wall"): "200 mm",
+        ("spas", 0, "cove", "also_at"): "none",
+        ("spas", 0, "waterline"): "as the pool's",
+        ("overflows",): "none",
+        ("channels",): "none",
         ("fittings", 0, "collar"): "100 mm",
         ("fittings", 1, "body"): "pool",
         ("fittings", 1, "diameter"): "60 mm",

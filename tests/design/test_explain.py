@@ -38,8 +38,8 @@ def test_a_missing_key_says_what_it_is_and_what_to_write() -> None:
 
 def test_a_missing_part_names_its_shapes() -> None:
     form = f"a mapping with a 'shape', {SHAPES}"
-    assert findings(spa={"depth": 900}) == [
-        f"'spa.outline' must be given; write {form} (inner plan shape of the spa)"
+    assert findings(spas=[{"depth": 900}]) == [
+        f"'spas[0].outline' must be given; write {form} (inner plan shape of the spa)"
     ]
 
 
@@ -94,8 +94,8 @@ def test_a_station_gives_one_finding_whichever_way_it_is_written(
 
 
 def test_a_point_without_coordinates_gives_one_finding() -> None:
-    assert findings(spa=everything()["spa"] | {"spillway": {"at": [], "width": 300}}) == [
-        "'spa.spillway.at' must be a point [x, y] (got [])"
+    assert findings(spas=[everything()["spas"][0] | {"spillways": [{"at": [], "width": 300}]}]) == [
+        "'spas[0].spillways[0].at' must be a point [x, y] (got [])"
     ]
 
 
@@ -154,7 +154,7 @@ PLACES = every_spot(spot_of(()))
 
 def test_the_walk_reaches_every_depth_of_the_schema() -> None:
     keys = {spot.key for spot in PLACES}
-    assert ("spa", "outline", "points", 1, 1) in keys
+    assert ("spas", 0, "outline", "points", 1, 1) in keys
     assert ("floor", "breaks", 1, "depth") in keys
     assert ("steps", 0, "end", 1) in keys
     assert len(keys) > 100

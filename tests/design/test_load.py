@@ -109,7 +109,7 @@ def test_all_findings_come_at_once_in_the_order_of_the_lines(tmp_path: Path) -> 
     path = tmp_path / "bad.yaml"
     path.write_text(
         "name: 7\nunits: mm\ncove: {radius: -1}\ncove: {radius: 2}\noutline: {shape: circle}\n"
-        "floor:\n  shape: level\n  depth: deep\n  slope: 1\nspa: *x\n"
+        "floor:\n  shape: level\n  depth: deep\n  slope: 1\nspas: *x\n"
     )
     with pytest.raises(PoolFileError) as caught:
         load(path)
@@ -122,7 +122,7 @@ def test_all_findings_come_at_once_in_the_order_of_the_lines(tmp_path: Path) -> 
         ("outline", "radius"),
         ("floor", "depth"),
         ("floor", "slope"),
-        ("spa",),
+        ("spas",),
     ]
     assert {finding.file for finding in found} == {str(path)}
 

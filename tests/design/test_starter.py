@@ -66,7 +66,7 @@ def test_the_schema_is_one() -> None:
         as_json(starter_text().encode()),
         *(everything() | {"outline": outline} for outline in OUTLINES),
         *(everything() | {"floor": floor} for floor in FLOORS),
-        everything() | {"cove": None, "spa": None},
+        everything() | {"cove": None, "spas": []},
     ],
     ids=lambda values: f"{values['outline']['shape']} {values['floor']['shape']}",
 )

@@ -157,7 +157,7 @@ def test_a_collar_is_refused_just_where_a_measured_edge_is_near(
     design = design_from(file | {"fittings": [item | DISC for part in lists for item in part]})
     findings = Findings()
     layout = builder._layout(design, Findings())
-    waters = dict(layout.waters)
+    waters = {item.name: item.level for item in layout.waters}
     found = place(model.surface, waters, layout.outlines, design.pool, findings)
     found = tuple(item for item in found if not item.surface.endswith("floor"))  # its cove's lower
     assume(len(found))

@@ -154,15 +154,17 @@ FURNISHED = KIDNEY | {
     "name": "kidney, cove, bench, steps and spa",
     "bench": [{"start": [5.7, 0.7], "end": [2.2, 2.0], "width": 0.5, "depth": 0.45}],
     "steps": [{"shape": "side", "at": [1.2, -2.5], "width": 1.2, "going": 0.3, "risers": 4}],
-    "spa": {
-        "outline": {"shape": "circle", "radius": 1.0, "centre": [-4.4, 0.3]},
-        "raised": 0.4,
-        "freeboard": 0.1,
-        "depth": 1.0,
-        "dam_wall": 0.2,
-        "seat": {"width": 0.35, "depth": 0.45},
-        "spillway": {"at": [-3.4, 0.3], "width": 0.4, "drop": 0.0},
-    },
+    "spas": [
+        {
+            "outline": {"shape": "circle", "radius": 1.0, "centre": [-4.4, 0.3]},
+            "raised": 0.4,
+            "freeboard": 0.1,
+            "depth": 1.0,
+            "dam_wall": 0.2,
+            "seats": [{"width": 0.35, "depth": 0.45}],
+            "spillways": [{"at": [-3.4, 0.3], "width": 0.4, "drop": 0.0}],
+        }
+    ],
     # As thick as the dam wall: a thicker spa wall would show its end above the pool's wall top.
     "shell": {"wall": 0.2, "floor": 0.2},
 }
@@ -268,7 +270,7 @@ def _furnished() -> Expected:
     """The bare basin less what bench, flight and spa take of it."""
     file, basin, radius = FURNISHED, _level_kidney(), reading.cove(FURNISHED)
     wall, depth = reading.curve(file["outline"]), file["floor"]["depth"]
-    (bench,), (steps,), spa = file["bench"], file["steps"], file["spa"]
+    (bench,), (steps,), (spa,) = file["bench"], file["steps"], file["spas"]
     start, end = (reading.station(wall, bench[key]) for key in ("start", "end"))
     seat = parts.bench(wall, start, end, bench["width"], radius)
     at, way = reading.flight_axis(wall, steps)
@@ -318,7 +320,7 @@ def _furnished() -> Expected:
 
 def _spa_water(spa: dict[str, Any]) -> float:
     """A cylinder over the floor and a wider one over the seat."""
-    outer, seat = spa["outline"]["radius"], spa["seat"]
+    outer, seat = spa["outline"]["radius"], spa["seats"][0]
     inner = outer - seat["width"]
     section = inner**2 * (spa["depth"] - seat["depth"]) + outer**2 * seat["depth"]
     return math.pi * float(section)

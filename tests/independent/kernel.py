@@ -145,7 +145,7 @@ def from_file(file: reading.File) -> Pool:
         levels = reading.tread_levels(steps, file["floor"]["depth"])
         place = tuple(at.tolist())
         parts.append(Flight(place, direction, steps["width"], steps["going"], levels))
-    if spa := file.get("spa"):
+    for spa in file.get("spas", ()):
         inner = spa["outline"]
         ring = Circle(inner["centre"], inner["radius"] + spa["dam_wall"])
         parts.append(Block(ring, spa["raised"] + spa["freeboard"], "dam wall top", "dam wall face"))

@@ -131,7 +131,7 @@ class TestSmoothOutlines:
         """Where a bench or a spa meets a curved wall, the wall itself runs on smoothly."""
         bench = {"start": [3.0, 0.0], "end": [0.0, 3.0], "width": 0.5, "depth": 0.45}
         spa = {"outline": circle(1.0, centre=[-2.8, 0.0]), "depth": 0.9, "raised": 0.3}
-        takeoff = takeoff_of(pool(circle(3.0), level(1.5), bench=[bench], spa=spa))
+        takeoff = takeoff_of(pool(circle(3.0), level(1.5), bench=[bench], spas=[spa]))
         assert lengths(takeoff, "wall/wall") == []
         assert lengths(takeoff, "spa wall/spa wall") == []
         assert len(lengths(takeoff, "bench face/bench face", "external")) == 2
@@ -232,7 +232,7 @@ def test_a_bench() -> None:
 def test_a_raised_spa() -> None:
     """The dam wall's foot is internal, its crest external on both sides and dry."""
     spa = {"outline": rectangle(1.6, 1.6), "depth": 0.9, "raised": 0.3, "dam_wall": 0.2}
-    takeoff = takeoff_of(pool(rectangle(8.0, 6.0), level(1.5), spa=spa))
+    takeoff = takeoff_of(pool(rectangle(8.0, 6.0), level(1.5), spas=[spa]))
     assert lengths(takeoff, "floor/dam wall face", "internal") == pytest.approx([2] * 4, abs=1e-6)
     assert lengths(takeoff, "dam wall face/dam wall face", "external") == pytest.approx(
         [1.9] * 4, abs=1e-6

@@ -28,7 +28,7 @@ def places(takeoff: Takeoff) -> dict[tuple[object, ...], str]:
 
 def test_form() -> None:
     """A number is the body's letter, a kind's code, a station, and a letter; none comes twice."""
-    takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA))
+    takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spas=[SPA]))
     numbers = [run.number for run in takeoff.edges] + [run.number for run in takeoff.coves]
     assert len(set(numbers)) == len(numbers)
     for number in numbers:
@@ -53,14 +53,14 @@ def test_a_kind_has_one_code() -> None:
 
 def test_building_twice_gives_the_same_numbers() -> None:
     """The same file gives the same runs in the same order."""
-    file = pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spa=SPA, cove={"radius": 0.1})
+    file = pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], spas=[SPA], cove={"radius": 0.1})
     first, second = takeoff_of(file), takeoff_of(file)
     assert first.as_dict() == second.as_dict()
 
 
 @pytest.mark.parametrize(
     "more",
-    [{"bench": [BENCH]}, {"steps": [FLIGHT]}, {"spa": SPA}],
+    [{"bench": [BENCH]}, {"steps": [FLIGHT]}, {"spas": [SPA]}],
     ids=lambda more: next(iter(more)),
 )
 def test_a_new_feature_leaves_the_numbers_elsewhere(more: dict[str, object]) -> None:
@@ -89,7 +89,9 @@ def test_runs_lie_on_vertices_of_the_surface() -> None:
     """Every point of a run is a vertex of the model, so table, drawing and viewer agree."""
     from poolgeo.measure.takeoff import measure
 
-    model = model_of(pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], steps=[FLIGHT], spa=SPA))
+    model = model_of(
+        pool(rectangle(8.0, 4.0), level(1.5), bench=[BENCH], steps=[FLIGHT], spas=[SPA])
+    )
     vertices = set(map(tuple, model.surface.vertices.tolist()))
     for run in measure(model).edges:
         assert set(map(tuple, run.points.tolist())) <= vertices

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -29,7 +29,8 @@ def solids(model: Model) -> Iterator[Mesh]:
     """Yield everything that must be closed."""
     yield model.shell
     for body in model.bodies:
-        yield body.water
+        if len(body.wetted.triangles):
+            yield body.water
 
 
 def solids_are_closed(model: Model, _: Takeoff) -> None:
@@ -49,22 +50,32 @@ def no_triangle_is_degenerate(model: Model, _: Takeoff) -> None:
             assert np.linalg.norm(a - b, axis=1).min() > 1e-9
 
 
-def bodies_have_the_topology_of_their_plan(model: Model, _: Takeoff) -> None:
-    """Euler characteristic 2 for a body of water, less 2 where a spa stands in it as an island."""
+def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> None:
+    """Euler characteristic 2 for a body of water, less 2 for each island that stands in it."""
     pool = shapely.Polygon(model.outlines["pool"])
+    spas = model.design.pool.spas
+    names = [spa.name or ("spa" if k == 1 else f"spa {k}") for k, spa in enumerate(spas, 1)]
+    columns = [
+        shapely.buffer(shapely.Polygon(model.outlines[name]), spa.dam_wall)
+        for name, spa in zip(names, spas, strict=True)
+    ]
+    inside = [item for item in columns if shapely.contains(pool, item)]
+    near = [shapely.distance(shapely.boundary(pool), item) for item in inside]
+    near += [shapely.distance(a, b) for a, b in combinations(columns, 2)]
     for body in model.bodies:
-        want = 2
-        spa = model.design.pool.spa
-        if body.name == "pool" and spa is not None:
-            column = shapely.buffer(shapely.Polygon(model.outlines["spa"]), spa.dam_wall)
-            gap = shapely.distance(shapely.boundary(pool), column)
-            if shapely.contains(pool, column) and gap < 0.01:
-                continue  # it may or may not touch the wall
-            want -= 2 * int(shapely.contains(pool, column))
+        floors = [row for row in takeoff.areas if row.body == body.name and "floor" in row.kind]
+        flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)
+        islands = int(f"{body.name} island" in model.outlines and flooded)
+        if body.name == "pool":
+            if near and min(near) < 0.01:
+                continue  # they may or may not touch
+            islands = len(inside)
         mesh = body.water
+        if not len(mesh.triangles):
+            continue  # dry at rest
         edges = len(mesh.triangles) * 3 // 2
         corners = len(np.unique(mesh.triangles))
-        assert corners - edges + len(mesh.triangles) == want
+        assert corners - edges + len(mesh.triangles) == 2 - 2 * islands
 
 
 def _skins(*meshes: Mesh) -> list[Counter[tuple[int, ...]]]:
@@ -115,14 +126,19 @@ def areas_by_kind_are_the_mesh(model: Model, takeoff: Takeoff) -> None:
 
 
 def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
-    """Seen from above the kinds cover the outline, and with what is in the wall the shell, once."""
-    for names, kinds in (
-        (("pool", "spa"), {row.kind for row in takeoff.areas} - {"wall top", "ledge"}),
-        (("pool shell", "spa shell"), {row.kind for row in takeoff.areas}),
-    ):
-        rings = [shapely.Polygon(model.outlines[name]) for name in names if name in model.outlines]
-        seen = sum(row.plan_area for row in takeoff.areas if row.kind in kinds)
-        assert seen == pytest.approx(shapely.union_all(rings).area, rel=2e-6, abs=2e-4)
+    """Seen from above the kinds cover the outlines, and with the rims the shells, exactly once."""
+    shapes = {name: shapely.Polygon(line) for name, line in model.outlines.items()}
+    none = shapely.Polygon()
+    water = [
+        shapely.difference(shapes[item.name], shapes.get(f"{item.name} island", none))
+        for item in model.bodies
+    ]
+    shells = [shape for name, shape in shapes.items() if name.endswith(" shell")]
+    kinds = {row.kind for row in takeoff.areas}
+    dry = {"wall top", "weir top", "ledge"}
+    for parts, mine in ((water, kinds - dry), (shells, kinds)):
+        seen = sum(row.plan_area for row in takeoff.areas if row.kind in mine)
+        assert seen == pytest.approx(shapely.union_all(parts).area, rel=2e-6, abs=2e-4)
 
 
 def volume_by_prisms_is_volume_by_divergence(model: Model, takeoff: Takeoff) -> None:

@@ -34,12 +34,16 @@ def mirrored(file: PoolDict) -> PoolDict:
 def scaled(file: PoolDict, factor: float) -> PoolDict:
     """Return a pool with every length multiplied, its defaults spelled out first."""
     whole = {"tolerance": 0.001, "freeboard": 0.15, "shell": SHELL, **file}
-    if "spa" in whole:
-        whole["spa"] = {"freeboard": 0.1, "dam_wall": 0.2, **whole["spa"]}
+    if "spas" in whole:
+        whole["spas"] = [{"freeboard": 0.1, "dam_wall": 0.2, **spa} for spa in whole["spas"]]
+    if "overflows" in whole:
+        whole["overflows"] = [
+            {**item, "basin": {"freeboard": 0.1, **item["basin"]}} for item in whole["overflows"]
+        ]
     return {name: _grown(item, name, factor) for name, item in whole.items()}
 
 
-PURE = frozenset({"fall", "direction", "rotation", "risers", "count"})
+PURE = frozenset({"fall", "floor_fall", "direction", "rotation", "risers", "count"})
 """Keys whose values are no lengths."""
 
 
@@ -74,11 +78,23 @@ def _mapped(
     for name in ("bench", "steps", "fittings", "walls", "ledge"):
         if name in file:
             found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
-    if "spa" in file:
-        spa = {**file["spa"], "outline": _outline(file["spa"]["outline"], place, turn)}
-        if "spillway" in spa:
-            spa["spillway"] = {**spa["spillway"], "at": place(spa["spillway"]["at"])}
-        found["spa"] = spa
+    for name in ("overflows", "channels"):
+        if name in file:
+            found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
+    if "spas" in file:
+        found["spas"] = [_spa(item, place, turn, swap=swap) for item in file["spas"]]
+    return found
+
+
+def _spa(spa: PoolDict, place: PointMap, turn: Callable[[float], float], *, swap: bool) -> PoolDict:
+    found = {**spa, "outline": _outline(spa["outline"], place, turn)}
+    for name in ("seats", "spillways"):
+        if name in spa:
+            found[name] = [_feature(item, place, turn, swap=swap) for item in spa[name]]
+    if "wells" in spa:
+        found["wells"] = [
+            {**item, "outline": _outline(item["outline"], place, turn)} for item in spa["wells"]
+        ]
     return found
 
 

@@ -68,7 +68,7 @@ def assert_same(found: Quantities, want: Quantities, share: float) -> None:
 
 def share_for(file: PoolDict) -> float:
     """Return how well a turned pool must agree."""
-    shapes = {file["outline"]["shape"], "circle" if "spa" in file else ""}
+    shapes = {file["outline"]["shape"], "circle" if "spas" in file else ""}
     return CHORDS if "circle" in shapes else CLOSE
 
 

@@ -111,7 +111,7 @@ class TestG6:
         circle(8.0),
         level(2.0),
         tolerance=1e-4,
-        spa={"outline": circle(1.5), "depth": 1.0, "dam_wall": 0.25},
+        spas=[{"outline": circle(1.5), "depth": 1.0, "dam_wall": 0.25}],
     )
     POOL = pool(circle(8.0), level(2.0), tolerance=1e-4)
 

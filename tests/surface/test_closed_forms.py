@@ -240,7 +240,7 @@ class TestSpa:
 
     def test_dam_wall_and_crest(self) -> None:
         """Faces (1.8 + 1.8) (1.5 + 0.4) down to the floor, 1.5 of it wet; crest 1.8^2 - 1.6^2."""
-        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spa=self.SPA))
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spas=[self.SPA]))
         assert area(takeoff, "dam wall face") == pytest.approx(3.6 * 1.9, rel=EXACT)
         assert wet_area(takeoff, "dam wall face") == pytest.approx(3.6 * 1.5, rel=EXACT)
         assert area(takeoff, "dam wall top", "spa") == pytest.approx(1.8**2 - 1.6**2, rel=EXACT)
@@ -248,7 +248,7 @@ class TestSpa:
 
     def test_water(self) -> None:
         """The spa holds 1.6^2 d, the pool loses 1.8^2 D."""
-        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spa=self.SPA))
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spas=[self.SPA]))
         assert takeoff.water["spa"] == pytest.approx(1.6**2 * 0.9, rel=EXACT)
         assert takeoff.water["pool"] == pytest.approx((8 * 4 - 1.8**2) * 1.5, rel=EXACT)
         assert wet_area(takeoff, "spa wall", "spa") == pytest.approx(4 * 1.6 * 0.9, rel=EXACT)
@@ -256,8 +256,8 @@ class TestSpa:
 
     def test_a_seat(self) -> None:
         """A seat all round: a frame of 0.35, faces 4 x 0.9 high by depth less seat depth."""
-        spa = self.SPA | {"seat": {"width": 0.35, "depth": 0.4}}
-        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spa=spa))
+        spa = self.SPA | {"seats": [{"width": 0.35, "depth": 0.4}]}
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spas=[spa]))
         assert area(takeoff, "seat top", "spa") == pytest.approx(1.6**2 - 0.9**2, rel=EXACT)
         assert area(takeoff, "seat face", "spa") == pytest.approx(4 * 0.9 * 0.5, rel=EXACT)
         water = 1.6**2 * 0.4 + 0.9**2 * 0.5
@@ -266,8 +266,8 @@ class TestSpa:
     @pytest.mark.parametrize(("drop", "wet"), [(0.0, 0.0), (0.05, 0.4 * 0.2 + 2 * 0.2 * 0.05)])
     def test_a_spillway(self, drop: float, wet: float) -> None:
         """A notch 0.4 wide across 0.2: sill 0.08, cheeks to the crest, wet up to the spa water."""
-        spa = self.SPA | {"spillway": {"at": [-2.4, -1.2], "width": 0.4, "drop": drop}}
-        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spa=spa))
+        spa = self.SPA | {"spillways": [{"at": [-2.4, -1.2], "width": 0.4, "drop": drop}]}
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spas=[spa]))
         whole = 0.4 * 0.2 + 2 * 0.2 * (0.1 + drop)
         assert area(takeoff, "spillway", "spa") == pytest.approx(whole, rel=EXACT)
         assert wet_area(takeoff, "spillway", "spa") == pytest.approx(wet, rel=EXACT)
@@ -279,7 +279,7 @@ class TestSpa:
     def test_free_standing(self) -> None:
         """A spa that stands clear of the pool has a wall top all round and no dam wall."""
         spa = self.SPA | {"outline": rectangle(1.6, 1.6, centre=[-7.0, 0.0])}
-        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spa=spa))
+        takeoff = takeoff_of(pool(rectangle(8.0, 4.0), level(1.5), spas=[spa]))
         assert takeoff.water == pytest.approx({"pool": 48.0, "spa": 1.6**2 * 0.9}, rel=EXACT)
         assert area(takeoff, "wall top", "spa") == pytest.approx(2.1**2 - 1.6**2, rel=EXACT)
         assert area(takeoff, "dam wall top", "spa") == 0.0

@@ -160,7 +160,7 @@ class TestFeet:
         """Round a column the arc's centroid lies r (1 - 2/pi) further out: Pappus, T = -2 pi."""
         r = 0.1
         spa = {"outline": circle(0.8), "depth": 0.9, "dam_wall": 0.2}
-        file = pool(rectangle(8.0, 6.0), level(1.5), spa=spa)
+        file = pool(rectangle(8.0, 6.0), level(1.5), spas=[spa])
         wall = area(takeoff_of(file | {"cove": {"radius": r}}), "cove")
         both = area(takeoff_of(file | {"cove": {"radius": r, "also_at": ["dam walls"]}}), "cove")
         want = pappus(r, 2 * math.pi * 1.0, -2 * math.pi)

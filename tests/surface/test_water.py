@@ -20,10 +20,10 @@ FLAT: dict[str, Any] = {
     "floor": {"shape": "level", "depth": 1.5},
 }  # fmt: skip
 ISLAND: dict[str, Any] = FLAT | {
-    "spa": {
+    "spas": [{
         "outline": {"shape": "rectangle", "length": 1.6, "width": 1.6},
         "raised": 0.3, "depth": 1.0, "freeboard": 0.1, "dam_wall": 0.2,
-    },
+    }],
 }  # fmt: skip
 
 

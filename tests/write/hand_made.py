@@ -195,7 +195,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         surface=inside,
         wet=middle[:, 2] < 0,
         zone=np.where(middle[:, 2] < 0, 0, 2),
-        bodies=(Body("pool", 0.0, (0.0, 0.0), water(), as_it_is),),
+        bodies=(Body("pool", 0.0, (0.0, 0.0), water(), as_it_is, "P"),),
         shell=shell(),
         outlines=outlines(),
         corners=outlines()["pool"],

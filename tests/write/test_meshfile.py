@@ -85,7 +85,7 @@ def test_a_glb_has_a_node_for_each_body(tmp_path: Path, model: Model) -> None:
     water = model.bodies[0].water
     patches = tuple(Patch("spa", patch.kind, patch.feature) for patch in water.patches)
     lifted = Mesh(water.vertices + 20, water.triangles, water.patch, patches)
-    spa = Body("spa", 0.3, (0.3, 0.3), lifted, hand_made.as_it_is)
+    spa = Body("spa", 0.3, (0.3, 0.3), lifted, hand_made.as_it_is, "S")
     two = Model(**{**vars(model), "bodies": (*model.bodies, spa)})
     write_mesh(two, tmp_path / "pool.glb", "water")
     names = {node["name"] for node in gltf(tmp_path / "pool.glb")["nodes"] if "mesh" in node}

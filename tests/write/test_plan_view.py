@@ -7,9 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from poolgeo.model import Floats, Model, Takeoff
+from poolgeo.model import Body, Floats, Mesh, Model, Takeoff
 from poolgeo.write.plan_lines import PlanLine, Projection
 from poolgeo.write.plan_view import PlanView, plan_view
+
+from .hand_made import as_it_is
 
 
 def square(x: float, y: float, half: float) -> Floats:
@@ -21,8 +23,15 @@ def square(x: float, y: float, half: float) -> Floats:
 
 def view(model: Model, takeoff: Takeoff, **spa: Floats) -> PlanView:
     """The plan, with outlines of a spa; the shell is 0.25 outside the pool, 8 by 4."""
+    water = model.bodies[0].wetted
+    none = Mesh(water.vertices[:0], water.triangles[:0], water.patch[:0], ())
     names = {name.replace("_", " "): outline for name, outline in spa.items()}
-    changed = replace(model, outlines={**model.outlines, **names})
+    bodies = (
+        (*model.bodies, Body("spa", 0.0, (0.0, 0.0), none, as_it_is, "S"))
+        if names
+        else model.bodies
+    )
+    changed = replace(model, bodies=bodies, outlines={**model.outlines, **names})
     return plan_view(changed, takeoff, Projection(1.0, 6), 0.1)
 
 

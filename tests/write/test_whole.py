@@ -35,16 +35,17 @@ floor:
 cove: {radius: 150}
 steps: [{shape: side, at: [0, 1800], width: 1800, going: 300, risers: 4}]
 bench: [{start: [8000, 4600], end: [3500, 4400], width: 450, depth: 500}]
-spa:
-  outline: {shape: circle, radius: 1100, centre: [9200, 2200]}
-  raised: 300
-  depth: 900
-  seat: {width: 400, depth: 450}
-  spillway: {at: [8000, 2200], width: 600, drop: 20}
+spas:
+  - outline: {shape: circle, radius: 1100, centre: [9200, 2200]}
+    raised: 300
+    depth: 900
+    seats: [{width: 400, depth: 450}]
+    spillways: [{at: [8000, 2200], width: 600, drop: 20}]
+overflows:
+  - {start: [2500, -600], end: [5200, -300], basin: {width: 600, drop: 400, depth: 500}}
 fittings:
   - {kind: main drain, point: [5500, 1500]}
   - {kind: main drain, point: [6500, 1500]}
-  - {kind: return inlet, start: [2500, -600], end: [5200, -300], count: 3}
   - {kind: spa jet, body: spa, at: [9200, 3300]}
 """
 
@@ -124,4 +125,5 @@ def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> 
     assert {run.number for run in takeoff.edges} <= starts
     assert {item.number for item in takeoff.fittings} <= starts
     wholes = lines[: lines.index("Areas by zone in m2")]
-    assert sum(line.split()[:1] in (["pool"], ["spa"]) for line in wholes) == len(takeoff.areas)
+    bodies = (["pool"], ["spa"], ["basin"])
+    assert sum(line.split()[:1] in bodies for line in wholes) == len(takeoff.areas)

@@ -52,8 +52,8 @@ def check_station(site: Site, place: schema.Station, key: Key) -> None:
         )
 
 
-def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: str) -> Layer:
-    """Return the layer of a bench, or of a spa's seat ring.
+def bench_layer(site: Site, bench: schema.Bench, key: Key, name: str) -> Layer:
+    """Return the layer of a bench, or of a spa's seat.
 
     Args:
         site: The body of water that it stands in.
@@ -62,10 +62,7 @@ def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: s
         name: For labels and findings.
     """
     is_seat = isinstance(bench, schema.Seat)
-    stretch = (
-        Stretch(site.ring) if isinstance(bench, schema.Seat)
-        else stretch_on(site, bench.start, bench.end, key)
-    )  # fmt: skip
+    stretch = stretch_on(site, bench.start, bench.end, key)
     whole = band(stretch, bench.width)
     if whole.is_empty:
         whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
@@ -103,4 +100,5 @@ def bench_layer(site: Site, bench: schema.Bench | schema.Seat, key: Key, name: s
         level,
         "floor",
         "seat face" if is_seat else "bench face",
+        wall=site.wall,
     )

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from ...design import schema
+from ...errors import Key
 from ..curves import Floats
 from ..layers import Gap, Layer, Underside
 from ..ring import Ring
@@ -31,6 +32,38 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Water:
+    """A body of water.
+
+    Args:
+        name: Of the body.
+        level: Height of its water at rest [m].
+        mark: What its run numbers begin with: a capital for its kind, and for the second of a kind
+            and those after it a small letter.
+        key: Where the pool file describes it.
+        is_dry: Whether it has no water at rest; the level is then that of its lowest place.
+    """
+
+    name: str
+    level: float
+    mark: str
+    key: Key = ()
+    is_dry: bool = False
+
+
+def numbered_name(kind: str, k: int, name: str | None) -> str:
+    """Return the name of the k-th body of a kind, from 0: its own, or ``spa``, ``spa 2`` ..."""
+    return name or (kind if k == 0 else f"{kind} {k + 1}")
+
+
+def numbered_mark(capital: str, k: int) -> str:
+    """Return the mark of the k-th body of a kind, from 0: ``S``, ``Sb``, ``Sc`` ..."""
+    high, low = divmod(k, 26)
+    letters = (chr(ord("a") + high - 1) if high else "") + chr(ord("a") + low)
+    return capital + (letters if k else "")
+
+
+@dataclass(frozen=True)
 class Part:
     """One feature.
 
@@ -38,19 +71,21 @@ class Part:
         layers: In painting order.
         undersides: What lies under the concrete, in painting order.
         blocks: What of it stands on the floor of the body that it is built in.
-        waters: Bodies of water that it brings: name and water level [m].
+        waters: Bodies of water that it brings.
         outlines: Plan curves to draw, by name, as closed polylines (n, 2) without the repeated
             point [m].
         rings: The rings of those of them that are walls.
         gaps: Ground between pieces of its concrete.
         corners: Plan points (k, 2) on those rings at which a wall turns all the same [m].
+        footprint: All that it takes of the plan for itself, where it is a body of water.
     """
 
     layers: tuple[Layer, ...] = ()
     undersides: tuple[Underside, ...] = ()
     blocks: tuple[Block, ...] = ()
-    waters: tuple[tuple[str, float], ...] = ()
+    waters: tuple[Water, ...] = ()
     outlines: dict[str, Floats] = field(default_factory=dict)
     rings: tuple[Ring, ...] = ()
     gaps: tuple[Gap, ...] = ()
     corners: Floats = field(default_factory=lambda: np.zeros((0, 2)))
+    footprint: shapely.Geometry | None = None

@@ -14,7 +14,7 @@ from ..stretch import CRUMB
 from ..tolerances import SHARP_TURN
 from ..turning import corners_in
 from .coping import check_coping, with_strips
-from .part import Part
+from .part import Part, Water
 from .site import Site
 from .wall import Wall, beam_undersides, ledges, top_layers, wall_of
 
@@ -60,7 +60,7 @@ def bare_pools(site: Site, pool: schema.Pool) -> list[Part]:
         Part(
             (*bare, *with_strips(top_layers(site, wall), site, pool.coping), *recessed, floor),
             (Underside(base, profile), *_thickened(site, pool, wall, base, profile), *beams),
-            waters=((site.body, site.level),),
+            waters=(Water(site.body, site.level, "P"),),
             outlines=lines,
             rings=(site.ring,),
             gaps=tuple(Gap(item.region, footing, item) for item in over if footing is not None),

@@ -48,7 +48,7 @@ class Site:
     """One body of water before its features.
 
     Args:
-        body: ``pool`` or ``spa``.
+        body: Its name.
         ring: Its outline.
         floor: Its floor.
         level: Height of its water [m].
@@ -56,6 +56,7 @@ class Site:
         shell: Thickness of the concrete.
         tolerance: Largest distance of a chord from its curve [m].
         findings: Where to leave findings.
+        wall: Kind of its walls.
     """
 
     body: str
@@ -66,11 +67,17 @@ class Site:
     shell: schema.Shell
     tolerance: float
     findings: Findings
+    wall: str = "wall"
 
     @cached_property
     def outer(self) -> shapely.Polygon:
         """What the shell's wall round the outline encloses."""
         return self.ring.thickened(self.shell.wall)
+
+    @cached_property
+    def soffit(self) -> Floor:
+        """The underside of its floor."""
+        return self.floor.lowered(self.shell.floor)
 
     def clip(self, region: shapely.Geometry, key: Key, name: str) -> shapely.Geometry:
         """Clip a feature to the outline; say how much was cut away.

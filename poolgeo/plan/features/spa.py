@@ -1,4 +1,4 @@
-"""The spa: its own basin, its dam wall in the pool, its wall outside, its spillway.
+"""Spas: each its own basin, with a dam wall in the pool, a wall outside, and spillways.
 
 ::
 
@@ -11,28 +11,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
 import shapely
 
 from ...design import schema
-from ..curves import Floats
+from ...errors import Key
 from ..floor import level_floor
 from ..layers import Layer, Underside
 from ..outline import outline_ring
-from ..shapes import feet_on, nearest_on, polygons_only
+from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
-from .bench import bench_layer
 from .coping import with_return, with_returns
-from .cove import cove_layers
-from .part import Block, Part
+from .part import Block, Part, Water, numbered_mark, numbered_name
 from .site import Site
-
-KEY = ("spa",)
-
-SAME_DISTANCE = 1e-4
-"""[m] Places whose distances differ by less than this are equally near."""
+from .spa_inside import WellPlan, inside_layers, well_plans, well_undersides
+from .spillway import spillway_layers
 
 POCKET = 0.03
 """[-] Water between the dam wall and the pool's wall that covers less than this times the square of
@@ -41,7 +36,7 @@ the dam wall's thickness is filled up."""
 
 @dataclass(frozen=True)
 class SpaPlan:
-    """The spa's regions.
+    """A spa's regions.
 
     Args:
         site: The spa as a body of water.
@@ -57,47 +52,73 @@ class SpaPlan:
     footprint: shapely.Geometry
     outer: shapely.Polygon
 
+    @property
+    def whole(self) -> shapely.Geometry:
+        """All that the spa takes of the plan."""
+        return shapely.union(self.footprint, self.rim)
+
 
 def spas(site: Site, pool: schema.Pool) -> list[Part]:
-    """Return the spa of the pool."""
-    if pool.spa is None:
-        return []
-    plan = spa_plan(site, pool.spa)
-    own = plan.site
-    return [
-        Part(
-            tuple(spa_layers(site, plan, pool.spa, pool.coping)),
-            tuple(spa_undersides(site, plan)),
-            (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
-            ((own.body, own.level),),
-            {
-                own.body: own.ring.points,
-                f"{own.body} shell": shapely.get_coordinates(plan.outer.exterior)[:-1],
-            },
-            (own.ring,),
-        )
-    ]
+    """Return the spas of the pool."""
+    found: list[Part] = []
+    for k, spa in enumerate(pool.spas):
+        key = ("spas", k)
+        plan = spa_plan(site, spa, key, numbered_name("spa", k, spa.name))
+        wells = well_plans(plan.site, spa, key)
+        water = Water(plan.site.body, plan.site.level, numbered_mark("S", k), key)
+        found.append(_part(site, spa, pool.coping, plan, wells, water))
+    return found
 
 
-def spa_plan(pool: Site, spa: schema.Spa) -> SpaPlan:
-    """Lay the spa out on the pool; `outline_ring` refuses an outline that is none.
+def _part(
+    site: Site,
+    spa: schema.Spa,
+    coping: schema.Coping,
+    plan: SpaPlan,
+    wells: Sequence[WellPlan],
+    water: Water,
+) -> Part:
+    own, key = plan.site, water.key
+    return Part(
+        (
+            *wall_layers(plan, spa, coping, key),
+            *spillway_layers(site, own, plan.dam, spa, key),
+            *inside_layers(own, spa, wells, key),
+        ),
+        (*spa_undersides(site, plan), *well_undersides(site, own, plan.whole, wells)),
+        (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
+        (water,),
+        {
+            own.body: own.ring.points,
+            f"{own.body} shell": shapely.get_coordinates(plan.outer.exterior)[:-1],
+        },
+        (own.ring,),
+        footprint=plan.whole,
+    )
+
+
+def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
+    """Lay a spa out on the pool; `outline_ring` refuses an outline that is none.
 
     Args:
         pool: The pool as a body of water.
         spa: From the pool file.
+        key: Its key there.
+        name: Of the body.
 
     Returns:
         Its regions; what is wrong with its place is left with the pool's findings.
     """
-    ring = outline_ring(spa.outline, pool.tolerance, (*KEY, "outline"))
+    ring = outline_ring(spa.outline, pool.tolerance, (*key, "outline"))
     level = pool.level + spa.raised
     site = replace(
         pool,
-        body="spa",
+        body=name,
         ring=ring,
         floor=level_floor(level - spa.depth),
         level=level,
         wall_top=level + spa.freeboard,
+        wall="spa wall",
     )
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
@@ -107,7 +128,7 @@ def spa_plan(pool: Site, spa: schema.Spa) -> SpaPlan:
     plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside), outer)
     least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
-    _check_place(pool, plan, [item for item in left if item.area >= least])
+    _check_place(pool, plan, [item for item in left if item.area >= least], key)
     pockets = [item for item in left if item.area < least]
     if pockets:
         dam, footprint = (
@@ -120,12 +141,13 @@ def spa_plan(pool: Site, spa: schema.Spa) -> SpaPlan:
 
 def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
     """Parts of the pool that the spa leaves; a crack that noding closes parts them."""
+    # spas that stand clear of each other part it together only where one does
     left = shapely.difference(pool.ring.polygon, plan.footprint, grid_size=WELD / 2.0)
     return list(shapely.get_parts(polygons_only(left)))
 
 
-def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon]) -> None:
-    key, findings = (*KEY, "outline"), pool.findings
+def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], key: Key) -> None:
+    key, findings = (*key, "outline"), pool.findings
     water, own, wall = pool.ring.polygon, plan.site.ring.polygon, pool.shell.wall
     shared = shapely.intersection(water, own).area
     if shared < 1e-4 and (gap := float(shapely.distance(water, own))) < 2.0 * wall - 1e-6:
@@ -149,40 +171,18 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon]) -> None
         )
 
 
-def spa_layers(pool: Site, plan: SpaPlan, spa: schema.Spa, coping: schema.Coping) -> list[Layer]:
-    """Return the layers of the spa, in painting order."""
+def wall_layers(plan: SpaPlan, spa: schema.Spa, coping: schema.Coping, key: Key) -> list[Layer]:
+    """Return the tops of the spa's walls, in painting order."""
     site = plan.site
     layers = []
     if not plan.rim.is_empty:
-        top = Layer("spa", "wall top", "spa wall", KEY, plan.rim, site.wall_top, "all", "spa wall")
+        top = Layer(site.body, "wall top", "spa wall", key, plan.rim, site.wall_top, "all",
+                    "spa wall")  # fmt: skip
         layers += with_return(top, site.ring, site.shell.wall, coping, spa.dam_wall)
     if not plan.dam.is_empty:
-        top = Layer("spa", "dam wall top", "dam wall", (*KEY, "dam_wall"), plan.dam, site.wall_top,
-                    "all", "dam wall face")  # fmt: skip
+        top = Layer(site.body, "dam wall top", "dam wall", (*key, "dam_wall"), plan.dam,
+                    site.wall_top, "all", "dam wall face")  # fmt: skip
         layers += with_returns(top, site.ring, spa.dam_wall, coping)
-    if spa.spillway is not None:
-        layers += _spillway(pool, plan, spa, spa.spillway)
-    layers.append(
-        Layer("spa", "spa floor", "spa floor", (*KEY, "depth"), site.ring.polygon, site.floor)
-    )
-    seat = None
-    if spa.seat is not None:
-        seat = bench_layer(site, spa.seat, (*KEY, "seat"), "seat")
-    if spa.cove is not None:
-        key = (*KEY, "cove")
-        standing = []
-        if seat is not None and "bench faces" in spa.cove.also_at:
-            standing = [Block(seat.region, seat.level, seat.feature, "bench faces")]
-        if seat is not None and not standing:
-            site.findings.warn(
-                key,
-                "lies wholly behind the seat and shows nowhere",
-                "",
-                "add 'bench faces' to its 'also_at' for a cove at the seat's foot",
-            )
-        layers += cove_layers(site, spa.cove, standing, key)
-    if seat is not None:
-        layers.append(seat)
     return layers
 
 
@@ -194,76 +194,8 @@ def spa_undersides(pool: Site, plan: SpaPlan) -> list[Underside]:
         plan: The spa's regions.
     """
     level = plan.site.level - float(plan.site.depth(plan.site.ring.points[0])) - pool.shell.floor
-    profile = pool.floor.lowered(pool.shell.floor)
     rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
     return [
-        *(Underside(item, profile, level, body="spa") for item in rings),
-        Underside(plan.site.ring.polygon, None, level, body="spa"),
+        *(Underside(item, pool.soffit, level, body=plan.site.body) for item in rings),
+        Underside(plan.site.ring.polygon, None, level, body=plan.site.body),
     ]
-
-
-def _spillway(pool: Site, plan: SpaPlan, spa: schema.Spa, spillway: schema.Spillway) -> list[Layer]:
-    key = (*KEY, "spillway")
-    site = plan.site
-    if _is_ambiguous(plan, spillway):
-        pool.findings.error(
-            (*key, "at"),
-            "must lie nearer to one place of the spa's outline than to all others",
-            f"({spillway.at[0]:.3f}, {spillway.at[1]:.3f}) m is as near to several",
-            "move it towards the side that the spillway is to be on",
-        )
-        return []
-    notch = _notch(plan, spillway, spa.dam_wall)
-    region = polygons_only(shapely.intersection(notch, plan.dam, grid_size=GRID))
-    wanted = spillway.width * spa.dam_wall
-    if region.area < 0.5 * wanted:
-        pool.findings.error(
-            (*key, "at"),
-            "must lie where the dam wall stands between spa and pool",
-            f"({spillway.at[0]:.3f}, {spillway.at[1]:.3f}) m: no dam wall there",
-            "move it to the pool's side of the spa",
-        )
-        return []
-    if region.area < 0.98 * wanted:
-        pool.findings.warn(
-            (*key, "width"),
-            "runs beyond the dam wall and was clipped to it",
-            f"{100.0 * (1.0 - region.area / wanted):.0f} % cut away",
-        )
-    sill = site.level - spillway.drop
-    border = shapely.get_coordinates(region)
-    if sill <= max(site.floor.height(border).max(), pool.floor.height(border).max()):
-        pool.findings.error(
-            (*key, "drop"),
-            "must leave the sill above the floors on both sides",
-            f"{spillway.drop:.3f} m",
-            "use a smaller drop",
-        )
-        return []
-    if sill < pool.level - 1e-9 and site.level > pool.level + 1e-9:
-        pool.findings.warn(
-            (*key, "drop"), "puts the sill of a raised spa below the pool's water level",
-            f"{spillway.drop:.3f} m",
-        )  # fmt: skip
-    return [Layer("spa", "spillway", "spillway", key, region, sill, "all", "dam wall face")]
-
-
-def _is_ambiguous(plan: SpaPlan, spillway: schema.Spillway) -> bool:
-    """Whether places of the outline further apart than the spillway is wide are the nearest."""
-    ring = plan.site.ring.points
-    (share,), (away,) = feet_on(ring, np.array([spillway.at]))
-    feet = ring + share[:, None] * (np.roll(ring, -1, axis=0) - ring)
-    nearest = feet[away < away.min() + SAME_DISTANCE]
-    return bool(np.ptp(nearest, axis=0).max() > spillway.width)
-
-
-def _notch(plan: SpaPlan, spillway: schema.Spillway, thickness: float) -> shapely.Geometry:
-    """A rectangle across the dam ring at the outline point nearest to the spillway's place."""
-    ring: Floats = plan.site.ring.points
-    (i,), (share,), _ = nearest_on(ring, np.array([spillway.at]))
-    step = np.roll(ring, -1, axis=0)[i] - ring[i]
-    at, along = ring[i] + share * step, step / np.hypot(*step)
-    outward = np.array([along[1], -along[0]])
-    half = along * spillway.width / 2.0
-    near, far = at - outward * spillway.width, at + outward * (2.0 * thickness)
-    return shapely.Polygon([near - half, near + half, far + half, far - half])

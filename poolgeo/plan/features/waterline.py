@@ -13,6 +13,7 @@ from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer
 from ..levels import WALL_TOPS, Levels
+from .part import Water
 from .site import Findings
 
 NEAR = 1e-3
@@ -26,7 +27,7 @@ LEVEL_LINES = 64
 
 def levels_of(
     pool: schema.Pool,
-    waters: Sequence[tuple[str, float]],
+    waters: Sequence[Water],
     layers: Sequence[Layer],
     findings: Findings,
 ) -> tuple[Levels, ...]:
@@ -34,14 +35,15 @@ def levels_of(
 
     Args:
         pool: From the pool file.
-        waters: Each body's name and water level [m].
+        waters: The bodies of water.
         layers: All layers: at their heights the band's edges may lie.
         findings: Where to leave findings.
     """
     heights = np.unique(list(_heights(layers)))
     found = []
-    for body, level in waters:
-        key, band = _waterline(pool, body)
+    for water in waters:
+        body, level = water.name, water.level
+        key, band = _waterline(pool, water)
         own = [item.level for item in layers if item.body == body and item.kind in WALL_TOPS]
         wall_top = max(own, default=np.inf)
         if level + band.above > wall_top + NEAR and "above" in band.model_fields_set:
@@ -57,10 +59,12 @@ def levels_of(
     return tuple(found)
 
 
-def _waterline(pool: schema.Pool, body: str) -> tuple[Key, schema.Waterline]:
+def _waterline(pool: schema.Pool, water: Water) -> tuple[Key, schema.Waterline]:
     """Return the extent of a body's band, and its key."""
-    if body == "spa" and pool.spa is not None and pool.spa.waterline is not None:
-        return ("spa", "waterline"), pool.spa.waterline
+    if water.key[:1] == ("spas",) and isinstance(water.key[1], int):
+        own = pool.spas[water.key[1]].waterline
+        if own is not None:
+            return (*water.key, "waterline"), own
     return ("waterline",), pool.waterline
 
 

@@ -1,0 +1,95 @@
+"""Rings of what overlays leave: the true normals come from the curves that their sides follow."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .curves import Floats
+from .ring import Ring
+from .shapes import parallel
+from .tolerances import GRID
+
+ON_COURSE = 1e-5
+"""[m] A side whose ends lie nearer to a chord than this follows it: some times the grid."""
+
+SAME_WAY = 1e-4
+"""[rad] A vertex that turns by less is smooth: rounding moves it along a chord by the grid."""
+
+
+@dataclass(frozen=True)
+class Course:
+    """Chords of a curve, with the unit normals of the curve at their ends.
+
+    Args:
+        chords: (k, 2, 2) [m].
+        normals: (k, 2, 2) at the start and at the end of each chord, to either side.
+    """
+
+    chords: Floats
+    normals: Floats
+
+    @classmethod
+    def along(cls, ring: Ring, off: float = 0.0) -> Course:
+        """Return the course of a ring, or of its parallel ``off`` outside it [m]."""
+        before = np.roll(ring.chord_normals[:, 1], 1, axis=0)
+        points, _ = parallel(ring.points, before, ring.chord_normals[:, 0], -off)
+        chords = np.stack([points, np.roll(points, -1, axis=0)], axis=1)
+        return cls(chords, ring.chord_normals)
+
+
+def ring_round(shape: shapely.Polygon, courses: Sequence[Course]) -> Ring:
+    """Return the outer border of a shape as a ring.
+
+    Args:
+        shape: What an overlay has left.
+        courses: What its sides may follow; a side that follows none is straight.
+
+    Returns:
+        The ring, from the border's first point on, anticlockwise.
+    """
+    border = shapely.get_coordinates(shapely.orient_polygons(shape).exterior)
+    start, stop = border[:-1], border[1:]
+    chords = np.concatenate([item.chords for item in courses])
+    normals = np.concatenate([item.normals for item in courses])
+    shares, away = zip(*(_feet(chords, ends) for ends in (start, stop)), strict=True)
+    off = np.maximum(*away)
+    on = np.argmin(off, axis=1)
+    rows = np.arange(len(start))
+    step = stop - start
+    size = np.hypot(*step.T)
+    inward = np.column_stack([-step[:, 1], step[:, 0]]) / size[:, None]
+    found = np.stack([inward, inward], axis=1)
+    follows = np.flatnonzero(off[rows, on] < ON_COURSE)
+    for end, share in enumerate(shares):
+        t = share[follows, on[follows]][:, None]
+        a, b = normals[on[follows]].transpose(1, 0, 2)
+        mixed = a * (1.0 - t) + b * t
+        mixed *= np.sign(np.sum(mixed * inward[follows], axis=1))[:, None]
+        found[follows, end] = mixed / np.hypot(*mixed.T)[:, None]
+    bend = _turn(found[:, 0], found[:, 1]) / 2.0
+    lengths = size * np.where(np.abs(bend) > SAME_WAY, bend / np.sin(bend + (bend == 0.0)), 1.0)
+    turns = _turn(np.roll(found[:, 1], 1, axis=0), found[:, 0])
+    turns[np.abs(turns) < SAME_WAY] = 0.0
+    return Ring(np.rint(start / GRID) * GRID, turns, lengths, found)
+
+
+def _turn(a: Floats, b: Floats) -> Floats:
+    """Return the angles from vectors (k, 2) to others, left positive [rad]."""
+    turn: Floats = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+    return turn
+
+
+def _feet(chords: Floats, points: Floats) -> tuple[Floats, Floats]:
+    """Find the place of each chord (c, 2, 2) that is nearest to each point (k, 2).
+
+    Returns:
+        (k, c) how far along the chord it is as a share, and (k, c) how far away [m].
+    """
+    a, d = chords[:, 0], chords[:, 1] - chords[:, 0]
+    x, y = (points[:, i, None] - a[:, i] for i in (0, 1))
+    share = np.clip((x * d[:, 0] + y * d[:, 1]) / np.sum(d * d, axis=1), 0.0, 1.0)
+    return share, np.hypot(x - share * d[:, 0], y - share * d[:, 1])
