@@ -16,13 +16,14 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
+from .plan.features.islands import blocks_of, check_places, check_standing, islands, islands_of
 from .plan.features.part import Part
-from .plan.features.site import Findings, Site
+from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.floor import floor_of
 from .plan.layers import Layer, Underside
-from .plan.outline import outline_ring
+from .plan.outline import outline_of
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
@@ -40,8 +41,29 @@ MOST_LAPS = 3
 STANDING: tuple[Maker, ...] = (benches, flights)
 """What stands on the pool's floor, in painting order."""
 
-BESIDE: tuple[Maker, ...] = (spas,)
-"""Other bodies of water in the pool or beside it, in painting order."""
+BESIDE: tuple[Maker, ...] = (islands, spas)
+"""Islands, and other bodies of water in the pool or beside it, in painting order."""
+
+
+@dataclass(frozen=True)
+class _Walls:
+    """The walls round the pool's water."""
+
+    ring: Ring
+    islands: tuple[Island, ...]
+
+    def with_joints(self, layers: Sequence[Layer]) -> _Walls | None:
+        """Return them with the joints of coves as vertices; None where they have them all."""
+        rings = [self.ring, *(item.ring for item in self.islands)]
+        joints = [_joints(ring, layers) for ring in rings]
+        if not any(len(item) for item in joints):
+            return None
+        first, *more = (
+            ring.with_points(points) if len(points) else ring
+            for ring, points in zip(rings, joints, strict=True)
+        )
+        changed = zip(self.islands, more, strict=True)
+        return _Walls(first, tuple(replace(item, ring=ring) for item, ring in changed))
 
 
 @dataclass(frozen=True)
@@ -133,43 +155,50 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         Everything that is known in plan.
     """
     pool = design.pool
-    ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
+    outline = outline_of(pool.outline, pool.tolerance, ("outline",))
+    walls = _Walls(outline.ring, islands_of(pool, outline))
+    for key, note in outline.notes:
+        findings.warn(key, note)
     for _ in range(MOST_LAPS):
         lap = Findings()
-        found = _laid_out(pool, ring, lap)
+        found = _laid_out(pool, walls, lap)
         lap.stop_on_error()
-        joints = _joints(ring, found.layers) if takes_feet(pool) else np.zeros((0, 2))
-        if not len(joints):
+        jointed = walls.with_joints(found.layers) if takes_feet(pool) else None
+        if jointed is None:
             break
-        ring = ring.with_points(joints)
+        walls = jointed
     findings.found += lap.found
     return found
 
 
-def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
-    """Lay everything out on one outline."""
+def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> _Layout:
+    """Lay everything out between walls."""
     site = Site(
         "pool",
-        ring,
+        walls.ring,
         floor_of(pool.floor),
         0.0,
         pool.freeboard,
         pool.shell,
         pool.tolerance,
         findings,
+        walls.islands,
     )
     _check_floor(site)
+    check_places(site)
+    findings.stop_on_error()
     cove = None
     if pool.cove is not None and not takes_feet(pool):
-        cove = cove_layer(site, pool.cove, [], ("cove",))
-        if cove is not None and len(joints := _joints(ring, [cove])):
-            site = replace(site, ring=ring.with_points(joints))
+        cove = cove_layer(site, pool.cove, blocks_of(site), ("cove",))
+        if cove is not None and (jointed := walls.with_joints([cove])) is not None:
+            site = replace(site, ring=jointed.ring, islands=jointed.islands)
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
+    check_standing(site, standing)
     feet = []
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]
-        taken = [item for item in blocks if item.foot in pool.cove.also_at]
+        taken = [item for item in blocks if item.foot in (None, *pool.cove.also_at)]
         cove = cove_layer(site, pool.cove, taken, ("cove",))
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     coves = [Part((cove,))] if cove is not None else []
@@ -195,7 +224,7 @@ def _basin(site: Site) -> Part:
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
-    """Points (k, 2) of the pool's cove that lie on its outline and are no vertices of it [m]."""
+    """Points (k, 2) of the pool's cove that lie on a ring and are no vertices of it [m]."""
     found = [
         joints_on(ring, item.height)
         for item in layers

@@ -17,7 +17,22 @@ from pydantic import Field, field_validator
 
 from poolgeo.errors import BadValueError
 
-from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .outlines import (
+    Circle,
+    Combined,
+    Drawing,
+    Ellipse,
+    Operation,
+    Outline,
+    Part,
+    PointList,
+    Polygon,
+    Polyline,
+    Rectangle,
+    Shape,
+    Spline,
+    Traced,
+)
 from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
 from .values import (
     Degrees,
@@ -37,23 +52,29 @@ __all__ = [
     "Break",
     "BrokenFloor",
     "Circle",
+    "Combined",
     "Cove",
+    "Drawing",
     "Ellipse",
     "EndFlight",
     "Flight",
     "Floor",
     "FollowingFlight",
     "Foot",
+    "Island",
     "LevelFloor",
+    "Operation",
     "Outline",
     "Part",
     "PlaneFloor",
     "Point",
+    "PointList",
     "Polygon",
     "Polyline",
     "Pool",
     "Rectangle",
     "Seat",
+    "Shape",
     "Shell",
     "SideFlight",
     "Spa",
@@ -61,6 +82,7 @@ __all__ = [
     "Spline",
     "Station",
     "Steps",
+    "Traced",
 ]
 
 # --- floor and cove ------------------------------------------------------------------------
@@ -200,6 +222,16 @@ class Spa(Part):
     )
 
 
+class Island(Part):
+    """A column of concrete that stands in the water, its walls upright like the pool's."""
+
+    outline: Outline = Field(description="Plan shape of the island.")
+    name: Name | None = Field(default=None, description="Name of the island in reports.")
+    top: Annotated[Positive | None, WhenLeftOut("the freeboard")] = Field(
+        default=None, description="Height of its top above the water."
+    )
+
+
 class Shell(Part):
     """Concrete thickness: walls measured square to the outline, floor square to its slope."""
 
@@ -227,5 +259,8 @@ class Pool(Part):
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
     spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
         default=None, description="A spa, one at most."
+    )
+    islands: tuple[Island, ...] = Field(
+        default=(), description="Columns of concrete in the water, clear of the walls."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")

@@ -58,6 +58,16 @@ Side = BulgedSide | NurbsSide | ThroughPoints
 Loop = tuple[Side, ...]
 
 
+def points_of(side: Side) -> tuple[XY, ...]:
+    """Return the points by which a side is given [m]."""
+    match side:
+        case BulgedSide():
+            return side.start, side.end
+        case NurbsSide():
+            return side.controls
+    return side.points
+
+
 @dataclass(frozen=True)
 class Tracing:
     """What was read.

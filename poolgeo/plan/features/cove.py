@@ -63,12 +63,7 @@ def cove_layer(site: Site, cove: schema.Cove, standing: Sequence[Block], key: Ke
         standing: What takes the cove at its foot.
         key: The cove's key.
     """
-    open_floor: shapely.Geometry = site.ring.polygon
-    if standing:
-        open_floor = shapely.difference(
-            open_floor, shapely.union_all([item.region for item in standing]), grid_size=WELD
-        )
-    lines = _wall_lines(site, open_floor)
+    lines = _wall_lines(site, standing)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return None
@@ -190,12 +185,17 @@ def joints_on(ring: Ring, cove: Cells) -> Floats:
     return points[ring.beside_chords(points, WELD / 2.0)]
 
 
-def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
-    """The rings of the open floor; vertices of the outline bring its true normals along."""
-    ring = site.ring
-    if open_floor is ring.polygon:
-        return [WallLine(ring.points, ring.normals)]
-    tree = shapely.STRtree(shapely.points(ring.points))
+def _wall_lines(site: Site, standing: Sequence[Block]) -> list[WallLine]:
+    """The rings of the open floor; vertices of outlines bring their true normals along."""
+    islands = [item.ring for item in standing if item.ring is not None]
+    rings = [(site.ring.points, site.ring.normals)]
+    rings += [(item.points[::-1], -item.normals[::-1]) for item in islands]
+    if len(islands) == len(standing):
+        return [WallLine(*item) for item in rings]
+    own_points, own_normals = (np.concatenate(item) for item in zip(*rings, strict=True))
+    tree = shapely.STRtree(shapely.points(own_points))
+    taken = shapely.union_all([item.region for item in standing])
+    open_floor = shapely.difference(site.ring.polygon, taken, grid_size=WELD)
     lines = []
     for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
         if part.area < 1e-4:
@@ -206,7 +206,7 @@ def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
             at, own = tree.query_nearest(
                 shapely.points(points), max_distance=2.0 * WELD, all_matches=False
             )
-            points[at], normals[at] = ring.points[own], ring.normals[own]
+            points[at], normals[at] = own_points[own], own_normals[own]
             is_own = np.zeros(len(points), dtype=bool)
             is_own[at] = True
             kept = _uncrowded(points, is_own)

@@ -44,6 +44,23 @@ class Findings:
 
 
 @dataclass(frozen=True)
+class Island:
+    """A column of concrete in the water.
+
+    Args:
+        name: For labels and findings.
+        key: Its key in the pool file.
+        ring: Its outline, anticlockwise.
+        top: Height of its top [m].
+    """
+
+    name: str
+    key: Key
+    ring: Ring
+    top: float
+
+
+@dataclass(frozen=True)
 class Site:
     """One body of water before its features.
 
@@ -56,6 +73,7 @@ class Site:
         shell: Thickness of the concrete.
         tolerance: Largest distance of a chord from its curve [m].
         findings: Where to leave findings.
+        islands: What stands in it up to above the water.
     """
 
     body: str
@@ -66,6 +84,15 @@ class Site:
     shell: schema.Shell
     tolerance: float
     findings: Findings
+    islands: tuple[Island, ...] = ()
+
+    @cached_property
+    def water(self) -> shapely.Geometry:
+        """What its outline holds, without the islands."""
+        if not self.islands:
+            return self.ring.polygon
+        columns = [item.ring.polygon for item in self.islands]
+        return shapely.difference(self.ring.polygon, shapely.union_all(columns))
 
     @cached_property
     def outer(self) -> shapely.Polygon:

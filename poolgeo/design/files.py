@@ -1,0 +1,149 @@
+"""Read the files beside a pool file that its outlines stand in.
+
+Only loading touches files: what is read becomes part of the design.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from poolgeo.errors import BadValueError, Finding, Key
+
+from .drawing import DrawingError, read_drawing, scaled
+from .joining import Joined, joined
+from .lengths import format_length
+from .outlines import Combined, Drawing, Outline, PointList, Traced
+from .pointlist import read_points
+from .schema import Pool
+from .tracing import XY, BulgedSide, Loop, ThroughPoints, Tracing, points_of
+from .values import FARTHEST
+
+METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0, "ft": 0.3048, "in": 0.0254}
+"""[m] Length of each unit; the international foot and inch."""
+
+MOST_POINTS = {"straight": 10_000, "spline": 1_000}
+"""Points that a file may list, as in the pool file itself."""
+
+MOST_ENDS = 5
+"""Open ends that a message names at most."""
+
+
+def read_files(pool: Pool, folder: Path | None) -> list[Finding]:
+    """Read what the outlines of a pool take from other files, into its shapes.
+
+    Args:
+        pool: Fresh from its file, and handed to nobody yet.
+        folder: Where the pool file stands; None where there is none.
+
+    Returns:
+        What is wrong with those files.
+    """
+    findings = []
+    for key, shape in _traced(pool):
+        try:
+            if folder is None:
+                rule = "stands beside a pool file, and this pool has none"
+                remedy = "write the pool to a file and load that"
+                raise DrawingError("file", rule, shape.file, remedy)
+            shape._tracing = _read(shape, folder / shape.file, pool.units)  # noqa: SLF001 - its maker
+        except DrawingError as error:
+            findings.append(Finding((*key, error.key), error.rule, error.value, error.remedy))
+        except BadValueError as error:
+            findings.append(Finding((*key, "file"), error.rule, error.value, error.remedy))
+    return findings
+
+
+def _traced(pool: Pool) -> Iterator[tuple[Key, Traced]]:
+    """Yield the shapes that stand in other files, with their keys."""
+    outlines: list[tuple[Key, Outline]] = [(("outline",), pool.outline)]
+    outlines += [(("islands", i, "outline"), item.outline) for i, item in enumerate(pool.islands)]
+    if pool.spa is not None:
+        outlines.append((("spa", "outline"), pool.spa.outline))
+    for key, outline in outlines:
+        if isinstance(outline, Traced):
+            yield key, outline
+        elif isinstance(outline, Combined):
+            for i, part in enumerate(outline.parts):
+                for name, shape in (("add", part.add), ("subtract", part.subtract)):
+                    if isinstance(shape, Traced):
+                        yield (*key, "parts", i, name), shape
+
+
+def _read(shape: Traced, path: Path, units: str) -> Tracing:
+    try:
+        if not path.exists():
+            rule = "must be a file that exists"
+            remedy = f"its path counts from the folder of the pool file: {path.parent}"
+            raise DrawingError("file", rule, shape.file, remedy)
+        if not path.is_file():
+            rule = "must be a file"
+            raise DrawingError("file", rule, f"{shape.file}, which is none")
+        if isinstance(shape, Drawing):
+            return _drawing(shape, path, units)
+        assert isinstance(shape, PointList)
+        return _point_list(shape, path, units)
+    except OSError as error:
+        rule = "must be readable"
+        raise DrawingError("file", rule, error.strerror or shape.file) from None
+
+
+def _point_list(shape: PointList, path: Path, units: str) -> Tracing:
+    factor = METRES[shape.units or units]
+    points = tuple((x * factor, y * factor) for x, y in read_points(path, shape.columns))
+    most = MOST_POINTS[shape.join]
+    if not 3 <= len(points) <= most:
+        rule = f"must hold from 3 to {most} points"
+        raise BadValueError(rule, str(len(points)))
+    _check_far(points)
+    if shape.join == "spline":
+        return Tracing(((ThroughPoints(points),),))
+    ends = (*points[1:], points[0])
+    loop: Loop = tuple(BulgedSide(a, b) for a, b in zip(points, ends, strict=True))
+    return Tracing((loop,))
+
+
+def _drawing(shape: Drawing, path: Path, units: str) -> Tracing:
+    drawn = read_drawing(path, shape.layer)
+    unit = METRES[shape.units] if shape.units else drawn.unit
+    if unit is None:
+        rule = "must be given: the drawing states no unit of length ($INSUNITS)"
+        raise DrawingError("units", rule, remedy=f"write one of {', '.join(METRES)}")
+    sides = scaled(drawn.sides, unit * shape.scale)
+    _check_far([point for side in sides for point in points_of(side)])
+    found = joined(sides, shape.gap)
+    if found.wrong:
+        raise _open(found, shape, units)
+    if not found.loops:
+        rule = "must hold a closed curve"
+        raise DrawingError("layer", rule, f"all on '{shape.layer}' is shorter than the gap")
+    notes = []
+    if drawn.left_out:
+        kinds = ", ".join(f"{count} {kind}" for kind, count in sorted(drawn.left_out.items()))
+        notes.append(f"leaves out what is no curve on layer '{shape.layer}': {kinds}")
+    if found.doubled:
+        notes.append(f"has {found.doubled} curves twice on layer '{shape.layer}'; each counts once")
+    return Tracing(found.loops, tuple(notes))
+
+
+def _check_far(points: Sequence[XY]) -> None:
+    far = max((max(abs(x), abs(y)) for x, y in points), default=0.0)
+    if far > FARTHEST:
+        rule = f"must hold points within {FARTHEST:.0f} m of the origin"
+        raise BadValueError(rule, f"{far:.4g} m", "check the units")
+
+
+def _open(found: Joined, shape: Drawing, units: str) -> DrawingError:
+    """Say which ends stay open, and what gap would close them."""
+    texts = []
+    for end in found.wrong[:MOST_ENDS]:
+        x, y = (format_length(value, units) for value in end.place)
+        if end.meets == 1:
+            near = "" if end.gap == float("inf") else f", {end.gap:.4f} m from the next end"
+            texts.append(f"an open end at ({x}, {y}){near}")
+        else:
+            texts.append(f"{end.meets} ends meet at ({x}, {y})")
+    if len(found.wrong) > MOST_ENDS:
+        texts.append("and more")
+    rule = f"must join the ends on layer '{shape.layer}' to closed curves, two at each place"
+    return DrawingError("gap", rule, "; ".join(texts), "close the drawing there, or widen the gap")
