@@ -116,7 +116,7 @@ def _all_lines(
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
-    """Yield the outer face of the shell, the pool's outline and the spa's, as paths [m].
+    """Yield the outer face of the shell, the outlines of pool, islands and spa, as paths [m].
 
     Where a spa stands astride the pool's edge, the two shells are one, and the pool's outline
     ends at the spa.
@@ -132,6 +132,9 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
         yield layers.SPA, np.array(LinearRing(model.outlines["spa"]).coords)
     for part in get_parts(pool):
         yield layers.OUTLINE, np.array(part.coords)
+    for name, line in model.outlines.items():
+        if name.startswith("island"):
+            yield layers.OUTLINE, np.array(LinearRing(line).coords)
 
 
 def _stands(run: Run | CoveRun, projection: Projection) -> bool:

@@ -34,6 +34,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("bench",), (), "none"),
         (("steps",), (), "none"),
         (("spa",), None, "none"),
+        (("islands",), (), "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
         (("shell", "floor"), 0.25, "0.250 m"),
     )
