@@ -72,9 +72,10 @@ def check_places(site: Site) -> None:
             )
         for other in site.islands[:k]:
             if (gap := _gap(column, other.ring.polygon)) < CLEAR:
+                listed = island if island.key[0] == "islands" else other
                 site.findings.error(
-                    (*island.key, "outline"),
-                    f"must stand clear of '{other.name}'",
+                    (*listed.key, "outline") if listed.key[0] == "islands" else listed.key,
+                    f"must stand clear of '{(other if listed is island else island).name}'",
                     _came(island, gap, column, other.ring.polygon),
                     "move it, or make one island of both (shape: combined)",
                 )
