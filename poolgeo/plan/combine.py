@@ -151,8 +151,8 @@ def combined(shapes: Sequence[Operand]) -> list[list[Piece]]:
     return _chained(strands, first.at(np.array(first.domain[:1]))[0])
 
 
-def without_effect(shapes: Sequence[Operand]) -> list[int]:
-    """Return the shapes (by number) without which the others leave the same."""
+def without_effect(shapes: Sequence[Operand]) -> tuple[bool, list[int]]:
+    """Return whether anything is left, and the shapes without which the others leave the same."""
     regions = [_Border.of(item.loops).region for item in shapes]
 
     def left(without: int) -> shapely.Geometry:
@@ -165,7 +165,7 @@ def without_effect(shapes: Sequence[Operand]) -> list[int]:
 
     whole = left(-1)
     changes = [shapely.symmetric_difference(whole, left(k)).area for k in range(len(shapes))]
-    return [k for k, change in enumerate(changes) if change < NO_EFFECT]
+    return whole.area >= NO_EFFECT, [k for k, size in enumerate(changes) if size < NO_EFFECT]
 
 
 def _way(shapes: Sequence[Operand], borders: Sequence[_Border], owner: int, strand: Piece) -> int:

@@ -23,6 +23,9 @@ GAUSS = np.polynomial.legendre.leggauss(6)
 STILL = 1e-12
 """[m] A curve that moves less than this for a step of its parameter stands still."""
 
+INSIDE = 1e-7
+"""[-] Share of its parameter by which a curve that stands still at an end moves in from it."""
+
 
 @dataclass(frozen=True)
 class Chords:
@@ -201,9 +204,17 @@ class Parametric:
         demand += np.linspace(0.0, self.least, len(demand))  # a straight stretch still gets chords
         count = max(self.least, math.ceil(demand[-1]))
         t = np.interp(np.linspace(0.0, demand[-1], count + 1), demand, dense)
+        return Chords(self.at(t), self._lengths(t), self._tangents(t), t)
+
+    def _tangents(self, t: Floats) -> Floats:
+        """Return unit tangents (k, 2); where the curve stands still at an end, from just inside."""
+        low, high = self.domain
         velocity = self.at(t, 1)
-        tangents = velocity / np.hypot(*velocity.T)[:, None]
-        return Chords(self.at(t), self._lengths(t), tangents, t)
+        still = np.hypot(*velocity.T) <= STILL
+        inside = np.clip(t[still], low + INSIDE * (high - low), high - INSIDE * (high - low))
+        velocity[still] = self.at(inside, 1)
+        tangents: Floats = velocity / np.hypot(*velocity.T)[:, None]
+        return tangents
 
     def _bends(self, t: Floats) -> tuple[Floats, Floats]:
         """Return speeds and curvatures (k,) at parameters (k,)."""

@@ -97,8 +97,8 @@ def _combined(
         shapes.append(Operand(adds, loops))
         keys.append(here)
         notes += _notes(shape, here)
-    idle = without_effect(shapes)
-    if len(idle) == len(shapes):
+    is_left, idle = without_effect(shapes)
+    if not is_left:
         rule, remedy = "must leave some water", "subtract less"
         came = "what is subtracted covers all that is added"
         raise PoolFileError([Finding((*key, "parts"), rule, came, remedy)])
