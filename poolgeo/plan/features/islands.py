@@ -100,16 +100,22 @@ def check_standing(site: Site, standing: Sequence[Part]) -> None:
         site: The pool with its islands.
         standing: What stands on its floor.
     """
+    if not site.islands:
+        return
     columns = shapely.union_all([item.ring.polygon for item in site.islands])
-    for layer in (layer for part in standing for layer in part.layers):
-        lost = shapely.intersection(layer.region, columns).area
-        value = f"{lost:.3f} m2 of {layer.region.area:.3f} m2"
-        if lost > WHOLLY * layer.region.area:
-            rule = f"must not vanish: an island stands where '{layer.feature}' is"
-            site.findings.error(layer.key, rule, value, "move one of them")
-        elif lost > STRAY:
-            rule = f"'{layer.feature}' is cut by an island"
-            site.findings.warn(layer.key, rule, value)
+    for part in standing:
+        later = shapely.Polygon()
+        for layer in part.layers[::-1]:  # a later one of its part covers an earlier one
+            shown = shapely.difference(layer.region, later)
+            later = shapely.union(later, layer.region)
+            lost = shapely.intersection(shown, columns).area
+            value = f"{lost:.3f} m2 of {shown.area:.3f} m2"
+            if lost > WHOLLY * shown.area:
+                rule = f"must not vanish: an island stands where '{layer.feature}' is"
+                site.findings.error(layer.key, rule, value, "move one of them")
+            elif lost > STRAY:
+                rule = f"'{layer.feature}' is cut by an island"
+                site.findings.warn(layer.key, rule, value)
 
 
 def blocks_of(site: Site) -> list[Block]:
