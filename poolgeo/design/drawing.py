@@ -20,7 +20,7 @@ from .tracing import XY, BulgedSide, NurbsSide, Side
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
-    from ezdxf.entities import DXFGraphic
+    from ezdxf.entities.dxfgfx import DXFGraphic
 
 INSUNITS = {1: 0.0254, 2: 0.3048, 4: 0.001, 5: 0.01, 6: 1.0, 10: 0.9144, 14: 0.1}
 """[m] The unit that each code of the header variable $INSUNITS states: inch, foot, mm, cm, m, yard,
@@ -57,13 +57,19 @@ class Drawn:
 class DrawingError(BadValueError):
     """A drawing that cannot be taken; ``key`` is the key of the shape that it goes with."""
 
-    def __init__(self, key: str, rule: str, value: str = "", remedy: str = "") -> None:
-        self.key = key
+    def __init__(self, rule: str, value: str = "", remedy: str = "", key: str = "layer") -> None:
         super().__init__(rule, value, remedy)
+        self.key = key
+
+    def __reduce__(self) -> tuple[type[DrawingError], tuple[str, str, str, str]]:  # type: ignore[override]
+        """Survive the way between processes."""
+        return type(self), (self.rule, self.value, self.remedy, self.key)
 
 
 def read_drawing(path: Path, layer: str) -> Drawn:
     """Read a DXF drawing.
+
+    A file that is no drawing is refused with a `BadValueError`.
 
     Args:
         path: The file.
@@ -73,19 +79,19 @@ def read_drawing(path: Path, layer: str) -> Drawn:
         What stands on it.
 
     Raises:
-        DrawingError: The file is no drawing, has no such layer or no curves on it, or curves that
-            do not lie in plan.
+        DrawingError: It has no such layer or no curves on it, or curves that do not lie in plan.
     """
     document = _opened(path)
     entities = list(_on_layer(document.modelspace(), layer))
     curves = [item for item in entities if item.dxftype() in CURVES]
     if not curves:
-        raise _no_curves(document, layer, entities)
+        error = _no_curves(document, layer, entities)
+        raise error
     sides = []
     for item in curves:
         if abs(abs(_normal(item)[2]) - 1.0) > UPRIGHT:
             rule = "must hold curves that lie in plan"
-            raise DrawingError("layer", rule, f"{_named(item)}, tilted", "flatten the drawing")
+            raise DrawingError(rule, f"{_named(item)}, tilted", "flatten the drawing")
         sides += _sides(item)
     others = Counter(item.dxftype() for item in entities if item.dxftype() not in CURVES)
     code = int(document.header.get("$INSUNITS", 0))
@@ -116,12 +122,12 @@ def _opened(path: Path) -> Drawing:
         return ezdxf.readfile(path)
     except DXFError as error:
         rule = "must be a DXF drawing"
-        raise DrawingError("file", rule, shown(str(error)), "save it again as DXF") from None
+        raise BadValueError(rule, shown(str(error)), "save it again as DXF") from None
     except (OSError, UnicodeDecodeError) as error:
         reason = "bytes that are no text" if isinstance(error, UnicodeDecodeError) else None
         came = reason or (error.strerror if isinstance(error, OSError) else "") or str(error)
         rule = "must be a DXF drawing"
-        raise DrawingError("file", rule, shown(came), "save it again as DXF") from None
+        raise BadValueError(rule, shown(came), "save it again as DXF") from None
 
 
 def _on_layer(entities: Iterable[Any], layer: str) -> Iterator[DXFGraphic]:
@@ -142,13 +148,13 @@ def _no_curves(document: Drawing, layer: str, entities: Sequence[DXFGraphic]) ->
     if entities:
         kinds = ", ".join(sorted({item.dxftype() for item in entities}))
         rule = "must hold lines, arcs, polylines, circles, ellipses or splines"
-        return DrawingError("layer", rule, f"only {kinds}", "draw the outline on it")
+        return DrawingError(rule, f"only {kinds}", "draw the outline on it")
     used = Counter(item.dxf.layer for item in document.modelspace())
     names = sorted(used) or sorted(item.dxf.name for item in document.layers)
     list_ = ", ".join(f"'{name}'" for name in names[:MOST_NAMED])
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
     rule = "must be a layer of the drawing with something on it"
-    return DrawingError("layer", rule, shown(layer), f"use one of {list_}{more}")
+    return DrawingError(rule, shown(layer), f"use one of {list_}{more}")
 
 
 def _normal(item: DXFGraphic) -> tuple[float, float, float]:
@@ -214,7 +220,8 @@ def _polyline(points: Sequence[XY], bulges: Sequence[float], *, closed: bool) ->
     ends = [*points[1:], points[0]]
     count = len(points) if closed else len(points) - 1
     bent = [bulge if abs(bulge) > STRAIGHT else 0.0 for bulge in bulges]
-    return [BulgedSide(*item) for item in zip(points[:count], ends[:count], bent[:count])]
+    sides = zip(points[:count], ends[:count], bent[:count], strict=True)
+    return [BulgedSide(*item) for item in sides]
 
 
 def _nurbs(spline: Any) -> NurbsSide:
@@ -235,7 +242,9 @@ def clamped(side: NurbsSide) -> NurbsSide:
     if knots[0] == low and knots[-1] == high:
         return side
     full = [*[low] * (p + 1), *(knot for knot in knots if low < knot < high), *[high] * (p + 1)]
-    points = [(x * w, y * w, w) for (x, y), w in zip(side.controls, side.weights, strict=True)]
+    points: list[tuple[float, ...]] = [
+        (x * w, y * w, w) for (x, y), w in zip(side.controls, side.weights, strict=True)
+    ]
     found = []
     for i in range(len(full) - p - 1):
         k = next(k for k in range(max(i, p), i + p + 1) if full[k] < full[k + 1])
@@ -247,7 +256,7 @@ def clamped(side: NurbsSide) -> NurbsSide:
             row = [
                 tuple(u + share * (v - u) for u, v in zip(one, other, strict=True))
                 for one, other, share in zip(row[:-1], row[1:], shares, strict=True)
-            ]  # type: ignore[misc]
+            ]
         found.append(row[0])
     controls = tuple((x / w, y / w) for x, y, w in found)
     return NurbsSide(p, tuple(full), controls, tuple(w for _, _, w in found))

@@ -41,11 +41,12 @@ def read_files(pool: Pool, folder: Path | None) -> list[Finding]:
     """
     findings = []
     for key, shape in _traced(pool):
+        if folder is None:
+            rule = "stands beside a pool file, and this pool has none"
+            remedy = "write the pool to a file and load that"
+            findings.append(Finding((*key, "file"), rule, shape.file, remedy))
+            continue
         try:
-            if folder is None:
-                rule = "stands beside a pool file, and this pool has none"
-                remedy = "write the pool to a file and load that"
-                raise DrawingError("file", rule, shape.file, remedy)
             shape._tracing = _read(shape, folder / shape.file, pool.units)  # noqa: SLF001 - its maker
         except DrawingError as error:
             findings.append(Finding((*key, error.key), error.rule, error.value, error.remedy))
@@ -71,21 +72,20 @@ def _traced(pool: Pool) -> Iterator[tuple[Key, Traced]]:
 
 
 def _read(shape: Traced, path: Path, units: str) -> Tracing:
+    if not path.exists():
+        rule = "must be a file that exists"
+        remedy = f"its path counts from the folder of the pool file: {path.parent}"
+        raise BadValueError(rule, shape.file, remedy)
+    if not path.is_file():
+        rule = "must be a file"
+        raise BadValueError(rule, f"{shape.file}, which is none")
     try:
-        if not path.exists():
-            rule = "must be a file that exists"
-            remedy = f"its path counts from the folder of the pool file: {path.parent}"
-            raise DrawingError("file", rule, shape.file, remedy)
-        if not path.is_file():
-            rule = "must be a file"
-            raise DrawingError("file", rule, f"{shape.file}, which is none")
-        if isinstance(shape, Drawing):
-            return _drawing(shape, path, units)
-        assert isinstance(shape, PointList)
-        return _point_list(shape, path, units)
+        if isinstance(shape, PointList):
+            return _point_list(shape, path, units)
+        return _drawing(shape, path, units) if isinstance(shape, Drawing) else Tracing()
     except OSError as error:
         rule = "must be readable"
-        raise DrawingError("file", rule, error.strerror or shape.file) from None
+        raise BadValueError(rule, error.strerror or shape.file) from None
 
 
 def _point_list(shape: PointList, path: Path, units: str) -> Tracing:
@@ -108,15 +108,16 @@ def _drawing(shape: Drawing, path: Path, units: str) -> Tracing:
     unit = METRES[shape.units] if shape.units else drawn.unit
     if unit is None:
         rule = "must be given: the drawing states no unit of length ($INSUNITS)"
-        raise DrawingError("units", rule, remedy=f"write one of {', '.join(METRES)}")
+        raise DrawingError(rule, remedy=f"write one of {', '.join(METRES)}", key="units")
     sides = scaled(drawn.sides, unit * shape.scale)
     _check_far([point for side in sides for point in points_of(side)])
     found = joined(sides, shape.gap)
     if found.wrong:
-        raise _open(found, shape, units)
+        error = _open(found, shape, units)
+        raise error
     if not found.loops:
         rule = "must hold a closed curve"
-        raise DrawingError("layer", rule, f"all on '{shape.layer}' is shorter than the gap")
+        raise DrawingError(rule, f"all on '{shape.layer}' is shorter than the gap")
     notes = []
     if drawn.left_out:
         kinds = ", ".join(f"{count} {kind}" for kind, count in sorted(drawn.left_out.items()))
@@ -146,4 +147,5 @@ def _open(found: Joined, shape: Drawing, units: str) -> DrawingError:
     if len(found.wrong) > MOST_ENDS:
         texts.append("and more")
     rule = f"must join the ends on layer '{shape.layer}' to closed curves, two at each place"
-    return DrawingError("gap", rule, "; ".join(texts), "close the drawing there, or widen the gap")
+    remedy = "close the drawing there, or widen the gap"
+    return DrawingError(rule, "; ".join(texts), remedy, key="gap")

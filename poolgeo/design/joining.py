@@ -55,6 +55,9 @@ def joined(sides: Sequence[Side], gap: float) -> Joined:
     Args:
         sides: Loose, none of them shorter than nothing.
         gap: Largest distance of two ends that are joined [m].
+
+    Returns:
+        The loops, or the ends that stay open.
     """
     whole = [(side,) for side in sides if _is_closed(side)]
     loose = [side for side in sides if not _is_closed(side)]

@@ -178,6 +178,14 @@ class Operation(Part):
     add: Shape | None = Field(default=None, description="A shape that is added.")
     subtract: Shape | None = Field(default=None, description="A shape that is taken away.")
 
+    @property
+    def shape(self) -> Shape:
+        """The shape that is added or subtracted."""
+        found = self.subtract if self.add is None else self.add
+        if found is None:  # the check below has seen to it
+            raise AttributeError
+        return found
+
     @model_validator(mode="after")
     def _one_of_both(self) -> Self:
         if (self.add is None) == (self.subtract is None):
@@ -213,14 +221,6 @@ class Combined(Part):
 
 
 Outline = Annotated[
-    Polygon
-    | Rectangle
-    | Polyline
-    | Spline
-    | Ellipse
-    | Circle
-    | Combined
-    | Drawing
-    | PointList,
+    Polygon | Rectangle | Polyline | Spline | Ellipse | Circle | Combined | Drawing | PointList,
     Field(discriminator="shape"),
 ]

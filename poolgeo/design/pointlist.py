@@ -55,10 +55,12 @@ def read_points(path: Path, columns: tuple[int | str, int | str]) -> list[XY]:
     numbers = [[_number(cells, k, mark) for k in at] for _, cells in rows]
     wrong = [row for row, xy in zip(rows, numbers, strict=True) if any(map(math.isnan, xy))]
     if wrong:
-        lines = ", ".join(f"line {line}: {shown(mark.join(cells))}" for line, cells in wrong[:MOST_WRONG])
+        named = [f"line {line}: {shown(mark.join(cells))}" for line, cells in wrong[:MOST_WRONG]]
         more = f" and {len(wrong) - MOST_WRONG} more" if len(wrong) > MOST_WRONG else ""
         rule = f"must hold numbers in columns {at[0] + 1} and {at[1] + 1}"
-        raise BadValueError(rule, lines + more, "correct those lines, or name other columns")
+        raise BadValueError(
+            rule, ", ".join(named) + more, "correct those lines, or name other columns"
+        )
     points = [(x, y) for x, y in numbers]
     return points[:-1] if len(points) > 1 and points[0] == points[-1] else points
 
@@ -73,7 +75,8 @@ def _text(path: Path) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         rule = "must be UTF-8 text"
-        raise BadValueError(rule, f"the byte 0x{data[error.start]:02x}", "save it as UTF-8") from None
+        came = f"the byte 0x{data[error.start]:02x}"
+        raise BadValueError(rule, came, "save it as UTF-8") from None
 
 
 def _cells(text: str, mark: str) -> list[list[str]]:
@@ -109,4 +112,5 @@ def _number(cells: Sequence[str], k: int, mark: str) -> float:
     text = cells[k] if k < len(cells) else ""
     if mark == ";":
         text = text.replace(",", ".")
-    return float(text) if re.fullmatch(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,2})?", text) else math.nan
+    is_number = re.fullmatch(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,2})?", text, re.ASCII)
+    return float(text) if is_number else math.nan

@@ -85,7 +85,8 @@ class Nurbs(Parametric):
             low, high = knots[i], knots[i + p - r + 1]
             share = ((t[:, None] - low) / (high - low))[..., None]
             points = (1.0 - share) * points[:, :-1] + share * points[:, 1:]
-        return points[:, 0]
+        found: Floats = points[:, 0]
+        return found
 
     def smooth_parts(self) -> list[Nurbs]:
         """Return it cut where it may turn: at inner knots as many as its degree."""

@@ -88,8 +88,7 @@ def _combined(
     shapes, keys, notes = [], [], []
     for i, part in enumerate(outline.parts):
         adds = part.add is not None
-        shape = part.add if part.add is not None else part.subtract
-        assert shape is not None  # the schema has seen to it
+        shape = part.shape
         here = (*key, "parts", i, "add" if adds else "subtract")
         loops = loops_of(shape, here)
         for loop in loops:

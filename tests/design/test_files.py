@@ -271,7 +271,7 @@ def refused_when_built(folder: Path, *draw: Draw) -> str:
 def test_files_that_are_none(tmp_path: Path, shape: str) -> None:
     outline = {"shape": shape, "file": "plan"} | ({"layer": "POOL"} if shape == "dxf" else {})
     for make, words in (
-        (lambda: None, "'outline.file' must be a file that exists (got plan)"),
+        (int, "'outline.file' must be a file that exists (got plan)"),
         (lambda: (tmp_path / "plan").mkdir(), "must be a file (got plan, which is none)"),
     ):
         make()

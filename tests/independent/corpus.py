@@ -14,6 +14,7 @@ import argparse
 import collections
 import math
 import string
+import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -96,10 +97,10 @@ def corpus() -> Iterator[Glyph]:
 
 def _contours(font: str, character: str) -> list[list[Side]]:
     """Return the closed chains of a glyph, in the font's units."""
-    import matplotlib
+    import matplotlib as mpl
     from matplotlib.ft2font import FT2Font, LoadFlags
 
-    face = FT2Font(str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / font))
+    face = FT2Font(str(Path(mpl.get_data_path()) / "fonts" / "ttf" / font))
     face.load_char(ord(character), flags=LoadFlags.NO_SCALE)
     vertices, codes = face.get_path()
     found: list[list[Side]] = []
@@ -265,8 +266,8 @@ def _is_open(error: Exception) -> bool:
     return "developers" in str(error)
 
 
-def main() -> None:
-    """Print the share that builds, and the reasons of the others."""
+def report() -> Iterator[str]:
+    """Yield the reasons of those that do not build, and the share that does."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--every", type=int, default=1, help="take each so-and-so-manieth outline")
     parser.add_argument("--bare", action="store_true", help="without coves")
@@ -278,12 +279,14 @@ def main() -> None:
         count += 1
         built[outcome.how, outcome.cove] += 1
         if outcome.cove < 0.0 or any("developers" in item for item in outcome.reasons):
-            print(outcome.glyph, "|", outcome.how, "|", outcome.cove, "|", *outcome.reasons, flush=True)
+            yield f"{outcome.glyph} | {outcome.how} | {outcome.cove} | {' '.join(outcome.reasons)}"
     bad = sum(number for (_, cove), number in built.items() if cove < 0.0)
-    print(f"{len(glyphs)} outlines, {count} pools: {100.0 * (count - bad) / count:.2f} % build")
+    yield f"{len(glyphs)} outlines, {count} pools: {100.0 * (count - bad) / count:.2f} % build"
     for (how, cove), number in sorted(built.items()):
-        print(f"  {how:20} cove {cove:5.2f}: {number}")
+        yield f"  {how:20} cove {cove:5.2f}: {number}"
 
 
 if __name__ == "__main__":
-    main()
+    for line in report():
+        sys.stdout.write(line + "\n")
+        sys.stdout.flush()

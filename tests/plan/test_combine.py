@@ -143,9 +143,7 @@ def test_a_hole_is_an_island() -> None:
 
 def test_it_goes_in_order() -> None:
     """What is added last stays, whatever was subtracted before it."""
-    first = combined(
-        ("add", rectangle(10, 4)), ("subtract", circle(1.5)), ("add", rectangle(1, 4))
-    )
+    first = combined(("add", rectangle(10, 4)), ("subtract", circle(1.5)), ("add", rectangle(1, 4)))
     assert len(first.holes) == 2
     last = combined(("add", rectangle(10, 4)), ("add", rectangle(1, 6)), ("subtract", circle(1.5)))
     assert len(last.holes) == 1
@@ -213,10 +211,13 @@ def test_any_shapes_leave_what_other_software_leaves(parts: list[tuple[str, Shap
     try:
         found = combined(*parts)
     except PoolFileError as error:
+        why = str(error)
+    else:
+        why = ""
+    if why:
         known = ("one closed curve", "must change", "clear of each", "touch", "some water", "0.01")
-        assert any(word in str(error) for word in known)
-        if "one closed curve" in str(error):
-            assert want.geom_type == "MultiPolygon"
+        assert any(word in why for word in known)
+        assert "one closed curve" not in why or want.geom_type == "MultiPolygon"
         return
     holes = sum(hole.polygon.area for hole in found.holes)
     assert found.ring.polygon.area - holes == pytest.approx(want.area, rel=1e-4)

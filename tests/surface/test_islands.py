@@ -116,7 +116,7 @@ def test_the_facts_hold_with_everything_about() -> None:
     turn=st.integers(0, 90), cove=st.sampled_from([0.0, 0.1, 0.15]),
     fall=st.sampled_from([0.0, 0.04]), feet=st.booleans(),
 )  # fmt: skip
-def test_an_island_anywhere(  # noqa: PLR0917 - one number each
+def test_an_island_anywhere(
     x: int, y: int, size: int, turn: int, cove: float, fall: float, feet: bool
 ) -> None:
     """A rounded square column anywhere in the open water, with a bench at the end."""

@@ -120,18 +120,14 @@ def check_standing(site: Site, standing: Sequence[Part]) -> None:
 
 def blocks_of(site: Site) -> list[Block]:
     """Return the islands as concrete that takes the cove at its foot, as walls do."""
-    return [
-        Block(item.ring.polygon, item.top, item.name, None, item.ring) for item in site.islands
-    ]
+    return [Block(item.ring.polygon, item.top, item.name, None, item.ring) for item in site.islands]
 
 
 def islands(site: Site, pool: schema.Pool) -> list[Part]:  # noqa: ARG001 - as all features
     """Return the islands of the pool."""
     return [
         Part(
-            (
-                Layer(site.body, "wall top", item.name, item.key, item.ring.polygon, item.top),
-            ),
+            (Layer(site.body, "wall top", item.name, item.key, item.ring.polygon, item.top),),
             blocks=(block,),
             outlines={f"island {n}": item.ring.points},
             rings=(item.ring,),
