@@ -14,7 +14,7 @@ import pytest
 import shapely
 import yaml
 from ezdxf.document import Drawing
-from ezdxf.layouts import Modelspace
+from ezdxf.layouts.layout import Modelspace
 
 from poolgeo.builder import build
 from poolgeo.design.load import Design, design_from, load
@@ -36,7 +36,7 @@ def pool(folder: Path, outline: dict[str, Any], **more: Any) -> Design:
 
 def drawing(folder: Path, *draw: Draw, insunits: int = 4) -> Drawing:
     """Write a drawing in millimetres, or in other units."""
-    document = ezdxf.new()  # type: ignore[attr-defined]
+    document = ezdxf.new()
     document.units = insunits
     for item in draw:
         item(document.modelspace())
@@ -65,8 +65,8 @@ BOWED = [(0, 0, 0), (8000, 0, 1), (8000, 4000, 0), (0, 4000, 0)]
 BOWED_AREA, BOWED_LENGTH = 32 + 2 * math.pi, 20 + 2 * math.pi
 
 
-def lw(points: list[tuple[float, ...]] = BOWED, **more: Any) -> Draw:
-    return lambda m: m.add_lwpolyline(points, format="xyb", close=True, dxfattribs=ON | more)
+def lw(**more: Any) -> Draw:
+    return lambda m: m.add_lwpolyline(BOWED, format="xyb", close=True, dxfattribs=ON | more)
 
 
 def disc(x: float, y: float, r: float) -> Draw:
@@ -272,7 +272,7 @@ def test_files_that_are_none(tmp_path: Path, shape: str) -> None:
     outline = {"shape": shape, "file": "plan"} | ({"layer": "POOL"} if shape == "dxf" else {})
     for make, words in (
         (int, "'outline.file' must be a file that exists (got plan)"),
-        (lambda: (tmp_path / "plan").mkdir(), "must be a file (got plan, which is none)"),
+        ((tmp_path / "plan").mkdir, "must be a file (got plan, which is none)"),
     ):
         make()
         with pytest.raises(PoolFileError) as error:
@@ -302,8 +302,9 @@ def test_a_file_in_a_part_and_in_an_island(tmp_path: Path) -> None:
         pool(tmp_path, {"shape": "combined", "parts": parts}, islands=[{"outline": dict(missing)}])
     assert "'outline.parts[1].subtract.file'" in str(error.value)
     assert "'islands[0].outline.file'" in str(error.value)
-    parts[1] = {"add": {"shape": "circle", "radius": 1, "centre": [9, 2]}}
-    design = pool(tmp_path, {"shape": "combined", "parts": parts})
+    disc_: dict[str, Any] = {"shape": "circle", "radius": 1, "centre": [9, 2]}
+    joined: list[dict[str, Any]] = [{"add": listed}, {"add": disc_}]
+    design = pool(tmp_path, {"shape": "combined", "parts": joined})
     found = outline_of(design.pool.outline, 1e-3, ("outline",))
     assert found.ring.perimeter == pytest.approx(26 - 2 + math.pi)
 
@@ -332,7 +333,7 @@ def test_points_joined_by_straight_sides(
 
 def test_points_joined_by_a_spline(tmp_path: Path) -> None:
     """The same curve as the shape 'spline' gives."""
-    points = [[0, 0], [6, -0.5], [7, 3], [3, 4.5], [-0.5, 3]]
+    points: list[list[float]] = [[0, 0], [6, -0.5], [7, 3], [3, 4.5], [-0.5, 3]]
     (tmp_path / "points.csv").write_text("\n".join(f"{x},{y}" for x, y in points))
     design = pool(tmp_path, {"shape": "csv", "file": "points.csv", "join": "spline"})
     other = pool(tmp_path, {"shape": "spline", "points": points})

@@ -175,14 +175,14 @@ def as_drawing(glyph: Glyph, folder: Path, floor: str, cove: float = 0.0) -> Pat
     import ezdxf
     import yaml
 
-    document = ezdxf.new()  # type: ignore[attr-defined]
+    document = ezdxf.new()
     document.units = 4
     space = document.modelspace()
     here = {"layer": "outline"}
     for side in (side for loop in glyph.loops for side in loop):
         points = [(*point, 0.0) for point in (side * 1000.0).tolist()]
         if len(side) == 2:
-            space.add_line(*points, dxfattribs=here)
+            space.add_line(points[0], points[1], dxfattribs=here)
         else:
             space.add_open_spline(points, degree=2, dxfattribs=here)
     document.saveas(folder / "glyph.dxf")

@@ -78,8 +78,11 @@ def test_the_cove_round_a_round_island(radius: float) -> None:
     assert own == pytest.approx(want, rel=1e-3)
     water = [item.water["pool"] for item in takeoffs]
     mortar = (water[2] - water[3]) - (water[0] - water[1])
-    height = lambda s: r - math.sqrt(r * r - (r - s) ** 2)  # noqa: E731
-    full = 2 * math.pi * quad(lambda s: (column + s) * height(s), 0, r)[0]
+
+    def ring(s: float) -> float:
+        return (column + s) * (r - math.sqrt(r * r - (r - s) ** 2))
+
+    full = 2 * math.pi * quad(ring, 0, r)[0]
     assert mortar == pytest.approx(full, rel=1e-2)
     assert abs(mortar - full) < 1e-5 * water[0]
     (run,) = (run for run in takeoffs[3].coves if run.number not in
