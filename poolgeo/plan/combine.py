@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -38,19 +40,6 @@ SAME_PLACE = 1e-6
 
 NO_EFFECT = 1e-6
 """[m2] A shape that changes the result by less than this changes nothing."""
-
-
-@dataclass(frozen=True)
-class Operand:
-    """A shape that is added or subtracted.
-
-    Args:
-        adds: Whether it is added.
-        loops: Its outline, and its holes.
-    """
-
-    adds: bool
-    loops: Sequence[Loop]
 
 
 class TornError(ValueError):
@@ -100,8 +89,8 @@ class _Border:
         signs = np.repeat(turn * (-1) ** depth.sum(axis=1), [len(loop) for loop in loops])
         return cls(fine, signs, region, shapely.STRtree(shapely.linestrings(fine.segments)))
 
-    def sides(self, points: Floats, along: Floats) -> tuple[bool, bool]:
-        """Return whether the shape lies to the left and to the right of a strand.
+    def sides(self, points: Floats, along: Floats) -> tuple[bool, bool, bool]:
+        """Return whether the shape lies to the left and to the right of a strand, and along it.
 
         Args:
             points: (k, 2) samples of it [m].
@@ -112,17 +101,28 @@ class _Border:
         far = int(np.argmax(away))
         if away[far] > ALONG:
             inside = bool(shapely.contains_xy(self.region, *points[far]))
-            return inside, inside
+            return inside, inside, False
         a, b = self.fine.segments[near[far]]
         left = bool((b - a) @ along[far] * self.sign[self.fine.piece[near[far]]] > 0.0)
-        return left, not left
+        return left, not left, True
 
-    def holds(self, points: Floats) -> bool:
-        """Return whether a strand runs along it."""
-        (_, _), away = self.tree.query_nearest(
-            shapely.points(points), return_distance=True, all_matches=False
-        )
-        return bool(away.max() <= ALONG)
+
+@dataclass(frozen=True)
+class Operand:
+    """A shape that is added or subtracted.
+
+    Args:
+        adds: Whether it is added.
+        loops: Its outline, and its holes.
+    """
+
+    adds: bool
+    loops: Sequence[Loop]
+
+    @cached_property
+    def border(self) -> _Border:
+        """Its border, finely flattened."""
+        return _Border.of(self.loops)
 
 
 def combined(shapes: Sequence[Operand]) -> list[list[Piece]]:
@@ -137,15 +137,12 @@ def combined(shapes: Sequence[Operand]) -> list[list[Piece]]:
 
     `TornError` is raised where the result touches itself, or shapes cross at too slight an angle.
     """
-    borders = [_Border.of(item.loops) for item in shapes]
-    pieces = [piece for item in shapes for loop in item.loops for piece in loop]
-    shape = np.repeat(np.arange(len(shapes)), [len(item.sign) for item in borders])
+    fine = Fine.joined([item.border.fine for item in shapes])
+    shape = np.repeat(np.arange(len(shapes)), [len(item.border.sign) for item in shapes])
     strands = []
-    for piece, owner, places in zip(
-        pieces, shape.tolist(), cuts_of(Fine.of(pieces), shape), strict=True
-    ):
-        for a, b in zip(places[:-1].tolist(), places[1:].tolist(), strict=True):
-            if (way := _way(shapes, borders, owner, piece.part(a, b))) != 0:
+    for piece, owner, places in zip(fine.pieces, shape.tolist(), cuts_of(fine, shape), strict=True):
+        for a, b in pairwise(places.tolist()):
+            if (way := _way(shapes, owner, piece.part(a, b))) != 0:
                 strands.append(piece.part(a, b) if way > 0 else piece.part(b, a))
     first = shapes[0].loops[0][0]
     return _chained(strands, first.at(np.array(first.domain[:1]))[0])
@@ -153,14 +150,13 @@ def combined(shapes: Sequence[Operand]) -> list[list[Piece]]:
 
 def without_effect(shapes: Sequence[Operand]) -> tuple[bool, list[int]]:
     """Return whether anything is left, and the shapes without which the others leave the same."""
-    regions = [_Border.of(item.loops).region for item in shapes]
 
     def left(without: int) -> shapely.Geometry:
         found = shapely.Polygon()
-        for k, (item, region) in enumerate(zip(shapes, regions, strict=True)):
+        for k, item in enumerate(shapes):
             if k != without:
                 join = shapely.union if item.adds else shapely.difference
-                found = join(found, region)
+                found = join(found, item.border.region)
         return found
 
     whole = left(-1)
@@ -168,18 +164,18 @@ def without_effect(shapes: Sequence[Operand]) -> tuple[bool, list[int]]:
     return whole.area >= NO_EFFECT, [k for k, size in enumerate(changes) if size < NO_EFFECT]
 
 
-def _way(shapes: Sequence[Operand], borders: Sequence[_Border], owner: int, strand: Piece) -> int:
+def _way(shapes: Sequence[Operand], owner: int, strand: Piece) -> int:
     """Return 1 where a strand has the result on its left only, -1 on its right only, 0 if neither.
 
     Where shapes run along each other, the first of them has the strand.
     """
     t = strand.domain[0] + (strand.domain[1] - strand.domain[0]) * SAMPLES
     points, along = strand.at(t), strand.at(t, 1)
-    if any(item.holds(points) for item in borders[:owner]):
-        return 0
     left = right = False
-    for item, border in zip(shapes, borders, strict=True):
-        on_left, on_right = border.sides(points, along)
+    for k, item in enumerate(shapes):
+        on_left, on_right, runs_along = item.border.sides(points, along)
+        if runs_along and k < owner:
+            return 0
         if item.adds:
             left, right = left or on_left, right or on_right
         else:

@@ -52,6 +52,17 @@ class Fine:
             np.concatenate([np.column_stack([c.places[:-1], c.places[1:]]) for c in flat]),
         )
 
+    @classmethod
+    def joined(cls, parts: Sequence[Fine]) -> Fine:
+        """Return the chords of several lots of pieces as one."""
+        first = np.cumsum([0, *(len(item.pieces) for item in parts)])
+        return cls(
+            [piece for item in parts for piece in item.pieces],
+            np.concatenate([item.segments for item in parts]),
+            np.concatenate([item.piece + k for item, k in zip(parts, first, strict=False)]),
+            np.concatenate([item.places for item in parts]),
+        )
+
 
 def cuts_of(fine: Fine, shape: np.ndarray) -> list[Floats]:
     """Find the places of each piece at which a piece of another shape crosses it or ends on it.
