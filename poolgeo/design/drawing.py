@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from poolgeo.errors import BadValueError, shown
 
-from .tracing import XY, BulgedSide, NurbsSide, Side
+from .tracing import XY, BulgedSide, Loop, NurbsSide, Side
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -44,12 +44,12 @@ class Drawn:
     """What stands on a layer.
 
     Args:
-        sides: In the drawing's units.
+        chains: The sides of each curve, in the drawing's units.
         unit: Length of the unit that the drawing states [m]; None where it states none.
         left_out: How many entities of each other type stand there.
     """
 
-    sides: tuple[Side, ...]
+    chains: tuple[Loop, ...]
     unit: float | None
     left_out: dict[str, int]
 
@@ -87,31 +87,34 @@ def read_drawing(path: Path, layer: str) -> Drawn:
     if not curves:
         error = _no_curves(document, layer, entities)
         raise error
-    sides = []
+    chains = []
     for item in curves:
         if abs(abs(_normal(item)[2]) - 1.0) > UPRIGHT:
             rule = "must hold curves that lie in plan"
             raise DrawingError(rule, f"{_named(item)}, tilted", "flatten the drawing")
-        sides += _sides(item)
+        chains.append(tuple(_sides(item)))
     others = Counter(item.dxftype() for item in entities if item.dxftype() not in CURVES)
     code = int(document.header.get("$INSUNITS", 0))
-    return Drawn(tuple(sides), INSUNITS.get(code), dict(others))
+    return Drawn(tuple(chains), INSUNITS.get(code), dict(others))
 
 
-def scaled(sides: Iterable[Side], factor: float) -> list[Side]:
-    """Return sides with all their lengths multiplied, those of no length left out."""
+def scaled(chains: Iterable[Loop], factor: float) -> list[Loop]:
+    """Return chains with all their lengths multiplied, without sides of no length."""
+    found = [tuple(_scaled(chain, factor)) for chain in chains]
+    return [chain for chain in found if chain]
+
+
+def _scaled(chain: Loop, factor: float) -> Iterator[Side]:
 
     def move(point: XY) -> XY:
         return point[0] * factor, point[1] * factor
 
-    found: list[Side] = []
-    for side in sides:
+    for side in chain:
         if isinstance(side, BulgedSide):
             if side.start != side.end:
-                found.append(BulgedSide(move(side.start), move(side.end), side.bulge))
+                yield BulgedSide(move(side.start), move(side.end), side.bulge)
         elif isinstance(side, NurbsSide):
-            found.append(replace(side, controls=tuple(map(move, side.controls))))
-    return found
+            yield replace(side, controls=tuple(map(move, side.controls)))
 
 
 def _opened(path: Path) -> Drawing:
@@ -136,10 +139,11 @@ def _on_layer(entities: Iterable[Any], layer: str) -> Iterator[DXFGraphic]:
     for item in entities:
         own = item.dxf.layer.casefold() == wanted
         if item.dxftype() == "INSERT":
-            for part in item.virtual_entities():
-                if own and part.dxf.layer == "0":
-                    part.dxf.layer = item.dxf.layer
-                yield from _on_layer([part], layer)
+            for one in item.multi_insert() if item.mcount > 1 else (item,):
+                for part in one.virtual_entities():
+                    if own and part.dxf.layer == "0":
+                        part.dxf.layer = item.dxf.layer
+                    yield from _on_layer([part], layer)
         elif own:
             yield item
 

@@ -109,9 +109,9 @@ def _drawing(shape: Drawing, path: Path, units: str) -> Tracing:
     if unit is None:
         rule = "must be given: the drawing states no unit of length ($INSUNITS)"
         raise DrawingError(rule, remedy=f"write one of {', '.join(METRES)}", key="units")
-    sides = scaled(drawn.sides, unit * shape.scale)
-    _check_far([point for side in sides for point in points_of(side)])
-    found = joined(sides, shape.gap)
+    chains = scaled(drawn.chains, unit * shape.scale)
+    _check_far([point for chain in chains for side in chain for point in points_of(side)])
+    found = joined(chains, shape.gap)
     if found.wrong:
         error = _open(found, shape, units)
         raise error

@@ -1,4 +1,7 @@
-"""Join loose sides to closed loops, in any order and direction."""
+"""Join loose chains of sides to closed loops, in any order and direction.
+
+Only the ends of a chain are joined to others; within it (the vertices of a polyline) nothing moves.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,7 @@ from itertools import islice
 from .tracing import XY, BulgedSide, Loop, NurbsSide, Side, ThroughPoints, points_of
 
 SAME = 1e-7
-"""[m] Sides whose ends and middles are nearer to each other than this are one, drawn twice."""
+"""[m] Chains whose points are nearer to each other than this are one, drawn twice."""
 
 MOST_WRONG = 20
 """Most open ends that are looked for: whoever drew them will see the rest."""
@@ -39,7 +42,7 @@ class Joined:
     Args:
         loops: Closed chains.
         wrong: Ends at which a chain stays open or forks; there are no loops then.
-        doubled: How many sides were drawn twice.
+        doubled: How many chains were drawn twice.
     """
 
     loops: tuple[Loop, ...]
@@ -47,36 +50,38 @@ class Joined:
     doubled: int = 0
 
 
-def joined(sides: Sequence[Side], gap: float) -> Joined:
-    """Join sides.
+def joined(chains: Sequence[Loop], gap: float) -> Joined:
+    """Join chains.
 
-    Ends that meet within the gap are moved to their middle; a side shorter than the gap goes.
+    Ends that meet within the gap are moved to their middle; a chain shorter than the gap goes.
 
     Args:
-        sides: Loose, none of them shorter than nothing.
+        chains: Loose, none of them empty.
         gap: Largest distance of two ends that are joined [m].
 
     Returns:
         The loops, or the ends that stay open.
     """
-    whole = [(side,) for side in sides if _is_closed(side)]
-    loose = [side for side in sides if not _is_closed(side)]
-    single = list({_print_of(side): side for side in loose}.values())
-    kept = [side for side in single if math.dist(*_ends(side)) > gap or _bow(side) > gap]
-    corners = _Corners([end for side in kept for end in _ends(side)], gap)
+    single = list({_print_of(chain): chain for chain in chains}.values())
+    doubled = len(chains) - len(single)
+    whole = [chain for chain in single if _is_closed(chain)]
+    kept = [chain for chain in single if not _is_closed(chain) and _reach(chain) > gap]
+    corners = _Corners([end for chain in kept for end in _ends(chain)], gap)
     if wrong := tuple(islice(corners.wrong(), MOST_WRONG)):
-        return Joined((), wrong, len(loose) - len(single))
-    chains = _chains(len(kept), corners.number)
+        return Joined((), wrong, doubled)
     loops = [
         tuple(
-            _moved(side if forward else _turned(side), corners.place(2 * k + (not forward)),
-                   corners.place(2 * k + forward))
-            for k, forward in chain
-            for side in (kept[k],)
+            side
+            for k, forward in walk
+            for side in _moved(
+                kept[k] if forward else _turned(kept[k]),
+                corners.place(2 * k + (not forward)),
+                corners.place(2 * k + forward),
+            )
         )
-        for chain in chains
-    ]  # fmt: skip
-    return Joined((*whole, *loops), (), len(loose) - len(single))
+        for walk in _walks(len(kept), corners.number)
+    ]
+    return Joined((*whole, *loops), (), doubled)
 
 
 class _Corners:
@@ -124,49 +129,54 @@ class _Corners:
                 yield OpenEnd(place, len(mine), gap)
 
 
-def _chains(count: int, corner: Sequence[int]) -> list[list[tuple[int, bool]]]:
-    """Walk from side to side; ends 2 k and 2 k + 1 belong to side k.
+def _walks(count: int, corner: Sequence[int]) -> list[list[tuple[int, bool]]]:
+    """Walk from chain to chain; ends 2 k and 2 k + 1 belong to chain k.
 
     Returns:
-        Chains of sides, each with whether it is walked forwards.
+        Walks over chains, each with whether it is walked forwards.
     """
     at: dict[int, list[int]] = defaultdict(list)
     for end, number in enumerate(corner):
         at[number].append(end)
-    left, chains = set(range(count)), []
+    left, walks = set(range(count)), []
     while left:
         end = 2 * min(left)
-        chain = []
+        walk = []
         while end // 2 in left:
             left.remove(end // 2)
-            chain.append((end // 2, end % 2 == 0))
+            walk.append((end // 2, end % 2 == 0))
             far = end ^ 1
             one, other = at[corner[far]]
             end = other if one == far else one
-        chains.append(chain)
-    return chains
+        walks.append(walk)
+    return walks
 
 
-def _is_closed(side: Side) -> bool:
-    if isinstance(side, ThroughPoints):
-        return True
-    return isinstance(side, NurbsSide) and math.dist(*_ends(side)) < SAME
+def _is_closed(chain: Loop) -> bool:
+    return isinstance(chain[0], ThroughPoints) or math.dist(*_ends(chain)) < SAME
 
 
-def _ends(side: Side) -> tuple[XY, XY]:
-    points = points_of(side)
-    return points[0], points[-1]
+def _ends(chain: Loop) -> tuple[XY, XY]:
+    return points_of(chain[0])[0], points_of(chain[-1])[-1]
 
 
-def _bow(side: Side) -> float:
-    """How far a side goes away from its ends, at least [m]."""
-    if isinstance(side, BulgedSide):
-        return abs(side.bulge) * math.dist(side.start, side.end) / 2.0
-    points = points_of(side)
-    return max(math.dist(points[0], point) for point in points)
+def _reach(chain: Loop) -> float:
+    """How far a chain goes away from its start, at least [m]."""
+    start = _ends(chain)[0]
+    far = max(math.dist(start, point) for side in chain for point in points_of(side))
+    bows = [
+        abs(side.bulge) * math.dist(side.start, side.end) / 2.0
+        for side in chain
+        if isinstance(side, BulgedSide)
+    ]
+    return max(far, *bows, 0.0)
 
 
-def _turned(side: Side) -> Side:
+def _turned(chain: Loop) -> Loop:
+    return tuple(_turned_side(side) for side in chain[::-1])
+
+
+def _turned_side(side: Side) -> Side:
     if isinstance(side, BulgedSide):
         return BulgedSide(side.end, side.start, -side.bulge)
     if isinstance(side, NurbsSide):
@@ -176,8 +186,14 @@ def _turned(side: Side) -> Side:
     return side
 
 
-def _moved(side: Side, start: XY, end: XY) -> Side:
-    """Return a side with its ends moved, by less than the gap."""
+def _moved(chain: Loop, start: XY, end: XY) -> Loop:
+    """Return a chain with its ends moved, by less than the gap."""
+    first = _with_ends(chain[0], start, points_of(chain[0])[-1])
+    chain = (first, *chain[1:])
+    return (*chain[:-1], _with_ends(chain[-1], points_of(chain[-1])[0], end))
+
+
+def _with_ends(side: Side, start: XY, end: XY) -> Side:
     if isinstance(side, BulgedSide):
         return replace(side, start=start, end=end)
     if isinstance(side, NurbsSide):
@@ -185,14 +201,11 @@ def _moved(side: Side, start: XY, end: XY) -> Side:
     return side
 
 
-def _print_of(side: Side) -> tuple[object, ...]:
-    """Return what two sides that are drawn twice have in common, either way round."""
+def _print_of(chain: Loop) -> tuple[object, ...]:
+    """Return what two chains that are drawn twice have in common, either way round."""
     prints = []
-    for item in (side, _turned(side)):
-        numbers: list[float] = [value for end in _ends(item) for value in end]
-        if isinstance(item, BulgedSide):
-            numbers.append(item.bulge)
-        elif isinstance(item, NurbsSide):
-            numbers += [value for point in item.controls for value in point]
-        prints.append((type(item).__name__, *(round(value / SAME) for value in numbers)))
+    for item in (chain, _turned(chain)):
+        numbers = [value for side in item for point in points_of(side) for value in point]
+        numbers += [side.bulge for side in item if isinstance(side, BulgedSide)]
+        prints.append(tuple(round(value / SAME) for value in numbers))
     return min(prints)

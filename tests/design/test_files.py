@@ -129,6 +129,32 @@ def test_small_gaps_are_closed(tmp_path: Path) -> None:
     assert np.sum(np.abs(found.ring.turns) > 0.1) == 2
 
 
+def test_the_vertices_of_a_polyline_are_not_joined(tmp_path: Path) -> None:
+    """They may stand nearer to each other than the gap; the polyline's own ends are joined."""
+    angles = np.linspace(0.0, 2.0 * math.pi, 5000)
+    points = [(3000 * math.cos(angle), 3000 * math.sin(angle)) for angle in angles[:-1].tolist()]
+    points[-1] = (3000.0, -2.0)
+
+    def draw(space: Modelspace) -> None:
+        space.add_lwpolyline(points, dxfattribs=ON)
+
+    found = drawn(tmp_path, draw, gap="5 mm")
+    assert found.ring.perimeter == pytest.approx(6 * math.pi, rel=1e-5)
+    assert len(found.ring.points) > 4990
+
+
+def test_an_array_of_blocks(tmp_path: Path) -> None:
+    """Each block of a row is an island of its own."""
+
+    def draw(space: Modelspace) -> None:
+        assert space.doc is not None
+        space.doc.blocks.new("COLUMN").add_circle((0, 0), 200)
+        row = {"column_count": 3, "column_spacing": 1500}
+        space.add_blockref("COLUMN", (2000, 2000), dxfattribs=ON | row)
+
+    assert len(drawn(tmp_path, lw(), draw).holes) == 3
+
+
 def test_a_side_drawn_twice_counts_once(tmp_path: Path) -> None:
     drawing(tmp_path, *LOOSE, lambda m: m.add_line((8000, 4000), (0, 4000), dxfattribs=ON))
     design = pool(tmp_path, {"shape": "dxf", "file": "plan.dxf", "layer": "pool"})
