@@ -16,7 +16,14 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
-from .plan.features.islands import blocks_of, check_places, check_standing, islands, islands_of
+from .plan.features.islands import (
+    blocks_of,
+    check_places,
+    check_standing,
+    holes_of,
+    islands,
+    islands_of,
+)
 from .plan.features.part import Part
 from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
@@ -155,10 +162,7 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         Everything that is known in plan.
     """
     pool = design.pool
-    outline = outline_of(pool.outline, pool.tolerance, ("outline",))
-    walls = _Walls(outline.ring, islands_of(pool, outline))
-    for key, note in outline.notes:
-        findings.warn(key, note)
+    walls = _walls(pool, findings)
     for _ in range(MOST_LAPS):
         lap = Findings()
         found = _laid_out(pool, walls, lap)
@@ -169,6 +173,20 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         walls = jointed
     findings.found += lap.found
     return found
+
+
+def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
+    """Return the walls as the file has them, with everything that is wrong with their outlines."""
+    of_islands = Findings()
+    islands = islands_of(pool, of_islands)
+    try:
+        outline = outline_of(pool.outline, pool.tolerance, ("outline",))
+    except PoolFileError as error:
+        raise PoolFileError([*error.findings, *of_islands.found]) from None
+    of_islands.stop_on_error()
+    for key, note in outline.notes:
+        findings.warn(key, note)
+    return _Walls(outline.ring, (*islands, *holes_of(pool, outline, len(islands))))
 
 
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> _Layout:

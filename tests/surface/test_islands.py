@@ -183,6 +183,15 @@ def test_what_is_said(more: dict[str, Any], words: tuple[str, ...]) -> None:
         assert word in str(refused.value)
 
 
+def test_everything_that_is_wrong_with_outlines_is_said_at_once() -> None:
+    crossing = {"shape": "polygon", "points": [[0, 0], [1, 1], [1, 0], [0, 1]]}
+    islands = [{"outline": crossing}, {"outline": circle(0.03)}]
+    with pytest.raises(PoolFileError) as refused:
+        model_of(pool(crossing, level(1.5), islands=islands))
+    keys = [item.key for item in refused.value.findings]
+    assert keys == [("outline",), ("islands", 0, "outline"), ("islands", 1, "outline")]
+
+
 def test_a_feature_that_an_island_cuts_is_told() -> None:
     bench = {"start": [5.0, -1.0], "end": [5.0, 1.0], "width": 0.5, "depth": 0.45}
     island = {"outline": rectangle(0.8, 0.6, centre=[4.5, 0])}

@@ -7,42 +7,48 @@ from collections.abc import Sequence
 import shapely
 
 from ...design import schema
-from ...errors import Finding, PoolFileError
+from ...errors import PoolFileError
 from ..layers import Layer
 from ..outline import CLEAR, Outline, outline_ring
 from .part import Block, Part
-from .site import STRAY, Island, Site
+from .site import STRAY, Findings, Island, Site
 
 WHOLLY = 0.98
 """[-] A feature of which islands cover a larger share vanishes."""
 
 
-def islands_of(pool: schema.Pool, outline: Outline) -> tuple[Island, ...]:
-    """Return the islands of a pool: those that it lists, then the holes of its outline.
+def islands_of(pool: schema.Pool, findings: Findings) -> list[Island]:
+    """Return the islands that a pool lists; what is wrong with their outlines is a finding.
 
     Args:
         pool: From the pool file.
-        outline: Its outline.
-
-    Raises:
-        PoolFileError: Outlines of islands are none; with all findings.
+        findings: Where to leave findings.
     """
-    found: list[Island] = []
-    findings: list[Finding] = []
+    found = []
     for i, item in enumerate(pool.islands):
         key = ("islands", i)
         try:
             ring = outline_ring(item.outline, pool.tolerance, (*key, "outline"))
         except PoolFileError as error:
-            findings += error.findings
+            findings.found += error.findings
             continue
         top = pool.freeboard if item.top is None else item.top
         found.append(Island(item.name or f"island {i + 1}", key, ring, top))
-    if findings:
-        raise PoolFileError(findings)
-    for ring in outline.holes:
-        found.append(Island(f"island {len(found) + 1}", ("outline",), ring, pool.freeboard))
-    return tuple(found)
+    return found
+
+
+def holes_of(pool: schema.Pool, outline: Outline, count: int) -> list[Island]:
+    """Return the holes of a pool's outline as islands.
+
+    Args:
+        pool: From the pool file.
+        outline: Its outline.
+        count: How many islands it lists besides.
+    """
+    return [
+        Island(f"island {n}", ("outline",), ring, pool.freeboard)
+        for n, ring in enumerate(outline.holes, count + 1)
+    ]
 
 
 def check_places(site: Site) -> None:
