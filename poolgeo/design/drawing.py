@@ -45,13 +45,18 @@ class Drawn:
 
     Args:
         chains: The sides of each curve, in the drawing's units.
-        unit: Length of the unit that the drawing states [m]; None where it states none.
+        insunits: The header variable $INSUNITS; 0 where there is none.
         left_out: How many entities of each other type stand there.
     """
 
     chains: tuple[Loop, ...]
-    unit: float | None
+    insunits: int
     left_out: dict[str, int]
+
+    @property
+    def unit(self) -> float | None:
+        """Length of the unit that the drawing states [m]; None where it states none."""
+        return INSUNITS.get(self.insunits)
 
 
 class DrawingError(BadValueError):
@@ -94,8 +99,7 @@ def read_drawing(path: Path, layer: str) -> Drawn:
             raise DrawingError(rule, f"{_named(item)}, tilted", "flatten the drawing")
         chains.append(tuple(_sides(item)))
     others = Counter(item.dxftype() for item in entities if item.dxftype() not in CURVES)
-    code = int(document.header.get("$INSUNITS", 0))
-    return Drawn(tuple(chains), INSUNITS.get(code), dict(others))
+    return Drawn(tuple(chains), int(document.header.get("$INSUNITS", 0)), dict(others))
 
 
 def scaled(chains: Iterable[Loop], factor: float) -> list[Loop]:

@@ -107,8 +107,10 @@ def _drawing(shape: Drawing, path: Path, units: str) -> Tracing:
     drawn = read_drawing(path, shape.layer)
     unit = METRES[shape.units] if shape.units else drawn.unit
     if unit is None:
-        rule = "must be given: the drawing states no unit of length ($INSUNITS)"
-        raise DrawingError(rule, remedy=f"write one of {', '.join(METRES)}", key="units")
+        rule = "must be given: the drawing states no unit of length that is known here"
+        raise DrawingError(
+            rule, f"$INSUNITS {drawn.insunits}", f"write one of {', '.join(METRES)}", key="units"
+        )
     chains = scaled(drawn.chains, unit * shape.scale)
     _check_far([point for chain in chains for side in chain for point in points_of(side)])
     found = joined(chains, shape.gap)

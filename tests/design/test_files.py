@@ -259,6 +259,7 @@ def test_what_is_no_curve_is_told(tmp_path: Path) -> None:
 
 def test_what_is_wrong_with_a_drawing(tmp_path: Path) -> None:
     assert "'outline.units' must be given" in refused(tmp_path, disc(0, 0, 9), insunits=0)
+    assert "(got $INSUNITS 8)" in refused(tmp_path, disc(0, 0, 9), insunits=8)
     said = refused(tmp_path, lw(), layer="WALL")
     assert "got 'WALL'); use one of 'POOL'" in said
     said = refused(tmp_path, *LOOSE[:3])
