@@ -169,7 +169,7 @@ Name = Annotated[
 FileName = Annotated[
     str,
     Field(min_length=1, max_length=500, pattern=r"^[^\x00-\x1f\x7f]*$"),
-    Form("the name of a file, relative to the pool file"),
+    Form("text that names a file, relative to the pool file"),
 ]
 """A file beside the pool file."""
 Scale = Annotated[
@@ -182,11 +182,11 @@ _ColumnNumber = Annotated[int, Field(ge=1, le=1000)]
 _Column = Annotated[
     Annotated[_ColumnNumber, Tag("number")] | Annotated[Name, Tag("name")],
     Discriminator(_number_or_name),
-    Form("the number of a column, counted from 1, or its name in the header"),
+    Form("a column: its number, counted from 1, or its name in the header"),
 ]
 Columns = Annotated[
     tuple[_Column, _Column],
-    Form("two columns, [x, y], each a number counted from 1 or a name in the header"),
+    Form("a list [x, y] of two columns, each a number from 1 or a name in the header"),
 ]
 """Columns of x and y."""
 Point = Annotated[tuple[Length, Length], Form("a point [x, y]", "point")]
