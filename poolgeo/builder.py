@@ -20,10 +20,18 @@ from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
+from .plan.features.islands import (
+    blocks_of,
+    check_places,
+    check_standing,
+    holes_of,
+    islands,
+    islands_of,
+)
 from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
 from .plan.features.shell import bare_pools
-from .plan.features.site import Findings, Site
+from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.features.wall import check_ledges
@@ -31,7 +39,7 @@ from .plan.features.waterline import levels_of
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
-from .plan.outline import outline_ring
+from .plan.outline import outline_of
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
@@ -49,8 +57,29 @@ MOST_LAPS = 3
 STANDING: tuple[Maker, ...] = (benches, flights)
 """What stands on the pool's floor, in painting order."""
 
-BESIDE: tuple[Maker, ...] = (overflows, channels, spas)
-"""Other bodies of water in the pool or beside it, in painting order."""
+BESIDE: tuple[Maker, ...] = (islands, overflows, channels, spas)
+"""Islands, and other bodies of water in the pool or beside it, in painting order."""
+
+
+@dataclass(frozen=True)
+class _Walls:
+    """The walls round the pool's water."""
+
+    ring: Ring
+    islands: tuple[Island, ...]
+
+    def with_joints(self, layers: Sequence[Layer]) -> _Walls | None:
+        """Return them with the joints of coves as vertices; None where they have them all."""
+        rings = [self.ring, *(item.ring for item in self.islands)]
+        joints = [_joints(ring, layers) for ring in rings]
+        if not any(len(item) for item in joints):
+            return None
+        first, *more = (
+            ring.with_points(points) if len(points) else ring
+            for ring, points in zip(rings, joints, strict=True)
+        )
+        changed = zip(self.islands, more, strict=True)
+        return _Walls(first, tuple(replace(item, ring=ring) for item, ring in changed))
 
 
 @dataclass(frozen=True)
@@ -186,45 +215,63 @@ def _layout(design: Design, findings: Findings) -> _Layout:
         Everything that is known in plan.
     """
     pool = design.pool
-    ring = outline_ring(pool.outline, pool.tolerance, ("outline",))
+    walls = _walls(pool, findings)
     for _ in range(MOST_LAPS):
         lap = Findings()
-        found = _laid_out(pool, ring, lap)
+        found = _laid_out(pool, walls, lap)
         lap.stop_on_error()
-        joints = _joints(ring, found.layers) if takes_feet(pool) else np.zeros((0, 2))
-        if not len(joints):
+        jointed = walls.with_joints(found.layers) if takes_feet(pool) else None
+        if jointed is None:
             break
-        ring = ring.with_points(joints)
+        walls = jointed
     findings.found += lap.found
     return found
 
 
-def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
-    """Lay everything out on one outline."""
+def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
+    """Return the walls as the file has them, with everything that is wrong with their outlines."""
+    of_islands = Findings()
+    islands = islands_of(pool, of_islands)
+    try:
+        outline = outline_of(pool.outline, pool.tolerance, ("outline",))
+    except PoolFileError as error:
+        raise PoolFileError([*error.findings, *of_islands.found]) from None
+    of_islands.stop_on_error()
+    for key, note in outline.notes:
+        findings.warn(key, note)
+    return _Walls(outline.ring, (*islands, *holes_of(pool, outline, len(islands))))
+
+
+def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> _Layout:
+    """Lay everything out between walls."""
     site = Site(
         "pool",
-        ring,
-        floor_of(pool, ring),
+        walls.ring,
+        floor_of(pool, walls.ring),
         0.0,
         pool.freeboard,
         pool.shell,
         pool.tolerance,
         findings,
+        islands=walls.islands,
     )
     check_floor(site, pool)
+    check_places(site)
+    findings.stop_on_error()
     coves: list[Layer] = []
     key = ("cove",) if pool.cove is not None else ("batter",)
     if (pool.cove is not None or pool.batter is not None) and not takes_feet(pool):
-        coves = cove_layers(site, pool.cove, [], key, pool.batter)
-        if len(joints := _joints(ring, coves)):
-            site = replace(site, ring=ring.with_points(joints))
+        coves = cove_layers(site, pool.cove, blocks_of(site), key, pool.batter)
+        if (jointed := walls.with_joints(coves)) is not None:
+            site = replace(site, ring=jointed.ring, islands=jointed.islands)
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
+    check_standing(site, standing)
     check_apart(beside, findings)
     feet = []
     if pool.cove is not None and takes_feet(pool):
         blocks = [item for part in (*standing, *beside) for item in part.blocks]
-        taken = [item for item in blocks if item.foot in pool.cove.also_at]
+        taken = [item for item in blocks if item.foot in (None, *pool.cove.also_at)]
         coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     bare = bare_pools(site, pool)
@@ -233,7 +280,7 @@ def _laid_out(pool: schema.Pool, ring: Ring, findings: Findings) -> _Layout:
 
 
 def _joints(ring: Ring, layers: Sequence[Layer]) -> Floats:
-    """Points (k, 2) of the pool's cove that lie on its outline and are no vertices of it [m]."""
+    """Points (k, 2) of the pool's cove that lie on a ring and are no vertices of it [m]."""
     found = [
         joints_on(ring, item.height)
         for item in layers

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from pydantic import ValidationError
 
@@ -13,6 +14,7 @@ from poolgeo.errors import Finding, Key, PoolFileError, shown
 from .defaults import Default, defaults_of
 from .document import read_document
 from .explain import explain
+from .files import read_files
 from .lengths import UNITS
 from .schema import Pool
 from .tree import DEEPEST
@@ -76,7 +78,9 @@ def load(path: str | os.PathLike[str]) -> Design:
     origin = Origin(name, document.lines)
     pool, refused = _checked(document.value)
     findings = [item for item in refused if item.key not in document.unread]
-    if pool is None or document.findings:
+    if pool is not None:
+        findings += read_files(pool, Path(os.fsdecode(path)).parent)
+    if pool is None or document.findings or findings:
         raise PoolFileError(_placed([*document.findings, *findings], origin))
     return Design(pool, origin)
 
@@ -108,6 +112,8 @@ def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
     origin = Origin(file)
     findings: list[Finding] = []
     pool, refused = _checked(_frozen(mapping, (), findings))
+    if pool is not None:
+        findings += read_files(pool, None)
     if pool is None or findings:
         raise PoolFileError(_placed([*findings, *refused], origin))
     return Design(pool, origin)

@@ -29,7 +29,22 @@ from .floors import (
     SpotFloor,
     SpotLevel,
 )
-from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
+from .outlines import (
+    Circle,
+    Combined,
+    Drawing,
+    Ellipse,
+    Operation,
+    Outline,
+    Part,
+    PointList,
+    Polygon,
+    Polyline,
+    Rectangle,
+    Shape,
+    Spline,
+    Traced,
+)
 from .overflow import Basin, Channel, Overflow, Weir
 from .shell import Beam, Footing, Ledge, Setting, Shell, ThickenedEdge, WallStretch
 from .spas import Seat, Spa, Spillway, Well
@@ -54,6 +69,7 @@ __all__ = [
     "BrokenFloor",
     "Channel",
     "Circle",
+    "Combined",
     "Coping",
     "Cove",
     "CoveStretch",
@@ -61,6 +77,7 @@ __all__ = [
     "DishedFloor",
     "Drain",
     "DrainedFloor",
+    "Drawing",
     "Ellipse",
     "EndFlight",
     "Fitting",
@@ -70,19 +87,23 @@ __all__ = [
     "Foot",
     "Footing",
     "Hopper",
+    "Island",
     "Ledge",
     "LevelFloor",
+    "Operation",
     "Outline",
     "Overflow",
     "Part",
     "PlaneFloor",
     "Point",
+    "PointList",
     "Polygon",
     "Polyline",
     "Pool",
     "Rectangle",
     "Seat",
     "Setting",
+    "Shape",
     "Shell",
     "SideFlight",
     "Spa",
@@ -93,11 +114,22 @@ __all__ = [
     "Station",
     "Steps",
     "ThickenedEdge",
+    "Traced",
     "WallStretch",
     "Waterline",
     "Weir",
     "Well",
 ]
+
+
+class Island(Part):
+    """A column of concrete that stands in the water, its walls upright like the pool's."""
+
+    outline: Outline = Field(description="Plan shape of the island.")
+    name: Name | None = Field(default=None, description="Name of the island in reports.")
+    top: Annotated[Positive | None, WhenLeftOut("the freeboard")] = Field(
+        default=None, description="Height of its top above the water."
+    )
 
 
 class Pool(Part):
@@ -128,6 +160,9 @@ class Pool(Part):
     )
     channels: tuple[Channel, ...] = Field(
         default=(), description="Deck-level channels that the pool spills into."
+    )
+    islands: tuple[Island, ...] = Field(
+        default=(), description="Columns of concrete in the water, clear of the walls."
     )
     fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
         default=(), description="Fittings through the shell, numbered in this order."

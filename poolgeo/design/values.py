@@ -100,6 +100,10 @@ def _points_or_bends(value: object) -> str:
     return "bend" if isinstance(value, list | tuple) and len(value) == 3 else "point"
 
 
+def _number_or_name(value: object) -> str:
+    return "name" if isinstance(value, str) else "number"
+
+
 _Text = Annotated[str, Field(pattern=LENGTH_PATTERN)]
 _LENGTH = "A number in the file's units, or text with its unit: 300 mm, 1.2 m, 3' 6 1/2\""
 
@@ -177,6 +181,29 @@ Name = Annotated[
     Form("text of 1 to 100 characters on one line"),
 ]
 """A name for people."""
+FileName = Annotated[
+    str,
+    Field(min_length=1, max_length=500, pattern=r"^[^\x00-\x1f\x7f]*$"),
+    Form("text that names a file, relative to the pool file"),
+]
+"""A file beside the pool file."""
+Scale = Annotated[
+    float,
+    Field(ge=1e-6, le=1e6),
+    Form("a number from 0.000001 to 1000000"),
+]
+"""[-] A factor on lengths."""
+_ColumnNumber = Annotated[int, Field(ge=1, le=1000)]
+_Column = Annotated[
+    Annotated[_ColumnNumber, Tag("number")] | Annotated[Name, Tag("name")],
+    Discriminator(_number_or_name),
+    Form("a column: its number, counted from 1, or its name in the header"),
+]
+Columns = Annotated[
+    tuple[_Column, _Column],
+    Form("a list [x, y] of two columns, each a number from 1 or a name in the header"),
+]
+"""Columns of x and y."""
 Point = Annotated[tuple[Length, Length], Form("a point [x, y]", "point")]
 """[m] Plan coordinates."""
 BentPoint = Annotated[

@@ -20,6 +20,12 @@ Floats = npt.NDArray[np.float64]
 GAUSS = np.polynomial.legendre.leggauss(6)
 """Nodes and weights of the quadrature that measures chords."""
 
+STILL = 1e-12
+"""[m] A curve that moves less than this for a step of its parameter stands still."""
+
+INSIDE = 1e-7
+"""[-] Share of its parameter by which a curve that stands still at an end moves in from it."""
+
 
 @dataclass(frozen=True)
 class Chords:
@@ -29,15 +35,30 @@ class Chords:
         points: (k + 1, 2) from start to end [m].
         lengths: (k,) true length of the curve over each chord [m].
         tangents: (k + 1, 2) unit tangents at the points.
+        places: (k + 1,) parameters of the points.
     """
 
     points: Floats
     lengths: Floats
     tangents: Floats
+    places: Floats
 
 
 class Piece(Protocol):
-    """One smooth plan curve."""
+    """One smooth plan curve ``t -> point``."""
+
+    @property
+    def domain(self) -> tuple[float, float]:
+        """Parameters of its start and of its end."""
+        ...
+
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points (k, 2) at parameters (k,) [m], or their first or second derivatives."""
+        ...
+
+    def part(self, start: float, end: float) -> Piece:
+        """Return what lies between two parameters; it runs backwards when ``start`` is larger."""
+        ...
 
     def flatten(self, tolerance: float) -> Chords:
         """Return chords no further than ``tolerance`` [m] from the curve."""
@@ -55,6 +76,23 @@ class Line:
     start: Floats
     end: Floats
 
+    @property
+    def domain(self) -> tuple[float, float]:
+        """From 0 to 1."""
+        return 0.0, 1.0
+
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
+        step = self.end - self.start
+        if order == 0:
+            return self.start + t[:, None] * step
+        return np.broadcast_to(step if order == 1 else 0.0 * step, (len(t), 2))
+
+    def part(self, start: float, end: float) -> Line:
+        """Return a part of it."""
+        a, b = self.at(np.array([start, end]))
+        return Line(a, b)
+
     def flatten(self, tolerance: float) -> Chords:  # noqa: ARG002 - one protocol for all pieces
         """Return the line itself."""
         direction = _unit(self.end - self.start)
@@ -62,6 +100,7 @@ class Line:
             np.array([self.start, self.end]),
             np.array([np.linalg.norm(self.end - self.start)]),
             np.array([direction, direction]),
+            np.array([0.0, 1.0]),
         )
 
 
@@ -94,28 +133,61 @@ class Arc:
         angle = math.atan2(*(start - centre)[::-1])
         return cls(centre, float(np.linalg.norm(start - centre)), angle, sweep)
 
+    @property
+    def domain(self) -> tuple[float, float]:
+        """From 0 to 1."""
+        return 0.0, 1.0
+
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
+        angle = self.start + self.sweep * t + order * math.pi / 2.0
+        ray = self.radius * self.sweep**order * np.column_stack([np.cos(angle), np.sin(angle)])
+        return self.centre + ray if order == 0 else ray
+
+    def part(self, start: float, end: float) -> Arc:
+        """Return a part of it."""
+        first = self.start + self.sweep * start
+        return Arc(self.centre, self.radius, first, self.sweep * (end - start))
+
     def flatten(self, tolerance: float) -> Chords:
         """Return equal chords."""
         turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / self.radius)), OUTLINE_TURN)
         count = max(2, math.ceil(abs(self.sweep) / turn - 1e-9))
-        angles = self.start + self.sweep * np.linspace(0.0, 1.0, count + 1)
+        places = np.linspace(0.0, 1.0, count + 1)
+        angles = self.start + self.sweep * places
         rays = np.column_stack([np.cos(angles), np.sin(angles)])
         tangents = np.column_stack([-rays[:, 1], rays[:, 0]]) * math.copysign(1.0, self.sweep)
         return Chords(
             self.centre + self.radius * rays,
             np.full(count, self.radius * abs(self.sweep) / count),
             tangents,
+            places,
         )
 
 
-class _Parametric:
-    """A smooth curve ``t -> point``, flattened by its curvature."""
+class Parametric:
+    """A curve flattened by its curvature; between its knots it is smooth."""
 
-    def _knots(self) -> Floats:
+    least: int = 8
+    """Fewest chords."""
+
+    @property
+    def knots(self) -> Floats:
+        """Parameters between which it is smooth, from its start to its end."""
         raise NotImplementedError
 
-    def _evaluate(self, t: Floats, order: int) -> Floats:
+    @property
+    def domain(self) -> tuple[float, float]:
+        """Parameters of its start and of its end."""
+        return float(self.knots[0]), float(self.knots[-1])
+
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
         raise NotImplementedError
+
+    def part(self, start: float, end: float) -> Piece:
+        """Return a part of it."""
+        return Section(self, start, end)
 
     def flatten(self, tolerance: float) -> Chords:
         """Return chords that follow the curvature, lengths by Gauss quadrature.
@@ -123,23 +195,31 @@ class _Parametric:
         A chord over curvature k may be min(sqrt(8 tolerance / k), OUTLINE_TURN / k) long; the
         reciprocal, integrated along the curve, counts the chords and places them.
         """
-        knots = self._knots()
+        knots = self.knots
         inner = knots[:-1, None] + np.diff(knots)[:, None] * np.arange(24) / 24.0
         dense = np.append(inner, knots[-1])
         speeds, curvatures = self._bends((dense[1:] + dense[:-1]) / 2.0)
         density = np.maximum(np.sqrt(curvatures / (8.0 * tolerance)), curvatures / OUTLINE_TURN)
         demand = np.concatenate([[0.0], np.cumsum(density * speeds * np.diff(dense))])
-        demand += np.linspace(0.0, 8.0, len(demand))  # a straight stretch still gets chords
-        count = max(8, math.ceil(demand[-1]))
+        demand += np.linspace(0.0, self.least, len(demand))  # a straight stretch still gets chords
+        count = max(self.least, math.ceil(demand[-1]))
         t = np.interp(np.linspace(0.0, demand[-1], count + 1), demand, dense)
-        velocity = self._evaluate(t, 1)
-        tangents = velocity / np.hypot(*velocity.T)[:, None]
-        return Chords(self._evaluate(t, 0), self._lengths(t), tangents)
+        return Chords(self.at(t), self._lengths(t), self._tangents(t), t)
+
+    def _tangents(self, t: Floats) -> Floats:
+        """Return unit tangents (k, 2); where the curve stands still at an end, from just inside."""
+        low, high = self.domain
+        velocity = self.at(t, 1)
+        still = np.hypot(*velocity.T) <= STILL
+        inside = np.clip(t[still], low + INSIDE * (high - low), high - INSIDE * (high - low))
+        velocity[still] = self.at(inside, 1)
+        tangents: Floats = velocity / np.hypot(*velocity.T)[:, None]
+        return tangents
 
     def _bends(self, t: Floats) -> tuple[Floats, Floats]:
         """Return speeds and curvatures (k,) at parameters (k,)."""
-        velocity, bend = self._evaluate(t, 1), self._evaluate(t, 2)
-        speed = np.hypot(*velocity.T)
+        velocity, bend = self.at(t, 1), self.at(t, 2)
+        speed = np.maximum(np.hypot(*velocity.T), STILL)
         cross = velocity[:, 0] * bend[:, 1] - velocity[:, 1] * bend[:, 0]
         return speed, np.abs(cross) / speed**3
 
@@ -147,13 +227,40 @@ class _Parametric:
         nodes, weights = GAUSS
         half = np.diff(t)[:, None] / 2.0
         places = (t[1:] + t[:-1])[:, None] / 2.0 + half * nodes
-        speed = np.hypot(*self._evaluate(places.ravel(), 1).T).reshape(places.shape)
+        speed = np.hypot(*self.at(places.ravel(), 1).T).reshape(places.shape)
         lengths: Floats = np.sum(speed * weights * half, axis=1)
         return lengths
 
 
 @dataclass(frozen=True)
-class ClosedSpline(_Parametric):
+class Section(Parametric):
+    """The part of a curve between two of its parameters; its own run from 0 to 1."""
+
+    curve: Parametric
+    start: float
+    end: float
+    least: int = 2
+
+    @cached_property
+    def knots(self) -> Floats:
+        """The curve's knots within, and both ends."""
+        inner = (self.curve.knots - self.start) / (self.end - self.start)
+        inner = np.sort(inner[(inner > 1e-9) & (inner < 1.0 - 1e-9)])
+        return np.concatenate([[0.0], inner, [1.0]])
+
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
+        span = self.end - self.start
+        return self.curve.at(self.start + span * t, order) * span**order
+
+    def part(self, start: float, end: float) -> Section:
+        """Return a part of it."""
+        first, last = (self.start + (self.end - self.start) * t for t in (start, end))
+        return Section(self.curve, first, last)
+
+
+@dataclass(frozen=True)
+class ClosedSpline(Parametric):
     """A periodic cubic spline, C2 everywhere (its first point included), by chord length.
 
     Perimeter and area do not depend on which point the file lists first.
@@ -180,10 +287,13 @@ class ClosedSpline(_Parametric):
         bends = np.linalg.solve(matrix, 6.0 * (slopes - slopes[rows - 1]))
         return np.concatenate([[0.0], np.cumsum(spans)]), np.vstack([bends, bends[:1]])
 
-    def _knots(self) -> Floats:
+    @property
+    def knots(self) -> Floats:
+        """Parameters of the points."""
         return self._coefficients[0]
 
-    def _evaluate(self, t: Floats, order: int) -> Floats:
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
         knots, bends = self._coefficients
         closed = np.vstack([self.points, self.points[:1]])
         span = np.clip(np.searchsorted(knots, t, side="right") - 1, 0, len(knots) - 2)
@@ -200,17 +310,20 @@ class ClosedSpline(_Parametric):
 
 
 @dataclass(frozen=True)
-class FullEllipse(_Parametric):
+class FullEllipse(Parametric):
     """An ellipse by its semi-axes, its first axis turned by ``rotation`` from x [rad]."""
 
     centre: Floats
     semi_axes: tuple[float, float]
     rotation: float
 
-    def _knots(self) -> Floats:
+    @property
+    def knots(self) -> Floats:
+        """Every eighth of a turn."""
         return np.linspace(0.0, 2.0 * math.pi, 9)
 
-    def _evaluate(self, t: Floats, order: int) -> Floats:
+    def at(self, t: Floats, order: int = 0) -> Floats:
+        """Return points, or derivatives."""
         phase = t + order * math.pi / 2.0
         x = self.semi_axes[0] * np.cos(phase)
         y = self.semi_axes[1] * np.sin(phase)

@@ -1,149 +1,188 @@
-"""From the outline of a pool file to its ring."""
+"""From the outline of a pool file to its ring, and to the rings of its holes."""
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from ..design import schema
 from ..errors import Finding, Key, PoolFileError
-from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece
-from .ring import Ring, ring_of, turns_of
+from .combine import Operand, TornError, combined, without_effect
+from .curves import Floats, Piece
+from .ring import Ring, ring_of
+from .sides import loops_of
 
-SAME_POINT = 1e-4
-"""[m] Two listed points nearer than this are one point listed twice."""
+LEAST_AREA = 0.01
+"""[m2] An outline that encloses less is a slip, or a unit mistaken."""
+
+CLEAR = 1e-3
+"""[m] Outlines that come nearer to each other than this touch, for whoever builds them."""
+
+FARTHEST_ACROSS = 1000.0
+"""[m] The largest outline; guards the geometry from a unit mistaken."""
 
 
-def outline_ring(outline: schema.Outline, tolerance: float, key: Key) -> Ring:
-    """Return the outline as a ring.
+@dataclass(frozen=True)
+class Outline:
+    """An outline with its holes.
 
-    It is refused with a `PoolFileError` where it crosses itself, lists a point twice or encloses
-    nothing, or where a corner radius does not fit its sides.
+    Args:
+        ring: The outline.
+        holes: Rings within it, anticlockwise like the outline.
+        notes: What to know about the files that it was read from, as the rules of warnings.
+    """
+
+    ring: Ring
+    holes: tuple[Ring, ...] = ()
+    notes: tuple[tuple[Key, str], ...] = ()
+
+
+def outline_of(outline: schema.Outline, tolerance: float, key: Key) -> Outline:
+    """Return an outline with its holes.
+
+    It is refused with a `PoolFileError` where it crosses or touches itself, lists a point twice,
+    encloses nothing or consists of several parts, or where a corner radius does not fit its sides.
 
     Args:
         outline: From the pool file.
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
     """
-    ring = ring_of(_pieces(outline, key), tolerance)
-    _check_simple(ring, key)
-    return ring
+    if isinstance(outline, schema.Combined):
+        loops, notes = _combined(outline, tolerance, key)
+        remedy = "join the parts by a shape between them, or subtract less"
+    else:
+        loops, notes = loops_of(outline, key), _notes(outline, key)
+        remedy = "keep other curves off its layer"
+    rings = [ring_of(loop, tolerance) for loop in loops]
+    for ring in rings:
+        _check_simple(ring, key)
+    ring, *holes = sorted(rings, key=lambda item: -item.polygon.area)
+    _check_holes(ring, holes, key, remedy)
+    return Outline(ring, tuple(holes), tuple(notes))
 
 
-def _pieces(outline: schema.Outline, key: Key) -> list[Piece]:
-    match outline:
-        case schema.Polygon():
-            points = np.array(outline.points)
-            _check_points(points, (*key, "points"))
-            return _rounded(points, _corner_radii(outline), (*key, "corner_radius"))
-        case schema.Rectangle():
-            half = np.array([outline.length, outline.width]) / 2.0
-            corners = half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
-            points = _turned(corners, outline.rotation) + np.array(outline.centre)
-            return _rounded(points, np.full(4, outline.corner_radius), (*key, "corner_radius"))
-        case schema.Polyline():
-            points = np.array([item[:2] for item in outline.points])
-            _check_points(points, (*key, "points"))
-            bulges = [item[2] if len(item) == 3 else 0.0 for item in outline.points]
-            ends = np.roll(points, -1, axis=0)
-            return [
-                Arc.by_bulge(a, b, bulge) if abs(bulge) > 1e-9 else Line(a, b)
-                for a, b, bulge in zip(points, ends, bulges, strict=True)
-            ]
-        case schema.Spline():
-            points = np.array(outline.points)
-            _check_points(points, (*key, "points"))
-            return [ClosedSpline(points)]
-        case schema.Ellipse():
-            semi = (outline.length / 2.0, outline.width / 2.0)
-            return [FullEllipse(np.array(outline.centre), semi, math.radians(outline.rotation))]
-        case schema.Circle():
-            return [Arc(np.array(outline.centre), outline.radius, 0.0, 2.0 * math.pi)]
+def outline_ring(outline: schema.Outline, tolerance: float, key: Key) -> Ring:
+    """Return an outline that may have no holes as a ring; see `outline_of`.
 
-
-def _turned(points: Floats, degrees: float) -> Floats:
-    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-    turned: Floats = points @ np.array([[c, s], [-s, c]])
-    return turned
-
-
-def _corner_radii(outline: schema.Polygon) -> Floats:
-    return np.broadcast_to(np.asarray(outline.corner_radius, dtype=float), len(outline.points))
-
-
-def _rounded(points: Floats, radii: Floats, key: Key) -> list[Piece]:
-    """Straight sides with an arc of the given radius, tangent to both, in each corner."""
-    sides = np.roll(points, -1, axis=0) - points
-    reach = np.hypot(*sides.T)
-    along = sides / reach[:, None]
-    before = np.roll(along, 1, axis=0)
-    turns = turns_of(points)
-    cut = radii * np.tan(np.abs(turns) / 2.0)
-    over = cut + np.roll(cut, -1) - reach
-    if np.any(over > 1e-9) or not np.all(np.isfinite(cut)):
-        side = int(np.argmax(over))
-        share = reach[side] / max(float(cut[side] + np.roll(cut, -1)[side]), 1e-12)
-        rule = f"must fit its sides: the arcs at the ends of side {side + 1} overlap"
-        came = f"{max(radii[side], radii[(side + 1) % len(radii)]):.3f} m"
-        fits = share * max(radii[side], radii[(side + 1) % len(radii)])
+    Raises:
+        PoolFileError: It has holes, or something else is wrong with it.
+    """
+    found = outline_of(outline, tolerance, key)
+    if found.holes:
+        x, y = found.holes[0].points[0]
+        rule = "must have no holes: only the pool's own outline may have islands"
         raise PoolFileError(
-            [Finding(key, rule, came, f"use at most {math.floor(fits * 1e3) / 1e3:.3f} m there")]
+            [Finding(key, rule, f"a hole near ({x:.3f}, {y:.3f}) m", "fill it, or open it")]
         )
-    pieces: list[Piece] = []
-    for i, point in enumerate(points):
-        start, end = point - before[i] * cut[i], point + along[i] * cut[i]
-        if cut[i] > 1e-9:
-            left = np.array([-before[i][1], before[i][0]]) * math.copysign(1.0, turns[i])
-            centre = start + left * radii[i]
-            first = math.atan2(*(start - centre)[::-1])
-            pieces.append(Arc(centre, float(radii[i]), first, float(turns[i])))
-        j = (i + 1) % len(points)
-        stop = points[j] - along[i] * cut[j]
-        if np.hypot(*(stop - end)) > 1e-9:
-            pieces.append(Line(end, stop))
-    return pieces
+    return found.ring
 
 
-def _check_points(points: Floats, key: Key) -> None:
-    gaps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
-    findings = [
-        Finding(
-            (*key, int(i)),
-            "must differ from the point after it",
-            f"({points[i][0]:.3f}, {points[i][1]:.3f}) m twice",
-            "list each point once; the outline closes by itself",
+def _combined(
+    outline: schema.Combined, tolerance: float, key: Key
+) -> tuple[list[list[Piece]], list[tuple[Key, str]]]:
+    """Return the loops that shapes leave together."""
+    shapes, keys, notes = [], [], []
+    for i, part in enumerate(outline.parts):
+        adds = part.add is not None
+        shape = part.shape
+        here = (*key, "parts", i, "add" if adds else "subtract")
+        loops = loops_of(shape, here)
+        for loop in loops:
+            _check_simple(ring_of(loop, tolerance), here)
+        shapes.append(Operand(adds, loops))
+        keys.append(here)
+        notes += _notes(shape, here)
+    is_left, idle = without_effect(shapes)
+    if not is_left:
+        rule, remedy = "must leave some water", "subtract less"
+        came = "what is subtracted covers all that is added"
+        raise PoolFileError([Finding((*key, "parts"), rule, came, remedy)])
+    if idle:
+        raise PoolFileError([_idle(keys[k], adds=shapes[k].adds) for k in idle])
+    try:
+        return combined(shapes), notes
+    except TornError as error:
+        raise PoolFileError([_torn(error, (*key, "parts"))]) from None
+
+
+def _idle(key: Key, *, adds: bool) -> Finding:
+    rule = "must change the outline"
+    came = "it lies within the others, or is wholly taken away again" if adds else (
+        "it takes nothing away that stays"
+    )  # fmt: skip
+    return Finding(key, rule, came, "move it, or leave it out")
+
+
+def _torn(error: TornError, key: Key) -> Finding:
+    x, y = error.place
+    where = f"near ({x:.3f}, {y:.3f}) m"
+    if error.touches:
+        rule = "must leave an outline that does not touch itself"
+        return Finding(key, rule, f"it does {where}", "let the shapes overlap, or keep them apart")
+    rule = "must cross each other plainly, run along each other or keep apart"
+    remedy = "move one of the shapes by a few millimetres"
+    return Finding(key, rule, f"two nearly touch {where}", remedy)
+
+
+def _notes(shape: schema.Outline, key: Key) -> list[tuple[Key, str]]:
+    if not isinstance(shape, schema.Traced):
+        return []
+    return [((*key, "file"), note) for note in shape.tracing.notes]
+
+
+def _check_simple(ring: Ring, key: Key) -> None:
+    polygon = ring.polygon
+    if not polygon.is_valid:
+        reason = shapely.is_valid_reason(polygon)
+        place = reason[reason.find("[") + 1 : -1].split()
+        where = f" near ({float(place[0]):.3f}, {float(place[1]):.3f}) m" if len(place) > 1 else ""
+        rule, remedy = (
+            "must not cross or touch itself",
+            "check the order of the points and the size of the bulges",
         )
-        for i in np.flatnonzero(gaps < SAME_POINT)
-    ]
+        raise PoolFileError([Finding(key, rule, f"a crossing{where}", remedy)])
+    if polygon.area < LEAST_AREA:
+        rule, remedy = f"must enclose at least {LEAST_AREA} m2", "check the units and the points"
+        raise PoolFileError([Finding(key, rule, f"{polygon.area:.6f} m2", remedy)])
+    across = float(np.ptp(ring.points, axis=0).max())
+    if across > FARTHEST_ACROSS:
+        rule = f"must be at most {FARTHEST_ACROSS:.0f} m across"
+        raise PoolFileError([Finding(key, rule, f"{across:.0f} m", "check the units")])
+
+
+def _check_holes(ring: Ring, holes: Sequence[Ring], key: Key, remedy: str) -> None:
+    """All other rings must lie in the largest, clear of it and of each other."""
+    findings = []
+    for k, hole in enumerate(holes):
+        if not shapely.contains_xy(ring.polygon, *_inner(hole)):
+            rule, came = "must be one closed curve, and its islands within it", "another part"
+            findings.append(Finding(key, rule, f"{came} {_place(hole)}", remedy))
+        elif any(shapely.contains_xy(other.polygon, *_inner(hole)) for other in holes[:k]):
+            rule, came = "must have no water within its islands", "a curve within another"
+            findings.append(Finding(key, rule, f"{came} {_place(hole)}", remedy))
+        for other in (ring, *holes[:k]):
+            gap = float(shapely.distance(hole.polygon.exterior, other.polygon.exterior))
+            if gap < CLEAR:
+                (x, y), *_ = shapely.get_coordinates(
+                    shapely.shortest_line(hole.polygon.exterior, other.polygon.exterior)
+                )
+                rule = f"must have curves at least {CLEAR * 1000.0:.0f} mm clear of each other"
+                came = f"{gap * 1000.0:.3f} mm near ({x:.3f}, {y:.3f}) m"
+                apart = "let the shapes overlap, or keep them apart"
+                findings.append(Finding(key, rule, came, apart))
     if findings:
         raise PoolFileError(findings)
 
 
-def _check_simple(ring: Ring, key: Key) -> None:
-    if not ring.polygon.is_valid:
-        reason = shapely.is_valid_reason(ring.polygon)
-        place = reason[reason.find("[") + 1 : -1].split()
-        where = f" near ({float(place[0]):.3f}, {float(place[1]):.3f}) m" if len(place) > 1 else ""
-        raise PoolFileError(
-            [
-                Finding(
-                    key,
-                    "must not cross or touch itself",
-                    f"a crossing{where}",
-                    "check the order of the points and the size of the bulges",
-                )
-            ]
-        )
-    if ring.polygon.area < 0.01:
-        raise PoolFileError(
-            [
-                Finding(
-                    key,
-                    "must enclose at least 0.01 m2",
-                    f"{ring.polygon.area:.6f} m2",
-                    "check the units and the points",
-                )
-            ]
-        )
+def _inner(ring: Ring) -> Floats:
+    point: Floats = shapely.get_coordinates(shapely.point_on_surface(ring.polygon))[0]
+    return point
+
+
+def _place(ring: Ring) -> str:
+    x, y = ring.points[0]
+    return f"near ({x:.3f}, {y:.3f}) m"

@@ -21,8 +21,9 @@ from .tolerances import GRID
 NEARLY = 0.3
 """[-] How much the bow of a curve off its chord may differ from a parabola's."""
 
-SMOOTH = 1e-9
-"""[rad] A turn below this is none."""
+SMOOTH = 1e-5
+"""[rad] A turn below this is none: the rounded numbers of a drawing leave more than zero where
+curves join smoothly."""
 
 MITRE = 4.0
 """[-] A corner of a wall stands out at most this many times its thickness."""
@@ -149,7 +150,7 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     tangents = np.concatenate(
         [np.stack([item.tangents[:-1], item.tangents[1:]], axis=1) for item in flat]
     )
-    if _signed_area(points) < 0.0:
+    if signed_area(points) < 0.0:
         points = np.concatenate([points[:1], points[:0:-1]])
         lengths, tangents = lengths[::-1], -tangents[::-1, ::-1]
     end, start = np.roll(tangents[:, 1], 1, axis=0), tangents[:, 0]
@@ -160,7 +161,8 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     return Ring(np.rint(points / GRID) * GRID, turns, lengths, normals)
 
 
-def _signed_area(points: Floats) -> float:
+def signed_area(points: Floats) -> float:
+    """Return the area of a closed polyline [m2], below 0 where it runs clockwise."""
     x, y = points.T
     return float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1))) / 2.0
 

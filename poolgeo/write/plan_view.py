@@ -141,18 +141,27 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
         footing = LinearRing(model.outlines["pool base"])
         for part in get_parts(line_merge(footing.difference(union_all(shells)))):
             yield layers.SHELL, np.array(part.coords)
+    yield from _inner_outlines(model)
+
+
+def _inner_outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
+    """Yield the inner faces of the walls of all bodies of water, and of islands, as paths [m]."""
+    from shapely import LinearRing, Polygon, get_parts, line_merge
+
     pool = LinearRing(model.outlines["pool"])
+    drawn = {name: layers.OUTLINE for name in model.outlines if name.startswith("island")}
     for body in model.bodies[1:]:
         is_spa = body.mark.startswith("S")
-        for name in (body.name, f"{body.name} island"):
-            if name in model.outlines:
-                layer = layers.SPA if is_spa else layers.OVERFLOW
-                yield layer, np.array(LinearRing(model.outlines[name]).coords)
+        layer = layers.SPA if is_spa else layers.OVERFLOW
+        drawn |= dict.fromkeys((body.name, f"{body.name} island"), layer)
         if is_spa:
             pool = pool.difference(Polygon(model.outlines[f"{body.name} shell"]))
     pool = line_merge(pool) if pool.geom_type == "MultiLineString" else pool
     for part in get_parts(pool):
         yield layers.OUTLINE, np.array(part.coords)
+    for name, layer in drawn.items():
+        if name in model.outlines:
+            yield layer, np.array(LinearRing(model.outlines[name]).coords)
 
 
 def _stands(run: Run | CoveRun, projection: Projection) -> bool:

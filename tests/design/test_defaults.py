@@ -36,6 +36,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("spas",), (), "none"),
         (("overflows",), (), "none"),
         (("channels",), (), "none"),
+        (("islands",), (), "none"),
         (("fittings",), (), "none"),
         (("walls",), (), "none"),
         (("ledge",), (), "none"),

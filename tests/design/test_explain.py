@@ -27,7 +27,7 @@ LENGTH_REMEDY = (
     "300 mm, 1.2 m, 3' 6 1/2\" or 2 ft 3 in"
 )
 SIZE = "a length above 0, such as 300 mm or 3' 6\""
-SHAPES = "one of polygon, rectangle, polyline, spline, ellipse, circle"
+SHAPES = "one of polygon, rectangle, polyline, spline, ellipse, circle, combined, dxf, csv"
 RISE = "write a height, or a count of equal risers"
 STATION = "a point [x, y], or a length along the outline"
 

@@ -78,7 +78,7 @@ def cove_layers(
     changes = feet.changes or bool(batter and standing)
     ring = feet.ring() if changes else site.ring
     open_floor = _open_floor(ring, standing)
-    lines = _wall_lines(replace(site, ring=ring), open_floor)
+    lines = _wall_lines(replace(site, ring=ring), standing)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
@@ -306,12 +306,17 @@ def joints_on(ring: Ring, cove: Cells) -> Floats:
     return points[ring.beside_chords(points, WELD / 2.0)]
 
 
-def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
-    """The rings of the open floor; vertices of the outline bring its true normals along."""
-    ring = site.ring
-    if open_floor is ring.polygon:
-        return [WallLine(ring.points, ring.normals)]
-    tree = shapely.STRtree(shapely.points(ring.points))
+def _wall_lines(site: Site, standing: Sequence[Block]) -> list[WallLine]:
+    """The rings of the open floor; vertices of outlines bring their true normals along."""
+    islands = [item.ring for item in standing if item.ring is not None]
+    rings = [(site.ring.points, site.ring.normals)]
+    rings += [(item.points[::-1], -item.normals[::-1]) for item in islands]
+    if len(islands) == len(standing):
+        return [WallLine(*item) for item in rings]
+    own_points, own_normals = (np.concatenate(item) for item in zip(*rings, strict=True))
+    tree = shapely.STRtree(shapely.points(own_points))
+    taken = shapely.union_all([item.region for item in standing])
+    open_floor = shapely.difference(site.ring.polygon, taken, grid_size=WELD)
     lines = []
     for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
         if part.area < 1e-4:
@@ -322,7 +327,7 @@ def _wall_lines(site: Site, open_floor: shapely.Geometry) -> list[WallLine]:
             at, own = tree.query_nearest(
                 shapely.points(points), max_distance=2.0 * WELD, all_matches=False
             )
-            points[at], normals[at] = ring.points[own], ring.normals[own]
+            points[at], normals[at] = own_points[own], own_normals[own]
             is_own = np.zeros(len(points), dtype=bool)
             is_own[at] = True
             kept = _uncrowded(points, is_own)

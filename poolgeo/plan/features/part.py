@@ -22,13 +22,16 @@ class Block:
         region: Its plan.
         top: Height of its top [m].
         name: For findings.
-        foot: Which feet it has, as a cove's ``also_at`` names them.
+        foot: Which feet it has, as a cove's ``also_at`` names them; None for walls, which always
+            take the cove.
+        ring: Its outline where the true curve is known.
     """
 
     region: shapely.Geometry
     top: float
     name: str
-    foot: schema.Foot
+    foot: schema.Foot | None
+    ring: Ring | None = None
 
 
 @dataclass(frozen=True)

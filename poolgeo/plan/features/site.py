@@ -44,6 +44,23 @@ class Findings:
 
 
 @dataclass(frozen=True)
+class Island:
+    """A column of concrete in the water.
+
+    Args:
+        name: For labels and findings.
+        key: Its key in the pool file.
+        ring: Its outline, anticlockwise.
+        top: Height of its top [m].
+    """
+
+    name: str
+    key: Key
+    ring: Ring
+    top: float
+
+
+@dataclass(frozen=True)
 class Site:
     """One body of water before its features.
 
@@ -57,6 +74,7 @@ class Site:
         tolerance: Largest distance of a chord from its curve [m].
         findings: Where to leave findings.
         wall: Kind of its walls.
+        islands: What stands in it up to above the water.
     """
 
     body: str
@@ -68,6 +86,15 @@ class Site:
     tolerance: float
     findings: Findings
     wall: str = "wall"
+    islands: tuple[Island, ...] = ()
+
+    @cached_property
+    def water(self) -> shapely.Geometry:
+        """What its outline holds, without the islands."""
+        if not self.islands:
+            return self.ring.polygon
+        columns = [item.ring.polygon for item in self.islands]
+        return shapely.difference(self.ring.polygon, shapely.union_all(columns))
 
     @cached_property
     def outer(self) -> shapely.Polygon:

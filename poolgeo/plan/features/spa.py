@@ -20,7 +20,7 @@ from ...design import schema
 from ...errors import Key
 from ..floor import level_floor
 from ..layers import Layer, Underside
-from ..outline import outline_ring
+from ..outline import CLEAR, outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .coping import with_return, with_returns
@@ -119,6 +119,7 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
         level=level,
         wall_top=level + spa.freeboard,
         wall="spa wall",
+        islands=(),
     )
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
@@ -142,7 +143,7 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
 def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
     """Parts of the pool that the spa leaves; a crack that noding closes parts them."""
     # spas that stand clear of each other part it together only where one does
-    left = shapely.difference(pool.ring.polygon, plan.footprint, grid_size=WELD / 2.0)
+    left = shapely.difference(pool.water, plan.footprint, grid_size=WELD / 2.0)
     return list(shapely.get_parts(polygons_only(left)))
 
 
@@ -158,6 +159,15 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], key: Ke
             f"move it into the pool, or at least {2.0 * wall:.3f} m away",
         )
         return
+    for island in pool.islands:
+        if (gap := float(shapely.distance(plan.footprint, island.ring.polygon))) < CLEAR:
+            findings.error(
+                key,
+                f"must stand clear of the islands, its dam wall too: '{island.name}' is in its way",
+                f"{gap:.3f} m apart",
+                "move one of them",
+            )
+            return
     if not left:
         findings.error(
             key, "must leave water in the pool", "it covers the whole pool", "make it smaller"
