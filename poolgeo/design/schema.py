@@ -18,7 +18,21 @@ from pydantic import Field, field_validator
 from poolgeo.errors import BadValueError
 
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
-from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
+from .steps import (
+    ArcFlight,
+    Bench,
+    CornerFlight,
+    Descent,
+    EndFlight,
+    Flight,
+    FollowingFlight,
+    IslandFlight,
+    OutlinedFlight,
+    Side,
+    SideFlight,
+    Steps,
+    WindingFlight,
+)
 from .values import (
     Degrees,
     Length,
@@ -33,19 +47,24 @@ from .values import (
 )
 
 __all__ = [
+    "ArcFlight",
     "Bench",
     "Break",
     "BrokenFloor",
     "Circle",
+    "CornerFlight",
     "Cove",
+    "Descent",
     "Ellipse",
     "EndFlight",
     "Flight",
     "Floor",
     "FollowingFlight",
     "Foot",
+    "IslandFlight",
     "LevelFloor",
     "Outline",
+    "OutlinedFlight",
     "Part",
     "PlaneFloor",
     "Point",
@@ -55,12 +74,14 @@ __all__ = [
     "Rectangle",
     "Seat",
     "Shell",
+    "Side",
     "SideFlight",
     "Spa",
     "Spillway",
     "Spline",
     "Station",
     "Steps",
+    "WindingFlight",
 ]
 
 # --- floor and cove ------------------------------------------------------------------------

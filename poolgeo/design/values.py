@@ -83,7 +83,8 @@ def _ratio(value: Any) -> float:
     return ratio
 
 
-def _list_or_single(value: object) -> str:
+def list_or_single(value: object) -> str:
+    """Tell how a value is written that may be one or a list: ``list`` or ``single``."""
     return "list" if isinstance(value, list | tuple) else "single"
 
 
@@ -179,14 +180,14 @@ _Along = Annotated[
 ]
 Station = Annotated[
     Annotated[Point, Tag("list")] | Annotated[_Along, Tag("single")],
-    Discriminator(_list_or_single),
+    Discriminator(list_or_single),
     Form("a point [x, y], or a length along the outline such as 3 m"),
 ]
 """[m] A place on the outline: a plan point, or a length along it from its first point."""
 CornerRadius = Annotated[
     Annotated[NotNegative, Tag("single")]
     | Annotated[Annotated[tuple[NotNegative, ...], Field(max_length=10_000)], Tag("list")],
-    Discriminator(_list_or_single),
+    Discriminator(list_or_single),
     Form("a length of 0 or more, or a list of one for each point", "length"),
 ]
 """[m] One radius for every corner, or one for each point."""

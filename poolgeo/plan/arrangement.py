@@ -165,9 +165,11 @@ def _place_holes(
     halves = np.flatnonzero(down)
     crossed = (q[:, 1] <= y[:, None]) & (p[:, 1] > y[:, None])
     rise = p[:, 1] - q[:, 1]
-    at = q[:, 0] + (y[:, None] - q[:, 1]) / rise * (p[:, 0] - q[:, 0])
+    lean = (p[:, 0] - q[:, 0]) / rise
+    at = q[:, 0] + (y[:, None] - q[:, 1]) * lean
     at = np.where(crossed & (at < x[:, None]), at, -np.inf)
-    nearest = np.argmax(at, axis=1)
+    # where edges meet on the ray, the one that is the nearest just above it
+    nearest = np.argmax(np.where(at == at.max(axis=1)[:, None], lean, -np.inf), axis=1)
     met = np.isfinite(at[np.arange(len(which)), nearest])
     beyond = np.where(met, cycle[halves[nearest]], -1)
     container = dict(zip(which.tolist(), beyond.tolist(), strict=True))
