@@ -216,13 +216,13 @@ class CornerFlight(Flight):
 
 
 class ArcFlight(Flight):
-    """A flight from a side with curved nosings, all arcs about one centre.
+    r"""A flight from a side with curved nosings, all arcs about one centre.
 
     ::
 
         wall ------+=======+------   wall ---+=========+---
-                    \\     /                 |  .---.  |
-                      '-'   convex           | /     \\ |   concave
+                    \     /                 |  .---.  |
+                      '-'   convex           | /     \ |   concave
 
     ``radius`` is that of the first nosing, the middle of which stands one going from the outline.
     The others follow outwards (convex) or inwards (concave) about the same centre.
@@ -247,9 +247,8 @@ class ArcFlight(Flight):
     @classmethod
     def _width_of_concave(cls, width: float | None, info: ValidationInfo) -> float | None:
         if width is None and info.data.get("bend") == "concave":
-            raise BadValueError(
-                "must be given for a concave flight", remedy="say how wide the flight is"
-            )
+            rule = "must be given for a concave flight"
+            raise BadValueError(rule, remedy="say how wide the flight is")
         return width
 
 
@@ -290,19 +289,20 @@ class IslandFlight(Flight):
             rule = "must be given only of a rectangle with sharp corners"
             raise BadValueError(rule, remedy="leave it out: the treads then go all round")
         if len(set(sides)) < len(sides):
-            raise BadValueError("must name each side once")
+            rule = "must name each side once"
+            raise BadValueError(rule)
         return sides
 
 
 class WindingFlight(Descent):
-    """Winders: equal wedges about a pivot, turning down from one ray to another.
+    r"""Winders: equal wedges about a pivot, turning down from one ray to another.
 
     ::
 
         pivot o-----  direction: where the top tread begins
-              |\\  1
-              | \\      turn: through which angle it goes down, positive anticlockwise
-              |2 \\     reach: of the treads from the pivot
+              |\  1
+              | \      turn: through which angle it goes down, positive anticlockwise
+              |2 \     reach: of the treads from the pivot
     """
 
     shape: Literal["winding"]

@@ -15,7 +15,8 @@ from ...design import schema
 from ...errors import Key
 from ..layers import Layer
 from ..shapes import part_at, within
-from .flights import FlightPlan, flight_plan
+from .flight_plan import FlightPlan
+from .flights import flight_plan
 from .part import Block, Part
 from .site import Site
 
