@@ -16,6 +16,7 @@ from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.bench import benches
 from .plan.features.cove import cove_layer, foot_coves, joints_on, takes_feet
+from .plan.features.ledge import ledges
 from .plan.features.part import Part
 from .plan.features.site import Findings, Site
 from .plan.features.spa import spas
@@ -26,7 +27,7 @@ from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
-from .surface.labels import creases_of
+from .surface.labels import creases_of, joints_of
 from .surface.lift import lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -37,7 +38,7 @@ MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
 
 
-STANDING: tuple[Maker, ...] = (benches, flights)
+STANDING: tuple[Maker, ...] = (benches, ledges, flights)
 """What stands on the pool's floor, in painting order."""
 
 BESIDE: tuple[Maker, ...] = (spas,)
@@ -114,6 +115,7 @@ def build(design: Design) -> Model:
         {item.body: item.height.radius for item in layers if isinstance(item.height, Cells)},
         spots_of(plan, dict(waters)),
         tuple(_placed(design, findings.found)),
+        joints_of(plan),
     )
 
 

@@ -194,6 +194,7 @@ class Model:
         cove_radii: Radius of each body's cove [m], for bodies that have one.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
+        joints: Pairs of patches of a sloping top that meet smoothly.
     """
 
     design: Design
@@ -208,6 +209,7 @@ class Model:
     cove_radii: dict[str, float]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
+    joints: frozenset[frozenset[Patch]] = frozenset()
 
 
 @dataclass(frozen=True)

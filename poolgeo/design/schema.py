@@ -17,10 +17,10 @@ from pydantic import Field, field_validator
 
 from poolgeo.errors import BadValueError
 
+from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .outlines import Circle, Ellipse, Outline, Part, Polygon, Polyline, Rectangle, Spline
 from .steps import (
     ArcFlight,
-    Bench,
     CornerFlight,
     Descent,
     EndFlight,
@@ -48,6 +48,7 @@ from .values import (
 
 __all__ = [
     "ArcFlight",
+    "Beach",
     "Bench",
     "Break",
     "BrokenFloor",
@@ -60,11 +61,14 @@ __all__ = [
     "Flight",
     "Floor",
     "FollowingFlight",
+    "FollowingLedge",
     "Foot",
     "IslandFlight",
+    "Ledge",
     "LevelFloor",
     "Outline",
     "OutlinedFlight",
+    "OutlinedLedge",
     "Part",
     "PlaneFloor",
     "Point",
@@ -245,6 +249,9 @@ class Pool(Part):
         default=None, description="Fillet between walls and floor."
     )
     bench: tuple[Bench, ...] = Field(default=(), description="Benches along the walls.")
+    ledges: tuple[Ledge, ...] = Field(
+        default=(), description="Ledges: benches that slope, run down as a beach, or stand free."
+    )
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
     spa: Annotated[Spa | None, WhenLeftOut("none")] = Field(
         default=None, description="A spa, one at most."

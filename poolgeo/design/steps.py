@@ -347,21 +347,3 @@ Steps = Annotated[
     | OutlinedFlight,
     Field(discriminator="shape"),
 ]
-
-
-class Bench(Part):
-    """A bench along a stretch of the outline, or all round when no stretch is given."""
-
-    name: Name | None = Field(default=None, description="Name of the bench in reports.")
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where the bench starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where the bench ends, anticlockwise from its start.",
-    )
-    width: Positive = Field(description="Width in plan.")
-    depth: Positive = Field(description="Water depth over the bench.")
-
-    _stretch = field_validator("end")(start_and_end)

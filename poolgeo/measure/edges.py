@@ -7,11 +7,12 @@ and floor, facets of a flattened curve) are none.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh, Model
+from ..model import Bools, Floats, Ints, Mesh, Model, Patch
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS
@@ -32,7 +33,7 @@ PLUMB = 1e-9
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
 
-COVE = KINDS.index("cove")
+COVE, FLOOR = KINDS.index("cove"), KINDS.index("floor")
 
 UPRIGHT = frozenset(
     KINDS.index(kind)
@@ -86,8 +87,10 @@ def edges_of(model: Model) -> Edges:
     kinds = kind_of[patches]
     at_cove = (kinds[0] == COVE) | (kinds[1] == COVE)
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
-    crease = _creases(model, pair)
-    angle, sound = _angles(mesh, ends, sides, patches, np.flatnonzero((crease != 0) & ~at_cove))
+    senses = {item: 1 if sense == "internal" else -1 for item, sense in model.creases.items()}
+    crease = _creases(mesh, senses, pair)
+    breaks = np.flatnonzero((crease != 0) & (kinds == FLOOR).all(axis=0))
+    angle, sound = _angles(mesh, ends, sides, patches, breaks)
     tangent = _tangent(model, kinds, crease, ends)
     bend = np.abs(180.0 - angle)
     external = np.where(crease != 0, crease < 0, angle > 180.0)
@@ -95,7 +98,8 @@ def edges_of(model: Model) -> Edges:
     cut = ~tangent & at_cove
     weak = cut & (bend < FLUSH) & (crease == 0)
     external[weak] = _voted(pair, external, cut & ~weak, weak)
-    counts = ~tangent & ((bend > FLUSH) | (crease != 0) | cut)
+    joint = _creases(mesh, dict.fromkeys(model.joints, 1), pair) != 0
+    counts = ~tangent & ~joint & ((bend > FLUSH) | (crease != 0) | cut)
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
@@ -161,14 +165,14 @@ def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:
     return found
 
 
-def _creases(model: Model, pair: Ints) -> Ints:
-    """For each edge 1 in an internal crease, -1 in an external one, 0 where none is designed."""
-    names = {patch: i for i, patch in enumerate(model.surface.patches)}
+def _creases(mesh: Mesh, senses: Mapping[frozenset[Patch], int], pair: Ints) -> Ints:
+    """Of a crease 1 where it is internal and -1 where external; 0 where none is noted."""
+    names = {patch: i for i, patch in enumerate(mesh.patches)}
     sense_of = np.zeros(len(names) ** 2, dtype=np.int64)
-    for patches, sense in model.creases.items():
+    for patches, sense in senses.items():
         ids = sorted(names.get(patch, -1) for patch in patches)
         if len(ids) == 2 and ids[0] >= 0:
-            sense_of[ids[0] * len(names) + ids[1]] = 1 if sense == "internal" else -1
+            sense_of[ids[0] * len(names) + ids[1]] = sense
     return sense_of[pair]
 
 

@@ -13,6 +13,7 @@ from .curves import Floats
 from .floor import Floor
 from .layers import Layer
 from .shapes import lines_of, rings_of, segments_of
+from .slope import Slope, meeting
 
 Ints = np.ndarray
 
@@ -22,19 +23,21 @@ BESIDE = 1e-3
 
 @dataclass(frozen=True)
 class Contour:
-    """Part of a ground at one height.
+    """Part of a ground at one height, or at that of a sloping top.
 
     Args:
         segments: (k, 2, 2) [m].
         layer: The ground's number.
         height: [m].
         passing: The cells that pass through it (of a floor: none).
+        sloping: The sloping top that has the ground's height there; -1 for none.
     """
 
     segments: Floats
     layer: int
     height: float
     passing: Ints
+    sloping: int = -1
 
 
 def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> list[Contour]:
@@ -69,11 +72,37 @@ def contours(layers: Sequence[Layer], waters: Sequence[tuple[str, float]]) -> li
                 if maker.body == cove.body and shapely.dwithin(maker.region, cove.region, BESIDE):
                     region = shapely.buffer(maker.region, BESIDE)
                     found += _contour(cove, number, z, region)
+    for number, layer in enumerate(layers):
+        if isinstance(layer.height, Slope):
+            found += _meetings(layers, number, layer.height)
     return found
+
+
+def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Contour]:
+    """Return where a sloping top passes the ground under it, and what stands beside it."""
+    region = layers[number].region
+    wide = shapely.buffer(region, BESIDE)
+    for n, other in enumerate(layers):
+        is_ground = other.over == "all" and not isinstance(other.height, float)
+        if n == number or (is_ground and (n > number or other.body != layers[number].body)):
+            continue
+        if not shapely.dwithin(region, other.region, BESIDE):
+            continue
+        where = region
+        if not is_ground:
+            where = shapely.intersection(wide, shapely.buffer(other.region, BESIDE))
+        lines, piece = meeting(top, other.height, where)
+        if len(lines):
+            passing = np.unique(piece) if isinstance(other.height, Cells) else piece[:0]
+            yield Contour(lines, n, 0.0, passing, number)
 
 
 def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:
     none = np.zeros(0, dtype=np.int64)
+    if isinstance(ground.height, Slope):
+        lines, _ = meeting(ground.height, z, shapely.intersection(region, ground.region))
+        if len(lines):
+            yield Contour(lines, number, z, none)
     if isinstance(ground.height, Floor):
         u = ground.height.level_at(z)
         if len(u):

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 
 from ..design import schema
 from .curves import Floats
@@ -111,6 +112,29 @@ class Floor:
             if abs(m) > 1e-12 and edges[k] < (z - a) / m < edges[k + 1]:
                 found.append((z - a) / m)
         return np.array(found)
+
+    def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
+        """Return the pieces that lie in a region's box: polygons (k,) and planes (k, 3).
+
+        The height over each is a x + b y + c.
+        """
+        box = shapely.box(*shapely.bounds(region))
+        u = self.along(shapely.get_coordinates(box))
+        across = np.array([-self.direction[1], self.direction[0]])
+        size = float(np.ptp(shapely.get_coordinates(box), axis=0).sum()) + 1.0
+        middle = (shapely.get_coordinates(shapely.centroid(box))[0] - self.origin) @ across
+        edges = np.concatenate([[u.min() - 1.0], self.breaks, [u.max() + 1.0]])
+        polygons, planes = [], []
+        for k, (m, z) in enumerate(zip(self.slopes, self.intercepts, strict=True)):
+            low, high = max(edges[k], edges[0]), min(edges[k + 1], edges[-1])
+            if high <= low:
+                continue
+            ends = [self.origin + v * self.direction for v in (low, high)]
+            left, right = ((middle + side * size) * across for side in (1.0, -1.0))
+            polygons.append([ends[0] + right, ends[1] + right, ends[1] + left, ends[0] + left])
+            planes.append([*(m * self.direction), z - m * (self.origin @ self.direction)])
+        strips = shapely.polygons(np.array(polygons))
+        return shapely.intersection(strips, box), np.array(planes)
 
     @cached_property
     def is_level(self) -> bool:

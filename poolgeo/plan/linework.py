@@ -17,6 +17,7 @@ from .keys import among, grid_keys, numbered, pair_keys
 from .layers import Layer, Underside
 from .noding import Segments
 from .shapes import borders_of, rings_of
+from .slope import Slope
 from .tolerances import GRID, WELD
 
 Ints = np.ndarray
@@ -49,6 +50,7 @@ class Linework:
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
         contour: (m,) the layer that has one height along it, -1 for none.
         height: (m,) that height [m].
+        sloping: (m,) the sloping top that has the height of that layer along it, -1 for none.
         cut: For each layer of cells (by its number) the numbers of its cut cells.
         number: For each layer of cells the vertex number of each of its vertices, -1 for those
             that are on no line.
@@ -61,6 +63,7 @@ class Linework:
     cells: Ints
     contour: Ints
     height: Floats
+    sloping: Ints
     cut: Mapping[int, Ints]
     number: Mapping[int, Ints]
 
@@ -83,17 +86,22 @@ def linework(
     coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
     found = _Collected()
     borders = _borders(layers)
+    bends: dict[int, Floats] = {}
     for n, layer in enumerate(layers):
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and len(layer.height.breaks):
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
+        elif isinstance(layer.height, Slope):
+            bends[n] = layer.height.lines(layer.region)
+            found.add(bends[n], TOP)
     lines = contours(layers, waters)
     for line in lines:
-        found.add(line.segments, TOP, contour=line.layer, height=line.height)
+        found.add(line.segments, TOP, contour=line.layer, height=line.height, sloping=line.sloping)
     for n, border in enumerate(borders_of([item.region for item in undersides])):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
-    cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
+    knives = [*borders, *bends.values()]
+    cut = {n: _cut(n, item, layers, knives, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
 
 
@@ -102,14 +110,21 @@ class _Collected:
 
     def __init__(self) -> None:
         self.lines: list[Floats] = []
-        self.facts: list[tuple[int, int, int, float]] = []
+        self.facts: list[tuple[int, int, int, int, float]] = []
 
     def add(
-        self, lines: Floats, side: int, *, border: int = -1, contour: int = -1, height: float = 0.0
+        self,
+        lines: Floats,
+        side: int,
+        *,
+        border: int = -1,
+        contour: int = -1,
+        sloping: int = -1,
+        height: float = 0.0,
     ) -> None:
         """Add segments (k, 2, 2) [m]."""
         self.lines.append(lines)
-        self.facts.append((side, border, contour, height))
+        self.facts.append((side, border, contour, sloping, height))
 
     def finish(self, coves: Mapping[int, Cells], cut: Mapping[int, Ints]) -> Linework:
         """Number the vertices, and add the cells' edges."""
@@ -146,7 +161,7 @@ class _Collected:
         counts = [len(item) for item in self.lines]
         more = len(np.concatenate([*sheet, np.zeros(0)]))
         facts = np.repeat(np.array(self.facts), counts, axis=0)
-        side, border, contour = facts[:, :3].astype(np.int64).T
+        side, border, contour, sloping = facts[:, :4].astype(np.int64).T
         drawn = np.zeros(len(vertices), dtype=bool)
         drawn[ends[0][border >= 0]] = True
         none = np.full(more, -1)
@@ -166,7 +181,8 @@ class _Collected:
             np.concatenate(smooth),
             np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
             np.concatenate([contour, none]),
-            np.concatenate([facts[:, 3], np.zeros(more)]),
+            np.concatenate([facts[:, 4], np.zeros(more)]),
+            np.concatenate([sloping, none]),
             cut,
             numbers,
         )
@@ -297,7 +313,7 @@ def _hidden(
     top = cove.vertices[:, 2].max()
     hidden = np.zeros(len(cells), dtype=bool)
     for n, layer in enumerate(layers[number + 1 :], number + 1):
-        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.level > top):
+        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.lowest > top):
             continue
         off_border = np.ones(len(cove.triangles), dtype=bool)
         off_border[cut[by == n]] = False

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from .arrangement import components
 from .cells import Cells
@@ -17,6 +18,7 @@ from .layers import Layer
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
 from .side import Side
+from .slope import Slope
 from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
@@ -77,11 +79,15 @@ def paint(layers: Sequence[Layer], waters: Sequence[tuple[str, float]], side: Si
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
             z, here = plan.mean(heights[n]), layer.height.piece(middles)
+        elif isinstance(layer.height, Slope):
+            _on_ground(n, side, heights)
+            z, cell = plan.mean(heights[n]), _facets_under(layer.height, side, covered)
+            here = layer.height.group[cell]
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
             covered &= z > ground
-        if not isinstance(layer.height, float):
+        if not isinstance(layer.height, float | Slope):
             ground = np.where(covered, z, ground)
         elif layer.over == "all":
             ground = np.where(covered, -np.inf, ground)
@@ -103,13 +109,39 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells):
             _on_edges(n, layer.height, work, strands, found[n])
-        elif isinstance(layer.height, Floor):
+        elif isinstance(layer.height, Floor | Slope):
             found[n] = layer.height.height(strands.vertices)
         else:
             found[n] = layer.height
     contour = work.contour[strands.parent]
-    on = np.flatnonzero(contour >= 0)
+    on = np.flatnonzero((contour >= 0) & (work.sloping[strands.parent] < 0))
     found[contour[on, None], strands.ends[on]] = work.height[strands.parent[on], None]
+    return found
+
+
+def _on_ground(n: int, side: Side, heights: Floats) -> None:
+    """Give a sloping top the heights of what it passes, where it does."""
+    work, strands = side.work, side.strands
+    on = np.flatnonzero(work.sloping[strands.parent] == n)
+    other = work.contour[strands.parent[on]]
+    for k in (0, 1):
+        vertex = strands.ends[on, k]
+        value = heights[other, vertex]
+        known = np.isfinite(value)
+        heights[n, vertex[known]] = value[known]
+
+
+def _facets_under(top: Slope, side: Side, covered: np.ndarray) -> Ints:
+    """Return the facet of a sloping top under each face (f + 1,) that it covers."""
+    found = np.zeros(len(covered), dtype=np.int64)
+    asked = np.flatnonzero(covered)
+    if len(top.facets) == 1 or not len(asked):
+        return found
+    xy, loops = side.strands.vertices[side.plan.start], side.plan.loops()
+    shapes = [shapely.Polygon(xy[a], [xy[b] for b in more]) for a, *more in (
+        loops[i] for i in asked.tolist())]  # fmt: skip
+    inside = shapely.point_on_surface(np.array(shapes))
+    found[asked] = top.facet(shapely.get_coordinates(inside))
     return found
 
 

@@ -10,6 +10,7 @@ from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
+from ..plan.slope import Slope
 from .kinds import face_kind
 from .neighbours import PlanEdges
 
@@ -29,7 +30,9 @@ def patch_of(layer: Layer, part: int) -> Patch:
     feature = layer.feature
     if isinstance(layer.height, Floor):
         feature = f"{feature} piece {part + 1}"
-    elif isinstance(layer.height, Cells):
+    elif isinstance(layer.height, Cells) or (
+        isinstance(layer.height, Slope) and layer.height.group.max() > 0
+    ):
         feature = f"{feature} group {part + 1}"
     return Patch(layer.body, layer.kind, feature)
 
@@ -44,6 +47,8 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
         pairs: dict[tuple[int, int], bool] = {}
         if isinstance(layer.height, Cells):
             pairs = layer.height.mitres
+        elif isinstance(layer.height, Slope):
+            pairs = dict(layer.height.creases)
         elif isinstance(layer.height, Floor):
             turns_up = np.diff(layer.height.slopes) > 0.0
             pairs = {(k, k + 1): bool(up) for k, up in enumerate(turns_up)}
@@ -51,6 +56,16 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
             pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
             found[pair] = "internal" if internal else "external"
     return found
+
+
+def joints_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:
+    """Return the pairs of patches that meet smoothly: parts of a sloping top round a curve."""
+    return frozenset(
+        frozenset((patch_of(layer, a), patch_of(layer, b)))
+        for layer in plan.layers
+        if isinstance(layer.height, Slope)
+        for a, b in layer.height.joints
+    )
 
 
 class Labels:

@@ -11,6 +11,8 @@ from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Height
 from ..plan.planmap import PlanMap
+from ..plan.slope import Slope
+from ..plan.tolerances import SAME_HEIGHT
 
 
 def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
@@ -41,10 +43,9 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
         inside = corners[largest[face]].mean(axis=0)
         border = plan.vertices[part.vertex[part.rings[face][0]]]
         for x, y in _places(layer.height, piece, border, inside):
-            z = (
-                float(layer.height.height(np.array([x, y])))
-                if isinstance(layer.height, Floor) else layer.level
-            )  # fmt: skip
+            z = layer.level
+            if isinstance(layer.height, Floor | Slope):
+                z = float(layer.height.height(np.array([[x, y]]))[0])
             found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
 
@@ -53,12 +54,19 @@ def _places(
     height: Height, piece: int, points: Floats, inside: Floats
 ) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
+    if isinstance(height, Slope):
+        u = height.height(points)
+        if np.ptp(u) < SAME_HEIGHT:
+            return [(float(inside[0]), float(inside[1]))]
+        return [_inwards(points, u, end) for end in (int(np.argmin(u)), int(np.argmax(u)))]
     if not isinstance(height, Floor) or abs(height.slopes[piece]) < 1e-9:
         return [(float(inside[0]), float(inside[1]))]
     u = height.along(points)
-    found = []
-    for end in (int(np.argmin(u)), int(np.argmax(u))):
-        level = points[np.abs(u - u[end]) < 1e-3].mean(axis=0)
-        x, y = level + 0.1 * (points.mean(axis=0) - level)
-        found.append((float(x), float(y)))
-    return found
+    return [_inwards(points, u, end) for end in (int(np.argmin(u)), int(np.argmax(u)))]
+
+
+def _inwards(points: Floats, u: Floats, end: int) -> tuple[float, float]:
+    """The place in the middle of the points that are as far along as one of them, moved inwards."""
+    level = points[np.abs(u - u[end]) < 1e-3].mean(axis=0)
+    x, y = level + 0.1 * (points.mean(axis=0) - level)
+    return float(x), float(y)
