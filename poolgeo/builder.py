@@ -23,6 +23,7 @@ from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.floor import floor_of
 from .plan.layers import Layer, Underside
+from .plan.limits import compare
 from .plan.outline import outline_ring
 from .plan.planmap import plan_map
 from .plan.ring import Ring
@@ -92,6 +93,9 @@ def build(design: Design) -> Model:
     try:
         layout = _layout(design, findings)
         findings.stop_on_error()
+        if design.rules is not None:
+            site = replace(layout.site, findings=findings)
+            compare(design.rules, design.pool, site, layout.parts)
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     waters, layers = layout.waters, layout.layers

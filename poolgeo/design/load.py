@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from pydantic import ValidationError
 
@@ -14,6 +15,7 @@ from .defaults import Default, defaults_of
 from .document import read_document
 from .explain import explain
 from .lengths import UNITS
+from .rules import RuleTable, rule_table
 from .schema import Pool
 from .tree import DEEPEST
 
@@ -46,10 +48,12 @@ class Design:
     Args:
         pool: Everything the file says.
         origin: Where it says so.
+        rules: The limits that it is to be compared with, if any.
     """
 
     pool: Pool
     origin: Origin = Origin()
+    rules: RuleTable | None = None
 
     def defaults(self) -> tuple[Default, ...]:
         """List what the file leaves to poolgeo: key path, value (SI), text in its units."""
@@ -78,7 +82,7 @@ def load(path: str | os.PathLike[str]) -> Design:
     findings = [item for item in refused if item.key not in document.unread]
     if pool is None or document.findings:
         raise PoolFileError(_placed([*document.findings, *findings], origin))
-    return Design(pool, origin)
+    return Design(pool, origin, _rules(pool, origin, Path(name).parent))
 
 
 def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
@@ -110,7 +114,18 @@ def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
     pool, refused = _checked(_frozen(mapping, (), findings))
     if pool is None or findings:
         raise PoolFileError(_placed([*findings, *refused], origin))
-    return Design(pool, origin)
+    return Design(pool, origin, _rules(pool, origin, Path()))
+
+
+def _rules(pool: Pool, origin: Origin, folder: Path) -> RuleTable | None:
+    """Return the table that a pool names; what is wrong with a file of it has its own place."""
+    if pool.rules is None:
+        return None
+    try:
+        return rule_table(pool.rules, folder)
+    except PoolFileError as error:
+        own = [item if item.file else replace(item, key=("rules",)) for item in error.findings]
+        raise PoolFileError([item if item.file else origin.place(item) for item in own]) from None
 
 
 def _placed(findings: Iterable[Finding], origin: Origin) -> list[Finding]:

@@ -257,3 +257,7 @@ class Pool(Part):
         default=None, description="A spa, one at most."
     )
     shell: Shell = Field(default=Shell(), description="Thickness of the concrete.")
+    rules: Annotated[Name | None, WhenLeftOut("none")] = Field(
+        default=None,
+        description="Table of limits to compare the pool with: its name, or a YAML file.",
+    )
