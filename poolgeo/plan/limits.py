@@ -103,9 +103,7 @@ def _floor_slope(table: RuleTable, limit: Limit, site: Site) -> None:
         _warn(table, limit, site, ("floor",), "the floor", value, bound)
 
 
-def _ledge_slopes(
-    table: RuleTable, limit: Limit, site: Site, layers: Sequence[Layer]
-) -> None:
+def _ledge_slopes(table: RuleTable, limit: Limit, site: Site, layers: Sequence[Layer]) -> None:
     """Beaches and sloping ledges are walked on like the floor."""
     steepest = limit.steepest or 0.0
     for layer in layers:

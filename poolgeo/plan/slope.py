@@ -28,6 +28,9 @@ LEAST = 1e-9
 TOUCH = 1e-5
 """[m] Facets nearer than this to each other meet."""
 
+STRIP = 1e-3
+"""[m] Which way a top turns at a border is asked this near to it."""
+
 LEAST_SHARED = 1e-3
 """[m] Facets that share less of their borders than this meet in a point."""
 
@@ -43,7 +46,8 @@ class Slope:
         facets: (k,) polygons that do not overlap [m].
         planes: (k, 3) of each: its height is a x + b y + c [-, -, m].
         group: (k,) which facets run on smoothly: one patch of the surface each.
-        creases: Pairs of groups that meet in a crease, smaller first, and whether it is internal.
+        creases: Pairs of groups that meet in a crease, smaller first, and whether it is internal;
+            left out where it is both, in places.
         joints: Pairs of groups that meet smoothly.
     """
 
@@ -119,20 +123,33 @@ def slope_of(facets: np.ndarray, planes: Floats, section: Ints | None = None) ->
     else:
         sharp = (section[one] != section[other]) & (turn > FLAT)
     group = _groups(len(facets), one, other, sharp, turn < FLAT)
-    centres = shapely.get_coordinates(shapely.centroid(facets))
+    pairs = np.sort(np.column_stack([group[one], group[other]]), axis=1)
+    apart = pairs[:, 0] != pairs[:, 1]
+    internal = _turn_up(facets, planes, one, other)
     creases: dict[tuple[int, int], bool] = {}
-    joints = set()
-    for i, j, is_sharp in zip(one.tolist(), other.tolist(), sharp.tolist(), strict=True):
-        pair = (min(group[i], group[j]), max(group[i], group[j]))
-        if pair[0] == pair[1]:
-            continue
-        if is_sharp:
-            ahead = centres[j : j + 1]
-            rise = heights_on(planes[j : j + 1], ahead) - heights_on(planes[i : i + 1], ahead)
-            creases[int(pair[0]), int(pair[1])] = bool(rise[0] > 0.0)
-        else:
-            joints.add((int(pair[0]), int(pair[1])))
-    return Slope(facets, planes, group, creases, frozenset(joints - creases.keys()))
+    both_ways, joints = set(), set()
+    for pair, is_sharp, up in zip(
+        map(tuple, pairs[apart].tolist()),
+        sharp[apart].tolist(),
+        internal[apart].tolist(),
+        strict=True,
+    ):
+        if not is_sharp:
+            joints.add(pair)
+        elif creases.setdefault(pair, up) != up:
+            both_ways.add(pair)
+    kept = {pair: up for pair, up in creases.items() if pair not in both_ways}
+    return Slope(facets, planes, group, kept, frozenset(joints - creases.keys()))
+
+
+def _turn_up(facets: np.ndarray, planes: Floats, one: Ints, other: Ints) -> np.ndarray:
+    """Return whether the top turns up from the one to the other of neighbours (k,)."""
+    beside = shapely.intersection(
+        shapely.buffer(facets[one], STRIP, join_style="mitre"), facets[other]
+    )
+    xy = shapely.get_coordinates(shapely.centroid(beside))
+    found: np.ndarray = heights_on(planes[other] - planes[one], xy) > 0.0
+    return found
 
 
 def _neighbours(facets: np.ndarray) -> tuple[Ints, Ints]:
@@ -266,12 +283,13 @@ def meeting(
     parts, of = shapely.get_parts(shapely.intersection(facets[i], grounds[j]), return_index=True)
     real = shapely.area(parts) > LEAST * 1e-3
     parts, i, j = parts[real], i[of[real]], j[of[real]]
-    coords, owner = shapely.get_coordinates(parts, return_index=True)
-    differ = planes[i] - under[j]
+    rings, of_ring = shapely.get_rings(parts, return_index=True)
+    coords, ring = shapely.get_coordinates(rings, return_index=True)
+    owner, differ = of_ring[ring], planes[i] - under[j]
     d = heights_on(differ[owner], coords)
     apart = np.zeros(len(parts))
     np.maximum.at(apart, owner, np.abs(d))
-    crossed = (owner[1:] == owner[:-1]) & ((d[1:] > 0.0) != (d[:-1] > 0.0))
+    crossed = (ring[1:] == ring[:-1]) & ((d[1:] > 0.0) != (d[:-1] > 0.0))
     at = np.flatnonzero(crossed & (apart[owner[1:]] > SAME_HEIGHT))
     share = d[at] / (d[at] - d[at + 1])
     points = coords[at] + share[:, None] * (coords[at + 1] - coords[at])

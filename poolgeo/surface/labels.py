@@ -135,9 +135,13 @@ class Labels:
                 continue
             mine = np.flatnonzero(upper == n)
             for a, b in flanks:
-                d = (b - a) / np.hypot(*(b - a))
+                reach = np.hypot(*(b - a))
+                d = (b - a) / reach
                 away = middles[mine] - a
+                beyond = np.abs(away @ d - reach / 2.0) - reach / 2.0
                 off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
                 across = np.abs(along[mine, 0] * d[1] - along[mine, 1] * d[0])
-                found[mine] |= (off < BESIDE) & (across < np.maximum(SLANT * size[mine], BESIDE))
+                found[mine] |= (np.maximum(off, beyond) < BESIDE) & (
+                    across < np.maximum(SLANT * size[mine], BESIDE)
+                )
         return found

@@ -16,6 +16,10 @@ from ..stretch import inward_at, point_at, station_of
 from .bench import check_station
 from .site import Site
 
+FINER = 8.0
+"""[-] Arcs stand so many times nearer to their chords than they might: a half-moon is shallow, and
+loses more of its area to them than a disc."""
+
 
 @dataclass(frozen=True)
 class FlightPlan:
@@ -63,7 +67,7 @@ def direction_of(degrees: float) -> Floats:
 def disc_of(site: Site, centre: Floats, radius: float) -> shapely.Polygon:
     """Return what a circle holds."""
     return shapely.Polygon(
-        Arc(centre, radius, 0.0, 2.0 * math.pi).flatten(site.tolerance).points[:-1]
+        Arc(centre, radius, 0.0, 2.0 * math.pi).flatten(site.tolerance / FINER).points[:-1]
     )
 
 
