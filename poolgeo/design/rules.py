@@ -6,13 +6,14 @@ that holds at the site decides.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError, ValidationInfo, field_validator
 
-from poolgeo.errors import BadValueError, Finding, PoolFileError
+from poolgeo.errors import BadValueError, Finding, Key, PoolFileError
 
 from .document import parse_document, read_document
 from .explain import explain
@@ -109,8 +110,15 @@ def rule_table(name: str, folder: Path) -> RuleTable:
         table = RuleTable.model_validate(value, context=context)
     except ValidationError as error:
         found = explain(error.errors(include_url=False), value, RuleTable)
-        lines = [item.at(place, document.lines.get(item.key)) for item in found]
+        lines = [item.at(place, _line(item.key, document.lines)) for item in found]
         raise PoolFileError([*document.findings, *lines]) from None
     if document.findings:
         raise PoolFileError([item.at(place, item.line) for item in document.findings])
     return table
+
+
+def _line(key: Key, lines: Mapping[Key, int]) -> int | None:
+    """Return the line of a key, or of the nearest key around it."""
+    while key and key not in lines:
+        key = key[:-1]
+    return lines.get(key)

@@ -134,7 +134,9 @@ class Descent(Part):
     def _risers_or_rise(
         cls, rise: float | tuple[float, ...] | None, info: ValidationInfo
     ) -> float | tuple[float, ...] | None:
-        if "risers" not in info.data:
+        if "risers" not in info.data or (
+            "treads" in cls.model_fields and "treads" not in info.data
+        ):
             return rise
         risers, count = info.data["risers"], cls._listed(info)
         if risers is None and rise is None and count is None:

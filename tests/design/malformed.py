@@ -12,6 +12,7 @@ from .malformed_builds import DOUBTFUL, FITTINGS, FLOORS, OUTLINES, SPAS
 from .malformed_documents import DOCUMENTS, FILES
 from .malformed_lengths import LENGTHS
 from .malformed_making import Malformed
+from .malformed_steps import LEDGES, RULES, STEPS
 from .malformed_values import KEYS, PARTS
 
 CASES: tuple[Malformed, ...] = (
@@ -24,6 +25,9 @@ CASES: tuple[Malformed, ...] = (
     *FLOORS,
     *FITTINGS,
     *SPAS,
+    *STEPS,
+    *LEDGES,
+    *RULES,
     *DOUBTFUL,
 )
 """All of them, each ``id`` once."""

@@ -40,7 +40,7 @@ def island_flight(site: Site, flight: schema.IslandFlight, key: Key) -> FlightPl
         if k == n:
             shore = shapely.distance(found, water.exterior)
             if not water.contains(found) or shore < CLEAR:
-                place = shapely.get_coordinates(shapely.centroid(found))[0]
+                place = np.round(shapely.get_coordinates(shapely.centroid(found))[0], 3) + 0.0
                 site.findings.error(
                     key,
                     "must stand clear of the walls on all sides",

@@ -178,5 +178,5 @@ def _check_heights(site: Site, layer: Layer, key: Key, name: str) -> None:
         site.findings.warn(
             (*key, "depth"),
             f"the {name} runs into the floor, which is higher than its top in places",
-            f"by up to {(ground - top).max():.3f} m, at ({x:.3f}, {y:.3f}) m",
+            f"up to {(ground - top).max():.3f} m higher, at ({x:.3f}, {y:.3f}) m",
         )

@@ -18,7 +18,7 @@ from ..shapes import part_at, within
 from .flight_plan import FlightPlan
 from .flights import flight_plan
 from .part import Block, Part
-from .site import Site
+from .site import STRAY, Site
 
 MOST_TREADS = 100
 
@@ -67,7 +67,8 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
                 name,
             )
         )
-    _check_room(site, layers, (*key, plan.size), name)
+    if not (plan.clipped and layers[0].region.area < STRAY):  # else that has been said
+        _check_room(site, layers, (*key, plan.size), name)
     return layers
 
 
@@ -138,7 +139,10 @@ def _check_foot(site: Site, plan: FlightPlan, depths: list[float], key: Key, nam
 
 def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
     """Each tread must show, and water must be left in front of the flight."""
-    if layers[-1].region.area < 1e-4:
+    shorter = "use fewer treads or a shorter going"
+    if key[-1] == "treads":
+        shorter = "let each tread reach beyond the higher ones"
+    if layers[-1].region.area < STRAY:
         site.findings.error(
             key,
             f"must put the {name} into the {site.body}'s outline",
@@ -147,12 +151,12 @@ def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
         )
         return
     for deeper, higher in pairwise(layers):
-        if shapely.difference(deeper.region, higher.region).area < 1e-4:
+        if shapely.difference(deeper.region, higher.region).area < STRAY:
             site.findings.error(
                 key,
                 f"must leave every tread of the {name} some room in the {site.body}",
                 f"'{deeper.feature}' has none",
-                "use fewer treads or a shorter going",
+                shorter,
             )
             return
     left = shapely.difference(site.ring.polygon, layers[0].region)
