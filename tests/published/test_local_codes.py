@@ -1,7 +1,8 @@
 """The limits of the tables that come with the package, against the codes that they are taken from.
 
 Sources, read 2026: Wisconsin Administrative Code SPS 390.11 (7) and (8), SPS 390.12 (3) (a);
-Arizona Administrative Code R18-5-212; Indiana Administrative Code 675 IAC 20-2-10 and 675 IAC 14-4.3-283.
+Arizona Administrative Code R18-5-212; Indiana Administrative Code 675 IAC 20-2-10 and
+675 IAC 14-4.3-283.
 """
 
 from __future__ import annotations
