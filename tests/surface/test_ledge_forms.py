@@ -242,3 +242,16 @@ def test_a_bench_keeps_level_over_a_ledge_beside_it() -> None:
     # the flight covers half a metre either side of the middle, where the ledge is 0.45 m deep
     concrete = 6.0 * (DEPTH - 0.45) + (DEPTH - 0.45) + 0.5 * (DEPTH - 0.45)
     assert water(file) == pytest.approx(BASIN - concrete, rel=1e-6)
+
+
+def test_a_bench_round_corners_is_mitred_inside_and_round_outside() -> None:
+    """One L of it in an inside corner, and one about the outside corner of the plan."""
+    outline = polygon((-4, -4), (4, -4), (4, 0), (0, 0), (0, 4), (-4, 4))
+    inside = {"start": [-4, -1], "end": [-1, -4], "width": 0.5, "depth": 0.45}
+    outside = {"start": [2, 0], "end": [0, 2], "width": 0.5, "depth": 0.45}
+    takeoff = takeoff_of(pool(outline, level(DEPTH), bench=[inside, outside]))
+    plan = 6.0 * 0.5 - 0.25 + 4.0 * 0.5 + math.pi / 16.0
+    assert area(takeoff, "bench top") == pytest.approx(plan, rel=1e-3)
+    front = 5.0 + 4.0 + math.pi / 4.0 + 4 * 0.5
+    assert area(takeoff, "bench face") == pytest.approx(front * (DEPTH - 0.45), rel=1e-3)
+    assert lengths(takeoff, "bench face/bench face", "internal") == pytest.approx([DEPTH - 0.45])
