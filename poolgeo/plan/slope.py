@@ -165,18 +165,39 @@ def _neighbours(facets: np.ndarray) -> tuple[Ints, Ints]:
 def _groups(count: int, one: Ints, other: Ints, sharp: np.ndarray, flat: np.ndarray) -> Ints:
     """Return the number of the group of each facet.
 
-    What lies in one plane is one; so is what runs on smoothly, but for planes that end in a crease:
-    further on, where it dies out, the same two may be joined by others.
+    What lies in one plane is one; so is what runs on smoothly, as long as no two groups meet both
+    smoothly and in a crease: a crease may die out in a curve that joins its two sides.
     """
-    plane = components(count, one[flat], other[flat])
-    hard = np.zeros(count, dtype=bool)
-    hard[plane[one[sharp]]] = hard[plane[other[sharp]]] = True
-    soft = ~sharp & ~hard[plane[one]] & ~hard[plane[other]]
-    joined = np.flatnonzero(soft | flat)
-    if not sharp.any():
-        joined = np.arange(len(one))
-    _, group = np.unique(components(count, one[joined], other[joined]), return_inverse=True)
+    owner = components(count, one[flat], other[flat])
+    kinds: dict[int, dict[int, int]] = {int(i): {} for i in np.unique(owner)}
+    smooth = []
+    for i, j, kind in zip(
+        owner[one].tolist(), owner[other].tolist(), np.where(sharp, 1, 2).tolist(), strict=True
+    ):
+        if i != j:
+            kinds[i][j] = kinds[j][i] = kinds[i].get(j, 0) | kind
+            if kind == 2:
+                smooth.append((i, j))
+    into = {i: i for i in kinds}
+    for pair in sorted(smooth):
+        a, b = (_found(into, i) for i in pair)
+        near = (kinds[a].keys() | kinds[b].keys()) - {a, b}
+        met = {c: kinds[a].get(c, 0) | kinds[b].get(c, 0) for c in near}
+        if a == b or kinds[a][b] != 2 or 3 in met.values():
+            continue
+        into[b], kinds[a] = a, met
+        for c, kind in met.items():
+            kinds[c].pop(b, None)
+            kinds[c][a] = kind
+    _, group = np.unique([_found(into, int(i)) for i in owner], return_inverse=True)
     return group
+
+
+def _found(into: Mapping[int, int], i: int) -> int:
+    """Return what something has gone into at last."""
+    while into[i] != i:
+        i = into[i]
+    return i
 
 
 def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.ndarray, Floats]:
