@@ -22,7 +22,6 @@ from .values import (
 
 MOST_TREADS = 100
 """Most treads of one flight."""
-
 _OneOrMore = (
     Annotated[Positive, Tag("single")]
     | Annotated[
@@ -82,8 +81,7 @@ class Descent(Part):
 
     Give ``risers`` (the equal faces from the top tread down to the floor, as many as treads) or
     ``rise`` (treads at equal steps until the floor is nearer than one rise, or a list of the steps
-    from tread to tread, one fewer than treads). Where a list tells how many treads there are,
-    neither need be given.
+    from tread to tread). Where a list tells how many treads there are, neither need be given.
     """
 
     beyond: ClassVar[int] = 0
@@ -116,8 +114,9 @@ class Descent(Part):
     @classmethod
     def _listed(cls, info: ValidationInfo) -> int | None:
         """Return how many treads the lists of the flight stand for, if any does."""
-        found = info.data.get("going"), info.data.get("treads")
-        counts = [len(item) for item in found if isinstance(item, tuple)]
+        counts = [
+            len(item) for item in map(info.data.get, ("going", "treads")) if isinstance(item, tuple)
+        ]
         return counts[0] + cls.beyond if counts else None
 
     @field_validator("risers")
@@ -134,9 +133,8 @@ class Descent(Part):
     def _risers_or_rise(
         cls, rise: float | tuple[float, ...] | None, info: ValidationInfo
     ) -> float | tuple[float, ...] | None:
-        if "risers" not in info.data or (
-            "treads" in cls.model_fields and "treads" not in info.data
-        ):
+        unread = "treads" in cls.model_fields and "treads" not in info.data
+        if "risers" not in info.data or unread:
             return rise
         risers, count = info.data["risers"], cls._listed(info)
         if risers is None and rise is None and count is None:
@@ -266,8 +264,8 @@ class IslandFlight(Flight):
         _|  landing  |_   each going is that of a tread below it
        _|             |_
 
-    Of a rectangle only some ``sides`` may have treads: ``front`` is its side towards x before
-    rotation, ``left`` that towards y.
+    Of a rectangle only some ``sides`` may have treads: before rotation ``front`` is to x, ``left``
+    to y.
     """
 
     beyond: ClassVar[int] = 1
