@@ -28,17 +28,19 @@ from .plan.features.islands import (
     islands,
     islands_of,
 )
+from .plan.features.ledge import ledges
 from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
 from .plan.features.shell import bare_pools
 from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
-from .plan.features.wall import check_ledges
+from .plan.features.wall import check_recesses
 from .plan.features.waterline import levels_of
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
+from .plan.limits import compare
 from .plan.outline import outline_of
 from .plan.planmap import plan_map
 from .plan.ring import Ring
@@ -54,7 +56,7 @@ MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
 
 
-STANDING: tuple[Maker, ...] = (benches, flights)
+STANDING: tuple[Maker, ...] = (benches, ledges, flights)
 """What stands on the pool's floor, in painting order."""
 
 BESIDE: tuple[Maker, ...] = (islands, overflows, channels, spas)
@@ -149,6 +151,9 @@ def build(design: Design) -> Model:
     try:
         layout = _layout(design, findings)
         findings.stop_on_error()
+        if design.rules is not None:
+            site = replace(layout.site, findings=findings)
+            compare(design.rules, design.pool, site, layout.parts)
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     layers = layout.layers
@@ -275,7 +280,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> _Layout:
         coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     bare = bare_pools(site, pool)
-    check_ledges(site, bare, standing)
+    check_recesses(site, bare, standing)
     return _Layout(site, [*bare, Part(tuple(coves)), *standing, *feet, *beside])
 
 

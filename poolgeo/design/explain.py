@@ -8,34 +8,38 @@ from typing import Any, get_args
 
 from poolgeo.errors import LONGEST_SHOWN, BadValueError, Finding, Key, shown
 
+from .schema import Part, Pool
 from .spots import Spot, one_of, spot_of
 
 
-def explain(errors: Iterable[Mapping[str, Any]], document: object) -> list[Finding]:
+def explain(
+    errors: Iterable[Mapping[str, Any]], document: object, root: type[Part] = Pool
+) -> list[Finding]:
     """Turn the errors of the schema's checker into findings.
 
     Args:
         errors: As ``pydantic.ValidationError.errors()`` lists them.
         document: The values that were checked: dict, tuple and scalars.
+        root: What the file as a whole is.
 
     Returns:
         One finding for each thing wrong, without its place in a file.
     """
     findings: dict[Finding, None] = {}  # A dict keeps the order and drops repetitions.
     for error in errors:
-        finding = _finding(error, document)
+        finding = _finding(error, document, root)
         if finding is not None:
             findings[finding] = None
     return list(findings)
 
 
-def _finding(error: Mapping[str, Any], document: object) -> Finding | None:
+def _finding(error: Mapping[str, Any], document: object, root: type[Part]) -> Finding | None:
     path, kind, context = error["loc"], error["type"], error.get("ctx", {})
     if kind == "missing":
         if isinstance(path[-1], str):
-            return _missing(spot_of(path))
+            return _missing(spot_of(path, root))
         path = path[:-1]  # A coordinate is missing: it is the point that is wrong.
-    spot = spot_of(path)
+    spot = spot_of(path, root)
     value = _value(document, spot.key)
     cause = context.get("error")
     if isinstance(cause, BadValueError):

@@ -13,7 +13,7 @@ from poolgeo.errors import BadValueError, Finding, Key
 from .drawing import DrawingError, read_drawing, scaled
 from .joining import Joined, joined
 from .lengths import format_length
-from .outlines import Drawing, PointList, Traced
+from .outlines import Drawing, Part, PointList, Traced
 from .pointlist import read_points
 from .schema import Pool
 from .tracing import XY, BulgedSide, Loop, ThroughPoints, Tracing, points_of

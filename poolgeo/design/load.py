@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -16,6 +16,7 @@ from .document import read_document
 from .explain import explain
 from .files import read_files
 from .lengths import UNITS
+from .rules import RuleTable, rule_table
 from .schema import Pool
 from .tree import DEEPEST
 
@@ -48,10 +49,12 @@ class Design:
     Args:
         pool: Everything the file says.
         origin: Where it says so.
+        rules: The limits that it is to be compared with, if any.
     """
 
     pool: Pool
     origin: Origin = Origin()
+    rules: RuleTable | None = None
 
     def defaults(self) -> tuple[Default, ...]:
         """List what the file leaves to poolgeo: key path, value (SI), text in its units."""
@@ -82,7 +85,7 @@ def load(path: str | os.PathLike[str]) -> Design:
         findings += read_files(pool, Path(os.fsdecode(path)).parent)
     if pool is None or document.findings or findings:
         raise PoolFileError(_placed([*document.findings, *findings], origin))
-    return Design(pool, origin)
+    return Design(pool, origin, _rules(pool, origin, Path(name).parent))
 
 
 def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
@@ -116,7 +119,18 @@ def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
         findings += read_files(pool, None)
     if pool is None or findings:
         raise PoolFileError(_placed([*findings, *refused], origin))
-    return Design(pool, origin)
+    return Design(pool, origin, _rules(pool, origin, Path()))
+
+
+def _rules(pool: Pool, origin: Origin, folder: Path) -> RuleTable | None:
+    """Return the table that a pool names; what is wrong with a file of it has its own place."""
+    if pool.rules is None:
+        return None
+    try:
+        return rule_table(pool.rules, folder)
+    except PoolFileError as error:
+        own = [item if item.file else replace(item, key=("rules",)) for item in error.findings]
+        raise PoolFileError([item if item.file else origin.place(item) for item in own]) from None
 
 
 def _placed(findings: Iterable[Finding], origin: Origin) -> list[Finding]:

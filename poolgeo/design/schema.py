@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
 from .fittings import Fitting
 from .floors import (
@@ -46,9 +47,22 @@ from .outlines import (
     Traced,
 )
 from .overflow import Basin, Channel, Overflow, Weir
-from .shell import Beam, Footing, Ledge, Setting, Shell, ThickenedEdge, WallStretch
+from .shell import Beam, Footing, Recess, Setting, Shell, ThickenedEdge, WallStretch
 from .spas import Seat, Spa, Spillway, Well
-from .steps import Bench, EndFlight, Flight, FollowingFlight, SideFlight, Steps
+from .steps import (
+    ArcFlight,
+    CornerFlight,
+    Descent,
+    EndFlight,
+    Flight,
+    FollowingFlight,
+    IslandFlight,
+    OutlinedFlight,
+    Side,
+    SideFlight,
+    Steps,
+    WindingFlight,
+)
 from .values import (
     Name,
     Point,
@@ -60,9 +74,11 @@ from .values import (
 from .waterline import Coping, Waterline
 
 __all__ = [
+    "ArcFlight",
     "Basin",
     "Batter",
     "BatterStretch",
+    "Beach",
     "Beam",
     "Bench",
     "Break",
@@ -71,9 +87,11 @@ __all__ = [
     "Circle",
     "Combined",
     "Coping",
+    "CornerFlight",
     "Cove",
     "CoveStretch",
     "Deepening",
+    "Descent",
     "DishedFloor",
     "Drain",
     "DrainedFloor",
@@ -84,14 +102,18 @@ __all__ = [
     "Flight",
     "Floor",
     "FollowingFlight",
+    "FollowingLedge",
     "Foot",
     "Footing",
     "Hopper",
     "Island",
+    "IslandFlight",
     "Ledge",
     "LevelFloor",
     "Operation",
     "Outline",
+    "OutlinedFlight",
+    "OutlinedLedge",
     "Overflow",
     "Part",
     "PlaneFloor",
@@ -100,11 +122,13 @@ __all__ = [
     "Polygon",
     "Polyline",
     "Pool",
+    "Recess",
     "Rectangle",
     "Seat",
     "Setting",
     "Shape",
     "Shell",
+    "Side",
     "SideFlight",
     "Spa",
     "Spillway",
@@ -119,6 +143,7 @@ __all__ = [
     "Waterline",
     "Weir",
     "Well",
+    "WindingFlight",
 ]
 
 
@@ -153,6 +178,9 @@ class Pool(Part):
         default=None, description="How the walls lean."
     )
     bench: tuple[Bench, ...] = Field(default=(), description="Benches along the walls.")
+    ledges: tuple[Ledge, ...] = Field(
+        default=(), description="Ledges: benches that slope, run down as a beach, or stand free."
+    )
     steps: tuple[Steps, ...] = Field(default=(), description="Flights of steps.")
     spas: tuple[Spa, ...] = Field(default=(), description="Spas in the pool or beside it.")
     overflows: tuple[Overflow, ...] = Field(
@@ -170,7 +198,7 @@ class Pool(Part):
     walls: tuple[WallStretch, ...] = Field(
         default=(), description="Stretches of wall that are higher, lower, thicker or thinner."
     )
-    ledge: tuple[Ledge, ...] = Field(
+    recess: tuple[Recess, ...] = Field(
         default=(), description="Recesses in the wall at the waterline."
     )
     shell: Shell = Field(default=Shell(), description="The concrete.")
@@ -181,3 +209,7 @@ class Pool(Part):
         default=Waterline(), description="Extent of the waterline band, of every body of water."
     )
     coping: Coping = Field(default=Coping(), description="What lies under the coping.")
+    rules: Annotated[Name | None, WhenLeftOut("none")] = Field(
+        default=None,
+        description="Table of limits to compare the pool with: its name, or a YAML file.",
+    )

@@ -136,7 +136,7 @@ class WallStretch(_Stretch):
         return thickness
 
 
-class Ledge(_Stretch):
+class Recess(_Stretch):
     """A recess in the wall at the waterline: from its depth up the wall's face stands back.
 
     ::
@@ -149,4 +149,4 @@ class Ledge(_Stretch):
     """
 
     width: Positive = Field(description="How far the wall's face stands back.")
-    depth: Positive = Field(description="Depth of the ledge below the pool's water level.")
+    depth: Positive = Field(description="Depth of the recess below the pool's water level.")

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import Field
 
+from .benches import Bench
 from .coves import Cove
 from .outlines import Outline, Part
-from .steps import Bench
 from .values import Name, NotNegative, Point, Positive, WhenLeftOut
 from .waterline import Waterline
 

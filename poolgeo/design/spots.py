@@ -60,11 +60,12 @@ class Spot:
         return Spot(key, hint, form, self.part)
 
 
-def spot_of(path: Iterable[str | int]) -> Spot:
+def spot_of(path: Iterable[str | int], root: type[Part] = Pool) -> Spot:
     """Follow a path of the schema's checker.
 
     Args:
-        path: Keys, indices and tags, from the pool file as a whole.
+        path: Keys, indices and tags, from the file as a whole.
+        root: What the file as a whole is.
 
     Returns:
         The place.
@@ -73,7 +74,7 @@ def spot_of(path: Iterable[str | int]) -> Spot:
         >>> spot_of(("steps", 0, "end", "going")).key
         ('steps', 0, 'going')
     """
-    spot = Spot((), Pool, None, Pool)
+    spot = Spot((), root, None, root)
     for step in path:
         spot = spot.into(step)
     return spot

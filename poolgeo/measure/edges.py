@@ -95,7 +95,7 @@ def edges_of(model: Model) -> Edges:
     pair = pair_keys(patches[0], patches[1], len(mesh.patches))
     crease = _creases(model, pair)
     in_floor = np.array([item in model.floors for item in mesh.patches])
-    breaks = np.flatnonzero((crease != 0) & in_floor[patches].all(axis=0))
+    breaks = np.flatnonzero((crease != 0) & (crease != TANGENT) & in_floor[patches].all(axis=0))
     angle, sound = _angles(model, ends, sides, patches, breaks)
     # a break between curved pieces may be a toe here and a brow there
     crease[breaks] = np.where(angle[breaks] > 180.0, -1, 1)

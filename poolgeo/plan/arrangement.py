@@ -173,7 +173,8 @@ def _place_holes(
     halves = np.flatnonzero(down)
     crossed = (q[:, 1] <= y[:, None]) & (p[:, 1] > y[:, None])
     rise = p[:, 1] - q[:, 1]
-    at = q[:, 0] + (y[:, None] - q[:, 1]) / rise * (p[:, 0] - q[:, 0])
+    lean = (p[:, 0] - q[:, 0]) / rise
+    at = q[:, 0] + (y[:, None] - q[:, 1]) * lean
     at = np.where(crossed & (at < x[:, None]), at, -np.inf)
     # of edges that go up from one vertex on the ray, the rightmost
     lean = np.where(at == at.max(axis=1, keepdims=True), (p[:, 0] - q[:, 0]) / rise, -np.inf)

@@ -14,6 +14,7 @@ from .floor import Floor
 from .layers import Layer
 from .levels import Levels
 from .shapes import lines_of, rings_of, segments_of
+from .slope import Slope, meeting
 
 Ints = np.ndarray
 
@@ -23,19 +24,21 @@ BESIDE = 1e-3
 
 @dataclass(frozen=True)
 class Contour:
-    """A line on a ground, of known height.
+    """A line on a ground, of known height, or of that of a sloping top.
 
     Args:
         segments: (k, 2, 2) [m].
         layer: The ground's number.
         heights: (k, 2) at the ends of the segments [m].
         passing: The cells that pass through it (of a floor: none).
+        sloping: The sloping top that has the ground's height there; -1 for none.
     """
 
     segments: Floats
     layer: int
     heights: Floats
     passing: Ints
+    sloping: int = -1
 
 
 def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]:
@@ -74,11 +77,37 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
                 if maker.body == cove.body and shapely.dwithin(maker.region, cove.region, BESIDE):
                     region = shapely.buffer(maker.region, BESIDE)
                     found += _contour(cove, number, z, region)
+    for number, layer in enumerate(layers):
+        if isinstance(layer.height, Slope):
+            found += _meetings(layers, number, layer.height)
     return found
+
+
+def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Contour]:
+    """Return where a sloping top passes the ground under it, and what stands beside it."""
+    region = layers[number].region
+    wide = shapely.buffer(region, BESIDE)
+    for n, other in enumerate(layers):
+        is_ground = other.over == "all" and not isinstance(other.height, float)
+        if n == number or (is_ground and (n > number or other.body != layers[number].body)):
+            continue
+        if not shapely.dwithin(region, other.region, BESIDE):
+            continue
+        where = region
+        if not is_ground:
+            where = shapely.intersection(wide, shapely.buffer(other.region, BESIDE))
+        lines, piece = meeting(top, other.height, where)
+        if len(lines):
+            passing = np.unique(piece) if isinstance(other.height, Cells) else piece[:0]
+            yield Contour(lines, n, np.zeros((len(lines), 2)), passing, number)
 
 
 def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:
     none = np.zeros(0, dtype=np.int64)
+    if isinstance(ground.height, Slope):
+        lines, _ = meeting(ground.height, z, shapely.intersection(region, ground.region))
+        if len(lines):
+            yield Contour(lines, number, np.full((len(lines), 2), z), none)
     if isinstance(ground.height, Floor):
         lines = ground.height.contour_within(z, rings_of(region))
         if len(lines):

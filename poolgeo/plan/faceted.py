@@ -146,6 +146,18 @@ class Faceted(Floor):
             return np.zeros((0, 2, 2))
         return zero_lines(_even_odd(rings), self.lines, lambda xy: self.height(xy) - z)
 
+    def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
+        """Return the facets that lie in a region's box, in triangles."""
+        corners = _triangles(shapely.box(*shapely.bounds(region)), self.lines)
+        z = self.height(corners)
+        d, e = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+        rise, run = z[:, 1] - z[:, 0], z[:, 2] - z[:, 0]
+        area = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+        a = (rise * e[:, 1] - run * d[:, 1]) / area
+        b = (run * d[:, 0] - rise * e[:, 0]) / area
+        c = z[:, 0] - a * corners[:, 0, 0] - b * corners[:, 0, 1]
+        return shapely.polygons(corners), np.column_stack([a, b, c])
+
     def parts(self, box: shapely.Polygon) -> Parts:  # noqa: ARG002 - its lines end beyond it
         """Return the floor's pieces, facets and the lines between these."""
         return Parts(self.surfaces, self.piece_of, self.lines)
@@ -194,14 +206,19 @@ def zero_lines(
     Returns:
         Segments (k, 2, 2) [m].
     """
+    return _level_lines(_triangles(region, lines), value)
+
+
+def _triangles(region: shapely.Geometry, lines: Floats) -> Floats:
+    """Return a region in triangles (t, 3, 2) that no line crosses [m]."""
     every = shapely.union_all([shapely.boundary(region), lines_of(lines)])
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
     middles = shapely.get_coordinates(shapely.point_on_surface(faces))
     shapely.prepare(region)
     faces = faces[shapely.contains_xy(region, middles)]
     triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(faces))
-    corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
-    return _level_lines(corners, value)
+    found: Floats = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+    return found
 
 
 def _even_odd(rings: Sequence[Floats]) -> shapely.Geometry:

@@ -112,6 +112,13 @@ class Floor(ABC):
         """Return where inside rings the floor passes a height [m], as segments (k, 2, 2) [m]."""
 
     @abstractmethod
+    def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
+        """Return the facets that lie in a region's box: polygons (k,) and planes (k, 3).
+
+        The height over each is a x + b y + c.
+        """
+
+    @abstractmethod
     def parts(self, box: shapely.Polygon) -> Parts:
         """Return the floor's pieces, facets and the lines between these within a box."""
 
@@ -256,6 +263,26 @@ class Profile(Floor):
     def creases(self) -> dict[tuple[int, int], bool]:
         """Pieces that meet in a break, and whether it is internal."""
         return {(k, k + 1): bool(up) for k, up in enumerate(np.diff(self.slopes) > 0.0)}
+
+    def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
+        """Return the facets that lie in a region's box."""
+        box = shapely.box(*shapely.bounds(region))
+        u = self.along(shapely.get_coordinates(box))
+        across = np.array([-self.direction[1], self.direction[0]])
+        size = float(np.ptp(shapely.get_coordinates(box), axis=0).sum()) + 1.0
+        middle = (shapely.get_coordinates(shapely.centroid(box))[0] - self.origin) @ across
+        edges = np.concatenate([[u.min() - 1.0], self.bends, [u.max() + 1.0]])
+        polygons, planes = [], []
+        for k, (m, z) in enumerate(zip(self.slopes, self.intercepts, strict=True)):
+            low, high = max(edges[k], edges[0]), min(edges[k + 1], edges[-1])
+            if high <= low:
+                continue
+            ends = [self.origin + v * self.direction for v in (low, high)]
+            left, right = ((middle + side * size) * across for side in (1.0, -1.0))
+            polygons.append([ends[0] + right, ends[1] + right, ends[1] + left, ends[0] + left])
+            planes.append([*(m * self.direction), z - m * (self.origin @ self.direction)])
+        strips = shapely.polygons(np.array(polygons))
+        return shapely.intersection(strips, box), np.array(planes)
 
     @cached_property
     def is_level(self) -> bool:

@@ -21,8 +21,9 @@ from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .shapes import rings_of
+from .slope import Slope
 
-Height = float | Floor | Cells
+Height = float | Floor | Cells | Slope
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Layer:
         feature: What it came from, for labels and findings.
         key: Its key in the pool file.
         region: Where it lies (a polygon or several).
-        height: A level [m], a floor, or the cells of a cove.
+        height: A level [m], a floor, the cells of a cove, or a sloping top.
         over: What it replaces.
         face: Kind of the vertical faces that stand below its edge.
         flanks: (k, 2, 2) plan segments on which such a face is a ``step side`` instead.
@@ -61,6 +62,11 @@ class Layer:
     def level(self) -> float:
         """Its height where it is level [m]; nan where it is not."""
         return self.height if isinstance(self.height, float) else float("nan")
+
+    @property
+    def lowest(self) -> float:
+        """Its least height where it is level or a sloping top [m]; nan where it is not."""
+        return self.height.lowest(self.region) if isinstance(self.height, Slope) else self.level
 
     @property
     def is_level(self) -> bool:

@@ -19,6 +19,7 @@ from .levels import Levels
 from .meets import meets
 from .noding import Segments
 from .shapes import borders_of, polygons_only, rings_of
+from .slope import Slope
 from .tolerances import GRID, WELD
 
 Ints = np.ndarray
@@ -55,6 +56,7 @@ class Linework:
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
         contour: (m,) the layer that has a known height along it, -1 for none.
         heights: (m, 2) that height at its ends [m].
+        sloping: (m,) the sloping top that has the height of that layer along it, -1 for none.
         cut: For each layer of cells (by its number) the numbers of its cut cells.
         number: For each layer of cells the vertex number of each of its vertices, -1 for those
             that are on no line.
@@ -67,6 +69,7 @@ class Linework:
     cells: Ints
     contour: Ints
     heights: Floats
+    sloping: Ints
     cut: Mapping[int, Ints]
     number: Mapping[int, Ints]
 
@@ -91,13 +94,29 @@ def linework(
     coves = {n: item.height for n, item in enumerate(layers) if isinstance(item.height, Cells)}
     found = _Collected()
     borders = _borders(layers)
+    bends: dict[int, Floats] = {}
     for n, layer in enumerate(layers):
         found.add(borders[n], TOP, border=n)
         if isinstance(layer.height, Floor) and not layer.height.is_plane:
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
+        elif isinstance(layer.height, Slope):
+            bends[n] = layer.height.lines(layer.region)
+            found.add(bends[n], TOP)
     lines = [*contours(layers, levels), *meets(layers)]
     for line in lines:
-        found.add(line.segments, TOP, contour=line.layer, heights=line.heights)
+        found.add(
+            line.segments, TOP, contour=line.layer, heights=line.heights, sloping=line.sloping
+        )
+    _add_undersides(found, undersides, gaps)
+    knives = [*borders, *bends.values()]
+    cut = {n: _cut(n, item, layers, knives, lines) for n, item in coves.items()}
+    return found.finish(coves, cut)
+
+
+def _add_undersides(
+    found: _Collected, undersides: Sequence[Underside], gaps: Sequence[Gap]
+) -> None:
+    """Add the lines of the underside of the concrete, and of the ground between pieces of it."""
     for n, border in enumerate(borders_of([item.region for item in undersides])):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
@@ -107,8 +126,6 @@ def linework(
         found.add(border, BETWEEN, border=n)
         found.add(border, TOP | UNDER | BETWEEN)  # where it is open, it is theirs too
         found.add(gaps[n].lines(), BETWEEN)
-    cut = {n: _cut(n, item, layers, borders, lines) for n, item in coves.items()}
-    return found.finish(coves, cut)
 
 
 class _Collected:
@@ -117,7 +134,7 @@ class _Collected:
     def __init__(self) -> None:
         self.lines: list[Floats] = []
         self.heights: list[Floats] = []
-        self.facts: list[tuple[int, int, int]] = []
+        self.facts: list[tuple[int, int, int, int]] = []
 
     def add(
         self,
@@ -126,12 +143,13 @@ class _Collected:
         *,
         border: int = -1,
         contour: int = -1,
+        sloping: int = -1,
         heights: Floats | None = None,
     ) -> None:
         """Add segments (k, 2, 2) [m]."""
         self.lines.append(lines)
         self.heights.append(np.zeros((len(lines), 2)) if heights is None else heights)
-        self.facts.append((side, border, contour))
+        self.facts.append((side, border, contour, sloping))
 
     def finish(self, coves: Mapping[int, Cells], cut: Mapping[int, Ints]) -> Linework:
         """Number the vertices, and add the cells' edges."""
@@ -168,7 +186,7 @@ class _Collected:
         counts = [len(item) for item in self.lines]
         more = len(np.concatenate([*sheet, np.zeros(0)]))
         facts = np.repeat(np.array(self.facts), counts, axis=0)
-        side, border, contour = facts.T
+        side, border, contour, sloping = facts.T
         drawn = np.zeros(len(vertices), dtype=bool)
         drawn[ends[0][border >= 0]] = True
         none = np.full(more, -1)
@@ -189,6 +207,7 @@ class _Collected:
             np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
             np.concatenate([contour, none]),
             np.concatenate([*self.heights, np.zeros((more, 2))]),
+            np.concatenate([sloping, none]),
             cut,
             numbers,
         )
@@ -272,10 +291,11 @@ def _cut(
     lines = [item for item in lines if item.layer >= first]
     # a cove that is clipped to a region is cut by its border
     own = layers[number].over == "floor"
+    beside = {n for n, item in enumerate(layers) if item.kind in BESIDE_COVES}
     found = [
         (n, item)
         for n, item in enumerate(borders)
-        if n >= first and (own or n != number) and layers[n].kind not in BESIDE_COVES
+        if n >= first and (own or n != number) and n not in beside
     ]
     found += [(-1, item.segments) for item in lines]
     knives = np.concatenate([item for _, item in found])
@@ -331,7 +351,7 @@ def _hidden(
     top = cove.vertices[:, 2].max()
     hidden = np.zeros(len(cells), dtype=bool)
     for n, layer in enumerate(layers[number + 1 :], number + 1):
-        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.level > top):
+        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.lowest > top):
             continue
         off_border = np.ones(len(cove.triangles), dtype=bool)
         off_border[cut[by == n]] = False

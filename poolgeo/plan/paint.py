@@ -19,6 +19,7 @@ from .levels import Levels, stages
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
 from .side import Side
+from .slope import Slope
 from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
@@ -83,13 +84,17 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             z = plan.mean(heights[n])
             if not layer.height.is_plane:
                 here, flat = layer.height.piece(side.inner), layer.height.facet(side.inner)
+        elif isinstance(layer.height, Slope):
+            _on_ground(n, side, heights)
+            z, cell = plan.mean(heights[n]), _facets_under(layer.height, side, covered)
+            here = layer.height.group[cell]
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
             below = ground[plan.face % count]
             over = heights[n][plan.start] - heights[below, plan.start]
             covered &= (ground == OUTSIDE) | (_mean(plan, over, cell, area) > 0.0)
-        if not isinstance(layer.height, float):
+        if not isinstance(layer.height, float | Slope):
             ground = np.where(covered, n, ground)
         elif layer.over == "all":
             ground = np.where(covered, OUTSIDE, ground)
@@ -125,7 +130,7 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells):
             _on_edges(n, layer.height, work, strands, found[n])
-        elif isinstance(layer.height, Floor):
+        elif isinstance(layer.height, Floor | Slope):
             found[n] = layer.height.height(strands.vertices)
         else:
             found[n] = layer.height
@@ -133,8 +138,29 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
         if isinstance(layer.height, Cells):
             _on_feet(n, layers, work, strands, found)
     contour = work.contour[strands.parent]
-    on = np.flatnonzero(contour >= 0)
+    on = np.flatnonzero((contour >= 0) & (work.sloping[strands.parent] < 0))
     found[contour[on, None], strands.ends[on]] = _along(work, strands, on)
+    return found
+
+
+def _on_ground(n: int, side: Side, heights: Floats) -> None:
+    """Give a sloping top the heights of what it passes, where it does."""
+    work, strands = side.work, side.strands
+    on = np.flatnonzero(work.sloping[strands.parent] == n)
+    other = work.contour[strands.parent[on]]
+    for k in (0, 1):
+        vertex = strands.ends[on, k]
+        value = heights[other, vertex]
+        known = np.isfinite(value)
+        heights[n, vertex[known]] = value[known]
+
+
+def _facets_under(top: Slope, side: Side, covered: np.ndarray) -> Ints:
+    """Return the facet of a sloping top under each face (f + 1,) that it covers."""
+    found = np.zeros(len(covered), dtype=np.int64)
+    asked = np.flatnonzero(covered)
+    if len(top.facets) > 1 and len(asked):
+        found[asked] = top.facet(side.inner[asked])
     return found
 
 

@@ -153,21 +153,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     if stretch.length < SHORTEST:
         return shapely.Polygon()
     points, before, after = stretch.course()
-    turns = np.arctan2(
-        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
-    )
-    inner, _ = parallel(points, before, after, width)
-    # two straight parallels meet in a mitre; where one is curved, each goes on till they cross
-    straight = np.sum(after[:-1] * before[1:], axis=1) > 1.0 - STRAIGHT
-    straight = np.append(straight, True) & np.append(True, straight)
-    near, far, last = [], [], 0
-    for i in np.flatnonzero((turns < -SHARP_TURN) | ((turns > SHARP_TURN) & ~straight)).tolist():
-        count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1 if turns[i] < 0.0 else 2
-        angle = np.arctan2(before[i, 1], before[i, 0]) + np.linspace(0.0, turns[i], count)
-        near += [points[last:i], np.broadcast_to(points[i], (count, 2))]
-        far += [inner[last:i], points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])]
-        last = i + 1
-    outer, inner = np.concatenate([*near, points[last:]]), np.concatenate([*far, inner[last:]])
+    outer, inner = rails(points, before, after, width)
     if stretch.start is None:
         hole = shapely.Polygon(inner)
         # a parallel that has folded comes nearer to the outline than it ought to
@@ -189,6 +175,38 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
     inside = shapely.intersection(whole, stretch.ring.polygon)
     return _without_pockets(inside, POCKET * width**2)
+
+
+def rails(points: Floats, before: Floats, after: Floats, width: float) -> tuple[Floats, Floats]:
+    """Return a line and its parallel, vertex by vertex.
+
+    Where the parallel goes round an outside corner, the corner is repeated; where two parallels
+    that are not both straight go on till they cross, so is the corner that they start from.
+
+    Args:
+        points: (k, 2) vertices of the line [m].
+        before: (k, 2) unit normals before each, and
+        after: (k, 2) after it, towards the parallel.
+        width: How far off it runs [m].
+
+    Returns:
+        (n, 2) places of the line, and (n, 2) of its parallel [m].
+    """
+    turns = np.arctan2(
+        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
+    )
+    inner, _ = parallel(points, before, after, width)
+    # two straight parallels meet in a mitre; where one is curved, each goes on till they cross
+    straight = np.sum(after[:-1] * before[1:], axis=1) > 1.0 - STRAIGHT
+    straight = np.append(straight, True) & np.append(True, straight)
+    near, far, last = [], [], 0
+    for i in np.flatnonzero((turns < -SHARP_TURN) | ((turns > SHARP_TURN) & ~straight)).tolist():
+        count = int(np.ceil(-turns[i] / OUTLINE_TURN)) + 1 if turns[i] < 0.0 else 2
+        angle = np.arctan2(before[i, 1], before[i, 0]) + np.linspace(0.0, turns[i], count)
+        near += [points[last:i], np.broadcast_to(points[i], (count, 2))]
+        far += [inner[last:i], points[i] + width * np.column_stack([np.cos(angle), np.sin(angle)])]
+        last = i + 1
+    return np.concatenate([*near, points[last:]]), np.concatenate([*far, inner[last:]])
 
 
 def _swept(near: Floats, far: Floats) -> np.ndarray:

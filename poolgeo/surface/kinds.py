@@ -27,7 +27,7 @@ KINDS = (
     "channel wall",
     "wall top",
     "wall end",
-    "ledge",
+    "recess",
 )
 """Kinds of the inside surface, in the order in which reports list them."""
 

@@ -13,6 +13,7 @@ from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
+from ..plan.slope import Slope
 from .kinds import OUTSIDE_KINDS, ROUNDED, face_kind
 from .neighbours import PlanEdges
 
@@ -37,6 +38,8 @@ def patch_of(layer: Layer, part: int) -> Patch:
         if part >= first:
             return Patch(layer.body, "wall", f"batter {part - first + 1} of {feature}")
         feature = f"{feature} group {part + 1}"
+    elif isinstance(layer.height, Slope) and layer.height.group.max() > 0:
+        feature = f"{feature} group {part + 1}"
     return Patch(layer.body, layer.kind, feature)
 
 
@@ -50,6 +53,8 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
         pairs: dict[tuple[int, int], bool] = {}
         if isinstance(layer.height, Cells):
             pairs = layer.height.mitres
+        elif isinstance(layer.height, Slope):
+            pairs = dict(layer.height.creases)
         elif isinstance(layer.height, Floor):
             pairs = layer.height.creases
         for (a, b), internal in pairs.items():
@@ -91,15 +96,21 @@ def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
 
 
 def tangents_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:
-    """Return the pairs of a cove and the face of its leaning wall, which meet smoothly."""
-    return frozenset(
-        frozenset((patch_of(layer, a), patch_of(layer, b)))
-        for layer in plan.layers
-        if isinstance(layer.height, Cells) and layer.height.tangent
-        for a in _groups(layer)
-        for b in _groups(layer)
-        if a < layer.height.walls_from <= b
-    )
+    """Return the pairs of patches that meet smoothly.
+
+    A cove and the face of its leaning wall, and parts of a sloping top round a curve.
+    """
+    found = set()
+    for layer in plan.layers:
+        pairs: list[tuple[int, int]] = []
+        if isinstance(layer.height, Slope):
+            pairs = list(layer.height.joints)
+        elif isinstance(layer.height, Cells) and layer.height.tangent:
+            first = layer.height.walls_from
+            groups = _groups(layer)
+            pairs = [(a, b) for a in groups for b in groups if a < first <= b]
+        found |= {frozenset((patch_of(layer, a), patch_of(layer, b))) for a, b in pairs}
+    return frozenset(found)
 
 
 class Labels:
@@ -170,9 +181,13 @@ class Labels:
                 continue
             mine = np.flatnonzero(upper == n)
             for a, b in flanks:
-                d = (b - a) / np.hypot(*(b - a))
+                reach = np.hypot(*(b - a))
+                d = (b - a) / reach
                 away = middles[mine] - a
+                beyond = np.abs(away @ d - reach / 2.0) - reach / 2.0
                 off = np.abs(away[:, 0] * d[1] - away[:, 1] * d[0])
                 across = np.abs(along[mine, 0] * d[1] - along[mine, 1] * d[0])
-                found[mine] |= (off < BESIDE) & (across < np.maximum(SLANT * size[mine], BESIDE))
+                found[mine] |= (np.maximum(off, beyond) < BESIDE) & (
+                    across < np.maximum(SLANT * size[mine], BESIDE)
+                )
         return found

@@ -11,6 +11,7 @@ from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Height
 from ..plan.planmap import PlanMap
+from ..plan.slope import Slope
 from .kinds import OUTSIDE_KINDS
 
 DRY = ("wall top", *OUTSIDE_KINDS)
@@ -54,10 +55,9 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
         inside = corners[largest[face]].mean(axis=0)
         border = plan.vertices[part.vertex[part.rings[face][0]]]
         for x, y in _places(layer.height, piece, border, inside):
-            z = (
-                float(layer.height.height(np.array([x, y])))
-                if isinstance(layer.height, Floor) else layer.level
-            )  # fmt: skip
+            z = layer.level
+            if isinstance(layer.height, Floor | Slope):
+                z = float(layer.height.height(np.array([[x, y]]))[0])
             found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
 
@@ -66,9 +66,12 @@ def _places(
     height: Height, piece: int, points: Floats, inside: Floats
 ) -> list[tuple[float, float]]:
     """One place inside; on a slope, one towards its high and one towards its low end."""
-    if not isinstance(height, Floor):
+    if isinstance(height, Slope):
+        z = height.height(points)
+    elif isinstance(height, Floor):
+        z = height.height_of(points, piece)
+    else:
         return [(float(inside[0]), float(inside[1]))]
-    z = height.height_of(points, piece)
     if np.ptp(z) < LEAST_FALL:
         return [(float(inside[0]), float(inside[1]))]
     found = []

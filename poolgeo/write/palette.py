@@ -75,7 +75,7 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "channel wall": SurfaceStyle("Channel wall", (170, 164, 130)),
         "wall top": SurfaceStyle("Wall top", (232, 232, 230)),
         "wall end": SurfaceStyle("Wall end", (136, 118, 128)),
-        "ledge": SurfaceStyle("Ledge", (118, 136, 104)),
+        "recess": SurfaceStyle("Recess", (118, 136, 104)),
         "outer wall": SurfaceStyle("Outer wall", (166, 166, 164)),
         "beam underside": SurfaceStyle("Beam underside", (104, 104, 118)),
         "footing top": SurfaceStyle("Footing top", (214, 214, 206)),

@@ -13,6 +13,7 @@ from .malformed_documents import DOCUMENTS, FILES
 from .malformed_lengths import LENGTHS
 from .malformed_making import Malformed
 from .malformed_shells import SHELLS
+from .malformed_steps import LEDGES, RULES, STEPS
 from .malformed_values import KEYS, PARTS
 
 CASES: tuple[Malformed, ...] = (
@@ -25,6 +26,9 @@ CASES: tuple[Malformed, ...] = (
     *FLOORS,
     *FITTINGS,
     *SPAS,
+    *STEPS,
+    *LEDGES,
+    *RULES,
     *DOUBTFUL,
     *SHELLS,
 )

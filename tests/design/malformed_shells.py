@@ -1,4 +1,4 @@
-"""Shells, walls and ledges that the schema refuses, or that cannot be built."""
+"""Shells, walls and recesses that the schema refuses, or that cannot be built."""
 
 from __future__ import annotations
 
@@ -33,10 +33,10 @@ SHELLS = (
         "'walls[0].height' must be above 0",
     ),
     case(
-        "half a stretch of ledge",
-        pool("ledge: [{start: [0, 0], width: 50, depth: 200}]"),
+        "half a stretch of recess",
+        pool("recess: [{start: [0, 0], width: 50, depth: 200}]"),
         5,
-        "'ledge[0].end' must be given beside 'start'",
+        "'recess[0].end' must be given beside 'start'",
     ),
     case("beam without depth", pool("shell: {beam: {width: 400}}"), 5, "'shell.beam.depth' must"),
     unbuildable(
@@ -78,23 +78,23 @@ SHELLS = (
         "use a smaller cove",
     ),
     unbuildable(
-        "ledge as wide as the wall",
-        pool("ledge: [{width: 250, depth: 200}]"),
-        "ledge[0].width",
+        "recess as wide as the wall",
+        pool("recess: [{width: 250, depth: 200}]"),
+        "recess[0].width",
         "must leave wall behind",
         "the wall is 0.250 m thick",
     ),
     unbuildable(
-        "ledge under the floor",
-        pool("ledge: [{width: 50, depth: 1600}]"),
-        "ledge[0].depth",
+        "recess under the floor",
+        pool("recess: [{width: 50, depth: 1600}]"),
+        "recess[0].depth",
         "depth of the floor beside",
         "1.500 m deep",
     ),
     unbuildable(
-        "ledge in the cove",
+        "recess in the cove",
         pool("cove: {radius: 200}\nledge: [{width: 50, depth: 1400}]"),
-        "ledge[0].depth",
+        "recess[0].depth",
         "must leave the cove wall to touch below it",
         "1.300 m below the water",
     ),
@@ -131,12 +131,12 @@ SHELLS = (
         "between the edges of opposite walls",
     ),
     doubtful(
-        "tread above a ledge",
+        "tread above a recess",
         pool(
-            "ledge: [{width: 60, depth: 300}]\n"
+            "recess: [{width: 60, depth: 300}]\n"
             "steps: [{shape: side, at: [0, -2000], width: 1000, going: 300, risers: 8}]"
         ),
-        "ledge[0]",
+        "recess[0]",
         "'steps 1 tread 1' stands higher",
     ),
     doubtful("shell in the ground", pool("setting: in ground"), "setting", "can float"),

@@ -54,7 +54,7 @@ def everything() -> dict[str, Any]:
             {"kind": "return inlet", "start": "2 m", "end": [4000, 0], "count": 2, "depth": 450},
         ],
         "walls": [{"start": 1000, "end": 2000, "height": 600}],
-        "ledge": [{"width": 50, "depth": 250}],
+        "recess": [{"width": 50, "depth": 250}],
         "shell": {
             "wall": 200,
             "beam": {"width": 300, "depth": 300},

@@ -28,6 +28,8 @@ LENGTH_REMEDY = (
 )
 SIZE = "a length above 0, such as 300 mm or 3' 6\""
 SHAPES = "one of polygon, rectangle, polyline, spline, ellipse, circle, combined, dxf, csv"
+GOING = "a length above 0 such as 300 mm, or a list of one for each tread"
+OF_EACH = "(depth in plan of each tread, one for all or a list)"
 RISE = "write a height, or a count of equal risers"
 STATION = "a point [x, y], or a length along the outline"
 
@@ -122,7 +124,7 @@ def test_a_shape_that_is_called_as_a_key_is_does_not_stand_in_the_key_path() -> 
 def test_the_rules_between_two_values_are_found_beside_other_faults() -> None:
     steps = [{"shape": "following", "start": 3000, "top_tread": 0}]
     assert findings(steps=steps) == [
-        f"'steps[0].going' must be given; write {SIZE} (depth in plan of each tread)",
+        f"'steps[0].going' must be given; write {GOING} {OF_EACH}",
         f"'steps[0].rise' must be given, or 'risers' in its place; {RISE}",
         "'steps[0].top_tread' must be above 0 (got 0 mm)",
         "'steps[0].end' must be given beside 'start'; give both, or neither for all round",

@@ -145,7 +145,7 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
     ]
     shells = [shape for name, shape in shapes.items() if name.endswith(" shell")]
     kinds = {row.kind for row in takeoff.areas}
-    dry = {"wall top", "weir top", "ledge"}
+    dry = {"wall top", "weir top", "recess"}
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
     for part, mine in ((waters, kinds - dry), (shapely.union_all(shells), kinds)):
         seen = sum(row.plan_area for row in takeoff.areas if row.kind in mine)

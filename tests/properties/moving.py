@@ -75,7 +75,7 @@ def _mapped(
         name = "at" if floor["shape"] == "plane" else "origin"
         floor[name] = place(floor.get(name, [0.0, 0.0]))
     found["floor"] = floor
-    for name in ("bench", "steps", "fittings", "walls", "ledge"):
+    for name in ("bench", "steps", "fittings", "walls", "recess"):
         if name in file:
             found[name] = [_feature(item, place, turn, swap=swap) for item in file[name]]
     for name in ("overflows", "channels"):

@@ -55,10 +55,13 @@ def walled_pools(draw: st.DrawFn) -> PoolDict:
         if draw(st.integers(0, 2)) == 0:
             found["walls"][0]["thickness"] = draw(metres(0.15, 0.45))
     if draw(st.booleans()):
-        ledge: dict[str, Any] = {"width": draw(metres(0.03, 0.15)), "depth": draw(metres(0.1, 0.4))}
+        recess: dict[str, Any] = {
+            "width": draw(metres(0.03, 0.15)),
+            "depth": draw(metres(0.1, 0.4)),
+        }
         if draw(st.booleans()):
-            ledge |= draw(stretches())
-        found["ledge"] = [ledge]
+            recess |= draw(stretches())
+        found["recess"] = [recess]
     found["setting"] = draw(st.sampled_from(["in ground", "suspended"]))
     return found
 

@@ -1,4 +1,4 @@
-"""The shell's outside, its walls stretch by stretch, ledge, beam, footing: closed forms."""
+"""The shell's outside, its walls stretch by stretch, recess, beam, footing: closed forms."""
 
 from __future__ import annotations
 
@@ -234,36 +234,36 @@ class TestLedge:
 
     def test_all_round_a_rectangle(self) -> None:
         """Band (8.2 x 4.2 - 8 x 4); the wall stands on two lines."""
-        takeoff = straight(ledge=[{"width": self.WIDTH, "depth": self.DOWN}])
+        takeoff = straight(recess=[{"width": self.WIDTH, "depth": self.DOWN}])
         band = 8.2 * 4.2 - 32
-        assert plan_area(takeoff, "ledge") == pytest.approx(band, rel=EXACT)
+        assert plan_area(takeoff, "recess") == pytest.approx(band, rel=EXACT)
         assert area(takeoff, "wall") == pytest.approx(24 * 1.2 + 24.8 * 0.5, rel=EXACT)
         assert takeoff.water["pool"] == pytest.approx(48 + band * self.DOWN, rel=EXACT)
         assert straight().shell - takeoff.shell == pytest.approx(band * 0.5, rel=EXACT)
-        assert sum(lengths(takeoff, "wall/ledge", "external")) == pytest.approx(24, rel=EXACT)
-        assert sum(lengths(takeoff, "wall/ledge", "internal")) == pytest.approx(24.8, rel=EXACT)
+        assert sum(lengths(takeoff, "wall/recess", "external")) == pytest.approx(24, rel=EXACT)
+        assert sum(lengths(takeoff, "wall/recess", "internal")) == pytest.approx(24.8, rel=EXACT)
 
     def test_all_round_a_circle(self) -> None:
         """By Pappus."""
-        takeoff = round_(ledge=[{"width": self.WIDTH, "depth": self.DOWN}])
+        takeoff = round_(recess=[{"width": self.WIDTH, "depth": self.DOWN}])
         band = ring(R, R + self.WIDTH)
-        assert area(takeoff, "ledge") == pytest.approx(band, rel=CURVED)
+        assert area(takeoff, "recess") == pytest.approx(band, rel=CURVED)
         assert takeoff.water["pool"] == pytest.approx(
             ring(0, R) * DEPTH + band * self.DOWN, rel=CURVED
         )
-        (edge,) = lengths(takeoff, "wall/ledge", "internal")
+        (edge,) = lengths(takeoff, "wall/recess", "internal")
         assert edge == pytest.approx(2 * math.pi * (R + self.WIDTH), rel=CURVED)
 
     def test_along_a_stretch(self) -> None:
         """Two metres; it returns at both ends, and the wall has corners there."""
-        ledge = {"width": self.WIDTH, "depth": self.DOWN, "start": [-1, -2], "end": [1, -2]}
-        takeoff = straight(ledge=[ledge])
-        assert area(takeoff, "ledge") == pytest.approx(0.2, rel=EXACT)
+        recess = {"width": self.WIDTH, "depth": self.DOWN, "start": [-1, -2], "end": [1, -2]}
+        takeoff = straight(recess=[recess])
+        assert area(takeoff, "recess") == pytest.approx(0.2, rel=EXACT)
         assert area(takeoff, "wall") - area(straight(), "wall") == pytest.approx(0.1, rel=EXACT)
-        internal = lengths(takeoff, "wall/ledge", "internal")
+        internal = lengths(takeoff, "wall/recess", "internal")
         assert internal == pytest.approx([0.1, 0.1, 2.0], rel=EXACT)
-        assert lengths(takeoff, "wall/ledge", "external") == pytest.approx([2.0], rel=EXACT)
-        # from the ledge up to the wall's top: two uprights at its back, two at its front
+        assert lengths(takeoff, "wall/recess", "external") == pytest.approx([2.0], rel=EXACT)
+        # from the recess up to the wall's top: two uprights at its back, two at its front
         assert lengths(takeoff, "wall/wall", "external") == pytest.approx([0.5, 0.5], rel=EXACT)
         assert lengths(takeoff, "wall/wall", "internal")[:2] == pytest.approx([0.5] * 2, rel=EXACT)
 

@@ -69,7 +69,7 @@ NEIGHBOURS = [
     ("wall top", "spa wall"),
     ("wall top", "outer wall"),
     ("outer wall", "soffit"),
-    *((kind, other) for kind in ("ledge", "wall end") for other in ("wall", "wall top")),
+    *((kind, other) for kind in ("recess", "wall end") for other in ("wall", "wall top")),
     ("wall end", "outer wall"),
     ("outer wall", "beam underside"),
     ("outer wall", "footing top"),

@@ -16,7 +16,7 @@ from ..turning import corners_in
 from .coping import check_coping, with_strips
 from .part import Part, Water
 from .site import Site
-from .wall import Wall, beam_undersides, ledges, top_layers, wall_of
+from .wall import Wall, beam_undersides, recesses, top_layers, wall_of
 
 MITRE = 4.0
 """[-] A corner of a footing or of a thickened edge stands out at most so many times its width."""
@@ -51,7 +51,7 @@ def bare_pools(site: Site, pool: schema.Pool) -> list[Part]:
             "what relieves it",
         )
     bare = [] if footing is None else [footing]
-    recessed = ledges(site, pool, wall)
+    recessed = recesses(site, pool, wall)
     floor = Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor)
     lines = {site.body: site.ring.points, f"{site.body} shell": _border(wall.head)}
     if base is not wall.head:
@@ -75,7 +75,7 @@ def _border(shape: shapely.Polygon) -> Floats:
 
 
 def _ends(site: Site, recessed: list[Layer]) -> Floats:
-    """Plan points (k, 2) of the outline at which a ledge ends, and the wall turns with it [m]."""
+    """Plan points (k, 2) of the outline at which a recess ends, and the wall turns with it [m]."""
     border = shapely.boundary(site.ring.polygon)
     found = [np.zeros((0, 2))]
     for points in rings_of([item.region for item in recessed]) if recessed else ():

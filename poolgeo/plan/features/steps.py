@@ -1,4 +1,4 @@
-"""Flights of steps: straight from a side, across an end, or following the outline.
+"""Flights of steps: the treads of a plan, each at its depth.
 
 The plan of a flight is a nest of regions: the one down to nosing k holds all treads up to k. They
 are painted from the deepest to the top, so each tread covers what the deeper ones left behind it.
@@ -6,45 +6,21 @@ are painted from the deepest to the top, so each tread covers what the deeper on
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import cast
 
 import numpy as np
 import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
 from ..layers import Layer
-from ..shapes import part_at, polygons_only, within
-from ..stretch import band, inward_at, point_at, station_of
-from .bench import check_station, stretch_on
+from ..shapes import part_at, within
+from .flight_plan import FlightPlan
+from .flights import flight_plan
 from .part import Block, Part
-from .site import Site
+from .site import STRAY, Site
 
 MOST_TREADS = 100
-
-
-@dataclass(frozen=True)
-class _Plan:
-    """The plan of a flight, before its heights are known.
-
-    Args:
-        region: Region from the wall down to a distance along the flight [m], not clipped.
-        foot: Middle point of the flight at a distance along it [m].
-        flanks: Side lines down to a distance [m].
-        seed: A plan point that the flight must hold: of the clipped parts that one is meant.
-        clipped: Whether to say so when the outline cuts something off.
-    """
-
-    region: Callable[[float], shapely.Geometry]
-    foot: Callable[[float], Floats]
-    flanks: Callable[[float], Floats | None]
-    seed: Floats
-    clipped: bool
 
 
 def flights(site: Site, pool: schema.Pool) -> list[Part]:
@@ -67,20 +43,14 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
         key: Its key there.
         name: For labels and findings.
     """
-    match flight:
-        case schema.SideFlight():
-            plan = _side(site, flight, key)
-        case schema.EndFlight():
-            plan = _end(site, flight)
-        case schema.FollowingFlight():
-            plan = _following(site, flight, key)
+    plan = flight_plan(site, flight, key)
     depths = _depths(site, flight, plan, key, name)
+    n = len(depths)
     layers: list[Layer] = []
-    for k in range(len(depths), 0, -1):
-        reach = k * flight.going
-        whole = plan.region(reach)
-        if plan.clipped and k == len(depths):
-            region = site.clip(whole, (*key, "going"), name)
+    for k in range(n, 0, -1):
+        whole = plan.region(k, n)
+        if plan.clipped and k == n:
+            region = site.clip(whole, (*key, plan.size), name)
         else:
             region = within(whole, site.ring.polygon)
         layers.append(
@@ -89,146 +59,111 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
                 "tread",
                 f"{name} tread {k}",
                 key,
-                part_at(region, plan.seed),
+                region if plan.seed is None else part_at(region, plan.seed),
                 site.level - depths[k - 1],
                 "floor",
                 "riser",
-                plan.flanks(reach),
+                plan.flanks(k, n),
                 name,
             )
         )
-    _check_room(site, layers, key, name)
+    if not (plan.clipped and layers[0].region.area < STRAY):  # else that has been said
+        _check_room(site, layers, (*key, plan.size), name)
     return layers
 
 
-def _depths(site: Site, flight: schema.Flight, plan: _Plan, key: Key, name: str) -> list[float]:
+def _depths(
+    site: Site, flight: schema.Descent, plan: FlightPlan, key: Key, name: str
+) -> list[float]:
     """Depths of the treads below the water, top first."""
-    if flight.risers is not None:
-        foot = float(site.depth(plan.foot(flight.risers * flight.going)))
-        top = flight.top_tread
-        rise = (foot - top) / flight.risers if top is not None else foot / (flight.risers + 1)
-        if rise <= 0.0:
-            site.findings.error(
-                (*key, "top_tread"),
-                f"must be less than the depth of the floor at the foot of the {name}",
-                f"{top or 0.0:.3f} m; the floor there is {foot:.3f} m deep",
-                "raise the top tread",
+    rise, top = flight.rise, flight.top_tread
+    if isinstance(rise, tuple):
+        steps = np.concatenate([[rise[0] if top is None else top], rise])
+        depths: list[float] = np.cumsum(steps).tolist()
+        _check_foot(site, plan, depths, (*key, "rise"), name)
+        return depths
+    count = flight.risers if flight.risers is not None else plan.count
+    if rise is None:
+        return _equal(site, plan, count or 1, top, key, name)
+    first = rise if top is None else top
+    if count is not None:
+        depths = [first + k * rise for k in range(count)]
+        _check_foot(site, plan, depths, (*key, "rise"), name)
+        left = float(site.depth(plan.foot(count))) - depths[-1]
+        if left > rise + 1e-6:
+            site.findings.warn(
+                (*key, "rise"),
+                f"leaves a last riser of the {name} that is higher than the others",
+                f"{left:.3f} m down to the floor, the others {rise:.3f} m",
+                "give more treads, or leave 'rise' out for equal risers",
             )
-            rise = 0.1
-        first = top if top is not None else rise
-        return [first + k * rise for k in range(flight.risers)]
-    rise = cast("float", flight.rise)  # the schema lets no flight pass without either
-    depths = [flight.top_tread if flight.top_tread is not None else rise]
+        return depths
+    depths = [first]
     while len(depths) < MOST_TREADS:
-        foot = float(site.depth(plan.foot(len(depths) * flight.going)))
-        if foot - depths[-1] <= rise + 1e-6:
-            if foot <= depths[-1]:
-                site.findings.error(
-                    (*key, "rise"),
-                    f"must put every tread of the {name} above the floor",
-                    f"tread {len(depths)} at {depths[-1]:.3f} m, floor at {foot:.3f} m",
-                    "use a smaller rise or a higher top tread",
-                )
-            return depths
+        if float(site.depth(plan.foot(len(depths)))) - depths[-1] <= rise + 1e-6:
+            break
         depths.append(depths[-1] + rise)
+    _check_foot(site, plan, depths, (*key, "rise"), name)
     return depths
+
+
+def _equal(
+    site: Site, plan: FlightPlan, count: int, top: float | None, key: Key, name: str
+) -> list[float]:
+    """Depths of treads at equal steps down to the floor."""
+    foot = float(site.depth(plan.foot(count)))
+    rise = (foot - top) / count if top is not None else foot / (count + 1)
+    if rise <= 0.0:
+        site.findings.error(
+            (*key, "top_tread"),
+            f"must be less than the depth of the floor at the foot of the {name}",
+            f"{top or 0.0:.3f} m; the floor there is {foot:.3f} m deep",
+            "raise the top tread",
+        )
+        rise = 0.1
+    first = top if top is not None else rise
+    return [first + k * rise for k in range(count)]
+
+
+def _check_foot(site: Site, plan: FlightPlan, depths: list[float], key: Key, name: str) -> None:
+    """The last tread must lie above the floor at its foot."""
+    foot = float(site.depth(plan.foot(len(depths))))
+    if foot <= depths[-1]:
+        site.findings.error(
+            key,
+            f"must put every tread of the {name} above the floor",
+            f"tread {len(depths)} at {depths[-1]:.3f} m, floor at {foot:.3f} m",
+            "use a smaller rise or a higher top tread",
+        )
 
 
 def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
     """Each tread must show, and water must be left in front of the flight."""
+    shorter = "use fewer treads or a shorter going"
+    if key[-1] == "treads":
+        shorter = "let each tread reach beyond the higher ones"
+    if layers[-1].region.area < STRAY:
+        site.findings.error(
+            key,
+            f"must put the {name} into the {site.body}'s outline",
+            f"nothing of '{layers[-1].feature}' lies there",
+            "move it into the outline",
+        )
+        return
     for deeper, higher in pairwise(layers):
-        if shapely.difference(deeper.region, higher.region).area < 1e-4:
+        if shapely.difference(deeper.region, higher.region).area < STRAY:
             site.findings.error(
-                (*key, "going"),
+                key,
                 f"must leave every tread of the {name} some room in the {site.body}",
                 f"'{deeper.feature}' has none",
-                "use fewer treads or a shorter going",
+                shorter,
             )
             return
     left = shapely.difference(site.ring.polygon, layers[0].region)
     if left.area < 0.02 * site.ring.polygon.area:
         site.findings.error(
-            (*key, "going"),
+            key,
             f"must leave open water in front of the {name}",
             f"{len(layers)} treads fill the {site.body}",
             "use fewer treads or a shorter going",
         )
-
-
-def _side(site: Site, flight: schema.SideFlight, key: Key) -> _Plan:
-    check_station(site, flight.at, (*key, "at"))
-    at = station_of(site.ring, flight.at)
-    origin = point_at(site.ring, at)
-    if flight.direction is None:
-        down = inward_at(site.ring, at)
-    else:
-        angle = math.radians(flight.direction)
-        down = np.array([math.cos(angle), math.sin(angle)])
-    across = np.array([-down[1], down[0]]) * flight.width / 2.0
-    back = origin - down * flight.width
-
-    behind = shapely.Polygon([back - across, origin - across, origin + across, back + across])
-    inside = within(behind, site.ring.polygon)
-
-    def region(reach: float) -> shapely.Geometry:
-        front = origin + down * reach
-        ahead = shapely.Polygon([origin - across, front - across, front + across, origin + across])
-        return polygons_only(shapely.union(ahead, inside))
-
-    def flanks(reach: float) -> Floats:
-        front = origin + down * reach
-        return np.array([[back - across, front - across], [back + across, front + across]])
-
-    return _Plan(
-        region, lambda reach: origin + down * reach, flanks, origin + down * 1e-3, clipped=True
-    )
-
-
-def _end(site: Site, flight: schema.EndFlight) -> _Plan:
-    angle = math.radians(flight.direction)
-    down = np.array([math.cos(angle), math.sin(angle)])
-    across = np.array([-down[1], down[0]])
-    u = site.ring.points @ down
-    first = float(u.min())
-    tips = site.ring.points[u < first + 1e-6]
-    size = float(np.ptp(site.ring.points, axis=0).sum()) + 1.0
-    middle = site.ring.points.mean(axis=0) @ across
-
-    def region(reach: float) -> shapely.Geometry:
-        a, b = down * (first - 1.0), down * (first + reach)
-        left, right = across * (middle + size), across * (middle - size)
-        return shapely.Polygon([a + right, b + right, b + left, a + left])
-
-    def foot(reach: float) -> Floats:
-        ends = [across * (middle - size), across * (middle + size)]
-        line = shapely.LineString([down * (first + reach) + end for end in ends])
-        inside = shapely.intersection(line, site.ring.polygon)
-        nearest = part_at(inside, tips.mean(axis=0))
-        centre: Floats = tips.mean(axis=0)
-        if nearest.length:
-            centre = shapely.get_coordinates(shapely.centroid(nearest))[0]
-        return centre
-
-    return _Plan(region, foot, lambda _: None, tips.mean(axis=0) + down * 1e-3, clipped=False)
-
-
-def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> _Plan:
-    stretch = stretch_on(site, flight.start, flight.end, key)
-    start = stretch.start or 0.0
-    middle = (start + stretch.length / 2.0) % site.ring.perimeter
-    origin, down = point_at(site.ring, middle), inward_at(site.ring, middle)
-
-    def flanks(reach: float) -> Floats | None:
-        if stretch.start is None or stretch.end is None:
-            return None
-        points, before, after = stretch.course()
-        ends = [[at, at + n * reach] for at, n in ((points[0], after[0]), (points[-1], before[-1]))]
-        return np.array(ends)
-
-    return _Plan(
-        lambda reach: band(stretch, reach),
-        lambda reach: origin + down * reach,
-        flanks,
-        origin + down * 1e-3,
-        clipped=True,
-    )

@@ -32,7 +32,7 @@ LEAST_STRETCH = 0.05
 """[m] A stretch of wall shorter than this is a slip."""
 
 LEAST_WALL = 0.01
-"""[m] Concrete thinner than this behind a ledge is none."""
+"""[m] Concrete thinner than this behind a recess is none."""
 
 
 @dataclass(frozen=True)
@@ -143,7 +143,7 @@ def _part(site: Site, rim: shapely.Geometry, stretch: Stretch, key: Key) -> shap
 
 
 def places(
-    site: Site, items: Sequence[schema.WallStretch | schema.Ledge], name: str
+    site: Site, items: Sequence[schema.WallStretch | schema.Recess], name: str
 ) -> list[Place | None]:
     """Return the stretches of parts that may not overlap, None for one that is refused.
 
@@ -259,17 +259,17 @@ def beam_undersides(wall: Wall, beam: schema.Beam | None, overhang: shapely.Geom
     return found
 
 
-def ledges(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
-    """Return the layers of the ledges at the waterline."""
+def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
+    """Return the layers of the recesses at the waterline."""
     found = []
     solid = shapely.boundary(wall.outer)
     for i, (item, place) in enumerate(
-        zip(pool.ledge, places(site, pool.ledge, "ledge"), strict=True)
+        zip(pool.recess, places(site, pool.recess, "recess"), strict=True)
     ):
         if place is None:
             continue
         stretch, key = place
-        name = item.name or f"ledge {i + 1}"
+        name = item.name or f"recess {i + 1}"
         band = polygons_only(shapely.difference(site.ring.thickened(item.width), site.ring.polygon))
         region = _part(site, band, stretch, key)
         if region is None:
@@ -290,11 +290,11 @@ def ledges(site: Site, pool: schema.Pool, wall: Wall) -> list[Layer]:
                 (*key, "depth"),
                 f"must be less than the depth of the floor beside the {name}",
                 f"{item.depth:.3f} m; the floor there is {site.level - under:.3f} m deep",
-                "raise the ledge",
+                "raise the recess",
             )
             continue
         check_cove(site, pool, stretch, level, (*key, "depth"))
-        found.append(Layer(site.body, "ledge", name, key, region, level))
+        found.append(Layer(site.body, "recess", name, key, region, level))
     return found
 
 
@@ -305,14 +305,14 @@ def _thinnest(wall: Wall, stretch: Stretch) -> float:
     return float(shapely.distance(border, shapely.points(points)).min())
 
 
-def check_ledges(site: Site, basin: Sequence[Part], standing: Sequence[Part]) -> None:
-    """Warn of what stands higher than the ledge beside it: that leaves a slot behind it."""
-    for ledge in (item for part in basin for item in part.layers if item.kind == "ledge"):
+def check_recesses(site: Site, basin: Sequence[Part], standing: Sequence[Part]) -> None:
+    """Warn of what stands higher than the recess beside it: that leaves a slot behind it."""
+    for recess in (item for part in basin for item in part.layers if item.kind == "recess"):
         for layer in (item for part in standing for item in part.layers):
-            if layer.level > ledge.level and shapely.dwithin(layer.region, ledge.region, CRUMB):
+            if layer.level > recess.level and shapely.dwithin(layer.region, recess.region, CRUMB):
                 site.findings.warn(
-                    ledge.key,
+                    recess.key,
                     f"leaves a slot where '{layer.feature}' stands higher",
-                    f"{layer.level - ledge.level:.3f} m higher",
-                    "end the ledge there, or lower it",
+                    f"{layer.level - recess.level:.3f} m higher",
+                    "end the recess there, or lower it",
                 )

@@ -1,0 +1,124 @@
+"""Tables of what local codes allow: data, by name from the package or from a user's own file.
+
+Nothing here is law. A table says what a source says, or what its writer remembers of it; the code
+that holds at the site decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from importlib import resources
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field, ValidationError, ValidationInfo, field_validator
+
+from poolgeo.errors import BadValueError, Finding, Key, PoolFileError
+
+from .document import parse_document, read_document
+from .explain import explain
+from .lengths import UNITS
+from .outlines import Part
+from .values import Name, Positive, Ratio, WhenLeftOut
+
+Limited = Literal["floor slope", "cove radius", "riser", "tread", "top step", "bench depth"]
+
+
+class Limit(Part):
+    """One limit.
+
+    ``riser`` is the height from tread to tread and from the last one to the floor, ``top step``
+    that from the top of the wall to the first tread, ``tread`` a going, ``bench depth`` the water
+    over a bench.
+    """
+
+    of: Limited = Field(description="What is limited.")
+    steepest: Annotated[Ratio | None, WhenLeftOut("none")] = Field(
+        default=None, description="The steepest floor slope, rise over run."
+    )
+    most: Annotated[Positive | None, WhenLeftOut("none")] = Field(
+        default=None, description="The largest length."
+    )
+    least: Annotated[Positive | None, WhenLeftOut("none")] = Field(
+        default=None, validate_default=True, description="The least length."
+    )
+
+    @field_validator("least")
+    @classmethod
+    def _one_value(cls, least: float | None, info: ValidationInfo) -> float | None:
+        if not {"of", "steepest", "most"} <= info.data.keys():
+            return least
+        is_slope = info.data["of"] == "floor slope"
+        given = [key for key in ("steepest", "most") if info.data[key] is not None]
+        given += ["least"] if least is not None else []
+        if len(given) != 1 or (given == ["steepest"]) != is_slope:
+            wanted = "'steepest'" if is_slope else "either 'most' or 'least'"
+            rule = f"must stand in a limit that gives {wanted} and nothing else"
+            raise BadValueError(rule, ", ".join(given) or "none of them")
+        return least
+
+    shallower_than: Annotated[Positive | None, WhenLeftOut("everywhere")] = Field(
+        default=None, description="It holds where the water is less deep than this."
+    )
+    source: Name = Field(description="Where it is written, with its paragraph.")
+    from_memory: bool = Field(
+        default=False, description="Whether it was written down from memory, not from the source."
+    )
+
+
+class RuleTable(Part):
+    """The limits of one code."""
+
+    name: Name = Field(description="What the table is of: place and kind of pool.")
+    units: Literal["mm", "m", "ft", "in"] = Field(description="Units of the bare numbers.")
+    limits: Annotated[tuple[Limit, ...], Field(min_length=1, max_length=100)] = Field(
+        description="The limits."
+    )
+
+
+def rule_tables() -> list[str]:
+    """Return the names of the tables that come with the package."""
+    files = resources.files("poolgeo") / "rules"
+    return sorted(item.name.removesuffix(".yaml") for item in files.iterdir()
+                  if item.name.endswith(".yaml"))  # fmt: skip
+
+
+def rule_table(name: str, folder: Path) -> RuleTable:
+    """Return a table by its name, or from a file.
+
+    Args:
+        name: Of a table of the package, or a path that ends in ``.yaml`` or ``.yml``.
+        folder: That a relative path starts from.
+
+    Raises:
+        PoolFileError: There is no such table, or it is not one.
+    """
+    if name.endswith((".yaml", ".yml")):
+        place = str(folder / name)
+        document = read_document(folder / name)
+    elif name in rule_tables():
+        place = name
+        document = parse_document((resources.files("poolgeo") / f"rules/{name}.yaml").read_bytes())
+    else:
+        rule = "must be the name of a table, or of a file that ends in .yaml"
+        known = f"tables: {', '.join(rule_tables())}"
+        raise PoolFileError([Finding(("rules",), rule, f"'{name}'", known)])
+    value = document.value
+    units = value.get("units") if isinstance(value, dict) else None
+    context = {"units": units if isinstance(units, str) and units in UNITS else None}
+    try:
+        table = RuleTable.model_validate(value, context=context)
+    except ValidationError as error:
+        found = explain(error.errors(include_url=False), value, RuleTable)
+        lines = [item.at(place, _line(item.key, document.lines)) for item in found]
+        raise PoolFileError([*document.findings, *lines]) from None
+    if document.findings:
+        raise PoolFileError([item.at(place, item.line) for item in document.findings])
+    return table
+
+
+def _line(key: Key, lines: Mapping[Key, int]) -> int | None:
+    """Return the line of a key, or of the nearest key around it."""
+    while key and key not in lines:
+        key = key[:-1]
+    return lines.get(key)

@@ -1,0 +1,153 @@
+"""Flights about a centre: fans in a corner, curved nosings, winders."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+
+from ...design import schema
+from ...errors import Key
+from ..curves import Arc, Floats
+from ..ring import Ring
+from ..shapes import polygons_only, within
+from ..stretch import inward_at, point_at, station_of
+from ..tolerances import CORNER
+from .bench import check_station
+from .flight_plan import FlightPlan, axis_of, count_of, disc_of, reach_of
+from .site import Site
+
+AT_CORNER = 1e-3
+"""[m] A station nearer to a corner of the outline than this is in it."""
+
+
+def corner_flight(site: Site, flight: schema.CornerFlight, key: Key) -> FlightPlan:
+    """Return the plan of a fan in a corner."""
+    check_station(site, flight.at, (*key, "at"))
+    at = station_of(site.ring, flight.at)
+    corner, inward = point_at(site.ring, at), inward_at(site.ring, at)
+    centre = corner if flight.centre is None else np.array(flight.centre)
+    reach = reach_of(flight)
+    off = float(np.hypot(*(corner - centre)))
+    sides = _sides_at(site.ring, corner)
+
+    def region(k: int, n: int) -> shapely.Geometry:
+        if k == n and sides and flight.centre is None and reach(n) > min(sides) + AT_CORNER:
+            site.findings.warn(
+                (*key, "going"),
+                "makes the fan wider than a side at its corner: nosings end on the walls beyond",
+                f"{reach(n):.3f} m; the sides are {sides[0]:.3f} m and {sides[1]:.3f} m long",
+                "use a shorter going or fewer treads",
+            )
+        return disc_of(site, centre, off + reach(k))
+
+    return FlightPlan(
+        region,
+        lambda k: corner + inward * reach(k),
+        lambda *_: None,
+        corner + inward * 1e-3,
+        clipped=False,
+        count=count_of(flight),
+    )
+
+
+def _sides_at(ring: Ring, corner: Floats) -> tuple[float, float] | None:
+    """Return how far it is from a corner to the corners before and after it; None of no corner."""
+    near = np.hypot(*(ring.points - corner).T)
+    own = int(np.argmin(near))
+    bends = np.flatnonzero(np.abs(ring.turns) >= CORNER)
+    if near[own] > AT_CORNER or own not in bends or len(bends) < 2:
+        return None
+    i = int(np.searchsorted(bends, own))
+    at = ring.stations[bends]
+    back, ahead = at[i] - at[i - 1], at[(i + 1) % len(bends)] - at[i]
+    return float(back % ring.perimeter), float(ahead % ring.perimeter)
+
+
+def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
+    """Return the plan of a flight with curved nosings."""
+    origin, down = axis_of(site, flight, key)
+    aside = np.array([-down[1], down[0]])
+    reach = reach_of(flight)
+    first, sign = reach(1), 1.0 if flight.bend == "convex" else -1.0
+    centre = origin + down * (first - sign * flight.radius)
+    width, far = flight.width, flight.radius + 2.0 * first
+
+    def strip(front: float) -> shapely.Geometry:
+        half = aside * (width or 0.0) / 2.0
+        back, ahead = origin - down * far, origin + down * front
+        return shapely.Polygon([back - half, ahead - half, ahead + half, back + half])
+
+    behind = within(strip(0.0), site.ring.polygon) if width is not None else shapely.Polygon()
+
+    def region(k: int, n: int) -> shapely.Geometry:
+        radius = flight.radius + sign * (reach(k) - first)
+        if sign > 0.0:
+            disc = disc_of(site, centre, radius)
+            if width is None:
+                return disc
+            # behind the arc's own chord the flight goes back to the wall
+            filled = shapely.union(disc, strip(first - flight.radius))
+            return polygons_only(shapely.intersection(filled, strip(reach(k) + 1.0)))
+        if radius <= (width or 0.0) / 2.0:
+            if k == n:
+                _refuse_arc(site, key, flight, radius)
+            radius = max(radius, 1e-3)
+        ahead = shapely.difference(strip(first + flight.radius), shapely.union(behind, strip(0.0)))
+        hollow = shapely.difference(ahead, disc_of(site, centre, radius))
+        return polygons_only(shapely.union(hollow, behind))
+
+    def flanks(k: int, _: int) -> Floats | None:
+        if width is None:
+            return None
+        half, ahead = aside * width / 2.0, origin + down * (reach(k) + flight.radius)
+        back = origin - down * far
+        return np.array([[back - half, ahead - half], [back + half, ahead + half]])
+
+    return FlightPlan(
+        region,
+        lambda k: origin + down * reach(k),
+        flanks,
+        origin + down * 1e-3,
+        clipped=flight.bend == "concave",
+        count=count_of(flight),
+    )
+
+
+def _refuse_arc(site: Site, key: Key, flight: schema.ArcFlight, radius: float) -> None:
+    site.findings.error(
+        (*key, "radius"),
+        "must leave the last nosing of a concave flight as wide as the flight",
+        f"{flight.radius:.3f} m; {radius:.3f} m is left for a width of {flight.width or 0.0:.3f} m",
+        "use a larger radius, a smaller width or fewer treads",
+    )
+
+
+def winding_flight(site: Site, flight: schema.WindingFlight) -> FlightPlan:
+    """Return the plan of winders."""
+    pivot, turn = np.array(flight.pivot), math.radians(flight.turn)
+    start = math.radians(flight.direction)
+
+    def sector(first: float, sweep: float) -> Floats:
+        arc = Arc(pivot, flight.reach, first, sweep).flatten(site.tolerance)
+        return np.vstack([pivot, arc.points])
+
+    def region(k: int, n: int) -> shapely.Geometry:
+        # wedge by wedge, so that all regions share the vertices of their arcs
+        wedges = [sector(start + i * turn / n, turn / n)[1:] for i in range(k)]
+        line = np.vstack([pivot, wedges[0], *(item[1:] for item in wedges[1:])])
+        return shapely.orient_polygons(shapely.Polygon(line))
+
+    def flanks(k: int, n: int) -> Floats:
+        line = np.array(region(k, n).exterior.coords)
+        ends = pivot + flight.reach * np.array([math.cos(start), math.sin(start)])
+        steps = np.stack([line[:-1], line[1:]], axis=1)
+        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > 1e-3
+        return np.concatenate([[[pivot, ends]], steps[rim]])
+
+    last = start + turn
+    foot = pivot + flight.reach / 2.0 * np.array([math.cos(last), math.sin(last)])
+    middle = pivot + 1e-3 * np.array([math.cos(start + turn / 2), math.sin(start + turn / 2)])
+    seed = middle if site.ring.polygon.contains(shapely.Point(middle)) else None
+    return FlightPlan(region, lambda _: foot, flanks, seed, clipped=False, count=None, size="reach")

@@ -1,0 +1,182 @@
+"""Ledges: benches whose top may slope, or whose front runs down as a beach."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from ...design import schema
+from ...errors import Key
+from ..layers import Height, Layer
+from ..outline import outline_ring
+from ..ramp import Course, FoldedError, across, along
+from ..shapes import polygons_only, within
+from ..slope import Slope, facets_of, heights_on, plane_slope
+from ..stretch import Stretch, band
+from ..tolerances import GRID, SAME_HEIGHT
+from .bench import stretch_on
+from .part import Block, Part
+from .site import STRAY, Site
+
+OVERLAP = 0.05
+"""[m] A beach runs on by this where it has met the floor."""
+
+
+@dataclass(frozen=True)
+class _Piece:
+    """One layer of a ledge before it is clipped to the pool.
+
+    Args:
+        region: Its plan.
+        height: Of its top.
+        suffix: What it is called beside the ledge's name.
+        drawn: Whether it may stick out without a word: an outline is drawn across the wall.
+    """
+
+    region: shapely.Geometry
+    height: Height
+    suffix: str = ""
+    drawn: bool = True
+
+
+def ledges(site: Site, pool: schema.Pool) -> list[Part]:
+    """Return the ledges of the pool."""
+    found = []
+    for i, ledge in enumerate(pool.ledges):
+        key, name = ("ledges", i), ledge.name or f"ledge {i + 1}"
+        if isinstance(ledge, schema.FollowingLedge):
+            pieces = _following(site, ledge, key, name)
+        else:
+            pieces = _outlined(site, ledge, key)
+        layers = [_layer(site, item, key, name) for item in pieces]
+        if not layers or any(item.region.area < GRID for item in layers):
+            continue  # refused
+        _check_heights(site, layers[-1], key, name)
+        to_floor = ledge.beach is not None and ledge.beach.length is None
+        block = Block(layers[0].region, layers[0].lowest, layers[0].feature, "bench faces")
+        if to_floor and pool.cove is not None and "bench faces" in pool.cove.also_at:
+            site.findings.warn(
+                (*key, "beach"),
+                f"takes no cove at the foot of the {name}: a beach has no face there",
+                "",
+                "at the sides of the beach the foot stays sharp",
+            )
+        found.append(Part(tuple(layers), blocks=() if to_floor else (block,)))
+    return found
+
+
+def _layer(site: Site, piece: _Piece, key: Key, name: str) -> Layer:
+    """Clip a piece to the pool."""
+    region = within(piece.region, site.ring.polygon)
+    if not piece.drawn or region.area < STRAY:
+        region = site.clip(piece.region, key, name)
+    feature = f"{name} {piece.suffix}".rstrip()
+    return Layer(site.body, "bench top", feature, key, region, piece.height, "floor", "bench face")
+
+
+def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) -> list[_Piece]:
+    stretch = stretch_on(site, ledge.start, ledge.end, key)
+    level = site.level - ledge.depth
+    region = band(stretch, ledge.width)
+    if region.is_empty:
+        return []  # refused: of no length
+    if region.area > 0.98 * site.ring.polygon.area:
+        site.findings.error(
+            (*key, "width"),
+            f"must leave open water in front of the {name}",
+            f"{ledge.width:.3f} m reaches the other side of the {site.body}",
+            "make it narrower",
+        )
+        return []
+    course = stretch.course()
+    if ledge.edge_depth is not None and ledge.edge_depth != ledge.depth:
+        edge = site.level - ledge.edge_depth
+        top = across(course, [0.0, ledge.width], [level, edge])
+        return [_Piece(region, top, drawn=False)]
+    if ledge.end_depth is not None and ledge.end_depth != ledge.depth:
+        try:
+            top = along(course, ledge.width, level, site.level - ledge.end_depth)
+        except FoldedError as error:
+            site.findings.error(
+                (*key, "end_depth"),
+                f"must not be given where the outline turns more tightly than the {name} is wide: "
+                f"{error}",
+                f"{ledge.width:.3f} m wide",
+                "make it narrower, let it fall across ('edge_depth'), or part it there",
+            )
+            return []
+        return [_Piece(region, top, drawn=False)]
+    if ledge.beach is None:
+        return [_Piece(region, level, drawn=False)]
+    reach = _reach(site, ledge.beach, level)
+    low = level - ledge.beach.slope * reach
+    offsets = [0.0, ledge.width, ledge.width + reach]
+    slope = across(course, offsets, [level, level, low])
+    whole = band(stretch, ledge.width + reach)
+    return [_Piece(whole, slope, "beach"), _Piece(region, level, drawn=False)]
+
+
+def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key) -> list[_Piece]:
+    ring = outline_ring(ledge.outline, site.tolerance, (*key, "outline"))
+    level = site.level - ledge.depth
+    region = ring.polygon
+    if ledge.fall:
+        at = shapely.get_coordinates(shapely.centroid(region))[0] if ledge.at is None else ledge.at
+        angle = math.radians(ledge.direction)
+        a, b = -ledge.fall * math.cos(angle), -ledge.fall * math.sin(angle)
+        plane = np.array([a, b, level - a * at[0] - b * at[1]])
+        return [_Piece(region, plane_slope(region, plane))]
+    if ledge.beach is None:
+        return [_Piece(region, level)]
+    reach = _reach(site, ledge.beach, level)
+    course: Course = Stretch(ring).course()
+    slope = across(course, [0.0, -reach], [level, level - ledge.beach.slope * reach])
+    whole = polygons_only(shapely.union_all([*slope.facets, ring.polygon], grid_size=GRID))
+    return [_Piece(whole, slope, "beach"), _Piece(region, level)]
+
+
+def _reach(site: Site, beach: schema.Beach, level: float) -> float:
+    """Return the length of a beach in plan, to its face or to a little beyond the floor [m]."""
+    if beach.length is not None:
+        return beach.length
+    facets, planes, _ = facets_of(site.floor, site.ring.polygon)
+    corners, of = shapely.get_coordinates(
+        shapely.intersection(facets, site.ring.polygon), return_index=True
+    )
+    deepest = float(heights_on(planes[of], corners).min())
+    return max(level - deepest, 0.0) / beach.slope + OVERLAP
+
+
+def _check_heights(site: Site, layer: Layer, key: Key, name: str) -> None:
+    """The top must lie under the water, and above the floor at least in places."""
+    xy = shapely.get_coordinates(layer.region)
+    top = np.full(len(xy), layer.level)
+    if isinstance(layer.height, Slope):
+        top = layer.height.height(xy)
+    ground = site.floor.height(xy)
+    if top.max() >= site.level - SAME_HEIGHT:
+        x, y = xy[int(np.argmax(top))]
+        site.findings.error(
+            (*key, "depth"),
+            f"must put the {name} under the water everywhere",
+            f"{site.level - top.max():.3f} m deep at ({x:.3f}, {y:.3f}) m",
+            "lower it, or reduce its fall",
+        )
+    if (top <= ground).all():
+        site.findings.error(
+            (*key, "depth"),
+            f"must be less than the depth of the floor under the {name}",
+            f"{site.level - top.max():.3f} m; the floor there is "
+            f"{site.level - ground.min():.3f} m deep",
+            f"raise the {name} or deepen the floor",
+        )
+    elif (top < ground).any():
+        x, y = xy[int(np.argmin(top - ground))]
+        site.findings.warn(
+            (*key, "depth"),
+            f"the {name} runs into the floor, which is higher than its top in places",
+            f"up to {(ground - top).max():.3f} m higher, at ({x:.3f}, {y:.3f}) m",
+        )

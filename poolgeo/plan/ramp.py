@@ -1,0 +1,160 @@
+"""Facets of tops that slope along or across what they follow.
+
+A top that falls **across** has a height for each distance from the line that it follows. Where
+that turns, facets of its two sides meet in a mitre; where they overlap, the nearer side counts.
+One that falls **along** has a height for each place along the line: it stays level across, and
+is level in corners, where one of its two borders does not advance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from .curves import Floats
+from .shapes import crossings, parallel
+from .slope import LEAST, Slope, envelope, plane_of, slope_of
+from .stretch import rails
+from .tolerances import GRID, SHARP_TURN
+
+FLUSH = 1e-7
+"""[m] Four corners whose fourth lies nearer to the plane of the others are one facet."""
+
+ADVANCE = 1e-6
+"""[m] A border that goes on by less does not advance."""
+
+
+class FoldedError(ValueError):
+    """A top that falls along its line folds over itself.
+
+    Args:
+        place: (2,) where [m].
+    """
+
+    def __init__(self, place: Floats) -> None:
+        self.place = (float(place[0]), float(place[1]))
+        super().__init__(f"near ({self.place[0]:.3f}, {self.place[1]:.3f}) m")
+
+
+Course = tuple[Floats, Floats, Floats]
+"""(k, 2) vertices of a line [m], and the unit normals before and after each."""
+
+
+def across(course: Course, offsets: Sequence[float], heights: Sequence[float]) -> Slope:
+    """Return a top with a height for each distance from a line.
+
+    Args:
+        course: The line.
+        offsets: Distances, rising from 0, or falling from 0 on the other side of it [m].
+        heights: The height at each; they all rise or all fall [m].
+    """
+    lines = _lines(course, offsets)
+    facets, planes = [], []
+    for near, far, low, high in zip(lines, lines[1:], heights, heights[1:], strict=False):
+        corners = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
+        z = np.broadcast_to([low, low, high, high], corners.shape[:2])
+        for item in _unfolded(np.concatenate([corners, z[..., None]], axis=2), offsets[-1]):
+            for part in _flat(item):
+                facets.append(shapely.Polygon(part[:, :2]))
+                planes.append(plane_of(part[:3]))
+    shapes = shapely.orient_polygons(np.array(facets))
+    falls = heights[-1] < heights[0]
+    return slope_of(*envelope(shapes, np.array(planes), highest=falls))
+
+
+def along(course: Course, width: float, first: float, last: float) -> Slope:
+    """Return a top that falls evenly from the start of a line to its end.
+
+    Args:
+        course: The line.
+        width: How wide the top is [m].
+        first: Height at the start [m].
+        last: Height at the end [m].
+
+    Raises:
+        FoldedError: The line turns more tightly than the top is wide.
+    """
+    near, far = rails(*_with_feet(*course, width), width)
+    steps, on = np.diff(near, axis=0), np.diff(far, axis=0)
+    back = np.sum(steps * on, axis=1) < -GRID
+    if back.any():
+        raise FoldedError(near[int(np.argmax(back))])
+    advance = np.minimum(np.hypot(*steps.T), np.hypot(*on.T))
+    advance[advance < ADVANCE] = 0.0
+    share = np.concatenate([[0.0], np.cumsum(advance)]) / advance.sum()
+    z = first + share * (last - first)
+    corners = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
+    heights = np.stack([z[:-1], z[1:], z[1:], z[:-1]], axis=1)
+    # it turns sharply where it begins to fall, and where it ceases
+    section = np.cumsum(np.diff(advance > 0.0, prepend=advance[0] > 0.0))
+    facets, planes, of = [], [], []
+    for k, item in enumerate(np.concatenate([corners, heights[..., None]], axis=2)):
+        for part in _flat(item):
+            facets.append(shapely.Polygon(part[:, :2]))
+            planes.append(plane_of(part[:3]))
+            of.append(section[k])
+    shapes = shapely.orient_polygons(np.array(facets))
+    return slope_of(shapes, np.array(planes), np.array(of))
+
+
+def _lines(course: Course, offsets: Sequence[float]) -> list[Floats]:
+    """Return a line and its parallels; beyond the line (below 0) their corners are mitred."""
+    points = course[0]
+    if offsets[-1] < 0.0:
+        return [parallel(*course, offset)[0] if offset else points for offset in offsets]
+    near = rails(*course, offsets[-1])[0]
+    return [rails(*course, offset)[1] if offset else near for offset in offsets]
+
+
+def _unfolded(quads: Floats, side: float) -> list[Floats]:
+    """Return quadrilaterals (k, 4, 3) that run the right way round on their side of the line.
+
+    Of those that fold, what lies before the fold.
+    """
+    a, b, c, d = (quads[:, i, :2] for i in range(4))
+    folds, t, u = crossings(a, d - a, b, c - b)
+    found = []
+    for i, item in enumerate(quads):
+        corners = item
+        if folds[i]:
+            tip = item[0] + t[i] * (item[3] - item[0])
+            tip[2] += (u[i] - t[i]) * (item[3, 2] - item[0, 2]) / 2.0
+            corners = np.array([item[0], item[1], tip])
+        x, y = (corners[:, :2] - corners[0, :2]).T
+        area = float(x[:-1] @ y[1:] - x[1:] @ y[:-1]) / 2.0
+        if area * np.sign(side) > LEAST:
+            found.append(corners)
+    return found
+
+
+def _flat(item: Floats) -> list[Floats]:
+    """Return a quadrilateral (4, 3) whole where it is flat, else as two triangles."""
+    if len(item) == 3:
+        return [item]
+    triangles = [item[[0, 1, 2]], item[[0, 2, 3]]]
+    real = [part for part in triangles if shapely.Polygon(part[:, :2]).area > LEAST]
+    if len(real) < 2:
+        return real
+    plane = plane_of(item[:3])
+    off = plane[0] * item[3, 0] + plane[1] * item[3, 1] + plane[2] - item[3, 2]
+    return [item] if abs(off) < FLUSH else real
+
+
+def _with_feet(
+    points: Floats, before: Floats, after: Floats, width: float
+) -> tuple[Floats, Floats, Floats]:
+    """Add the feet of a parallel's inside corners to a line: between them the top is level."""
+    turns = np.arctan2(
+        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
+    )
+    inner, _ = parallel(points, before, after, width)
+    at = np.flatnonzero(turns > SHARP_TURN)
+    new = np.concatenate([inner[at] - width * before[at], inner[at] - width * after[at]])
+    place = np.concatenate([at, at + 1])
+    return (
+        np.insert(points, place, new, axis=0),
+        np.insert(before, place, np.concatenate([before[at], after[at]]), axis=0),
+        np.insert(after, place, np.concatenate([before[at], after[at]]), axis=0),
+    )

@@ -1,0 +1,193 @@
+"""A pool that passes a limit of the table that it names is told so; one that does not is not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from poolgeo.builder import build
+from poolgeo.design.load import design_from, load
+from poolgeo.design.rules import rule_table, rule_tables
+from poolgeo.errors import PoolFileError
+
+from ..measure.quantities import PoolDict, breaks, level, model_of, plane, pool, rectangle
+
+IN = 0.0254
+
+TABLE = """\
+name: our own
+units: m
+limits:
+  - {{of: {of}, {bound}, source: the office}}
+"""
+
+
+def told(file: PoolDict) -> list[str]:
+    """Return what a pool is warned of."""
+    return [str(item) for item in model_of(file).warnings]
+
+
+def own(tmp_path: Path, of: str, bound: str, floor: PoolDict, **more: Any) -> list[str]:
+    """Return what a pool is warned of by a table of one limit."""
+    path = tmp_path / "table.yaml"
+    path.write_text(TABLE.format(of=of, bound=bound))
+    return told(pool(rectangle(10.0, 5.0), floor, rules=str(path), **more))
+
+
+def test_nothing_is_compared_unless_a_table_is_named() -> None:
+    """A floor of 1:2 and a riser of half a metre."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 1.0, "going": 0.1, "risers": 1}
+    assert told(pool(rectangle(10.0, 5.0), breaks((-2.0, 1.0), (0.0, 2.0)), steps=[flight])) == []
+
+
+@pytest.mark.parametrize(("fall", "count"), [(1.0 / 12.0, 0), (1.0 / 11.9, 1)])
+def test_a_floor_at_its_limit_is_none_beyond_it(fall: float, count: int) -> None:
+    """1:12 is allowed where 1:12 is the limit."""
+    file = pool(rectangle(10.0, 5.0), plane(1.5, fall), rules="wisconsin-public")
+    found = told(file)
+    assert len(found) == count
+    if found:
+        assert "'floor' the floor should be no steeper than 1:12 where it is less than" in found[0]
+        assert "SPS 390.11 (7) (b)" in found[0]
+        assert "got 1:11.9, 1.080 m deep at (-5.000, " in found[0]
+        assert found[0].endswith("the code that holds at the site decides")
+
+
+def test_a_steep_floor_in_deep_water_is_none_of_the_shallow_limit() -> None:
+    """1:4 from 1.6 m down to 2.1 m: the limit ends at 1.524 m."""
+    file = pool(rectangle(10.0, 5.0), breaks((0.0, 1.6), (2.0, 2.1)), rules="wisconsin-public")
+    assert told(file) == []
+
+
+def test_two_limits_of_one_floor() -> None:
+    """Shallow and steep passes both; the place is the shallowest of the steepest piece."""
+    file = pool(rectangle(10.0, 5.0), breaks((0.0, 1.0), (2.0, 2.0)), rules="arizona-public")
+    found = told(file)
+    assert len(found) == 2
+    assert "no steeper than 1:10 where it is less than 1.219 m deep" in found[0]
+    assert "no steeper than 1:3 [" in found[1]
+    assert all("got 1:2.0, 1.000 m deep at (0.000, " in item for item in found)
+
+
+def test_a_beach_is_walked_on_like_the_floor() -> None:
+    """It has a name of its own."""
+    ledge = {"shape": "following", "start": [-5, 2], "end": [-5, -2], "width": 1.0, "depth": 0.3,
+             "beach": {"slope": 0.25}}  # fmt: skip
+    found = told(pool(rectangle(10.0, 5.0), level(1.2), ledges=[ledge], rules="arizona-public"))
+    assert len(found) == 1
+    assert "'ledges[0]' the ledge 1 beach should be no steeper than 1:10" in found[0]
+
+
+@pytest.mark.parametrize(("radius", "depth", "count"), [(6 * IN, 1.4, 0), (0.16, 1.4, 1),
+                                                        (0.16, 1.6, 0)])  # fmt: skip
+def test_a_cove_is_limited_in_shallow_water(radius: float, depth: float, count: int) -> None:
+    """Six inches where it is less than five feet deep."""
+    file = pool(rectangle(10.0, 5.0), level(depth), cove={"radius": radius},
+                rules="wisconsin-public")  # fmt: skip
+    assert sum("'cove.radius' the cove should be at most 0.152 m" in i for i in told(file)) == count
+
+
+@pytest.mark.parametrize(("depth", "count"), [(20 * IN, 0), (0.52, 1)])
+def test_a_bench_is_limited_in_depth(depth: float, count: int) -> None:
+    """Twenty inches."""
+    bench = {"name": "long bench", "start": [2, 2.5], "end": [0, 2.5], "width": 0.4, "depth": depth}
+    file = pool(rectangle(10.0, 5.0), level(1.5), bench=[bench], rules="indiana-public")
+    found = told(file)
+    assert len(found) == count
+    assert all("'bench[0].depth' the water over the long bench should be" in i for i in found)
+
+
+def test_goings_one_by_one(tmp_path: Path) -> None:
+    """The one that is too short has its number."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 1.0, "going": [0.3, 0.25, 0.3]}
+    found = own(tmp_path, "tread", "least: 0.254", level(1.2), steps=[flight])
+    assert len(found) == 1
+    assert "the going of tread 2 of the steps 1 should be at least 0.254 m" in found[0]
+    assert "[our own: the office]" in found[0]
+
+
+@pytest.mark.parametrize(
+    ("rises", "word"),
+    [([0.3, 0.2], "the riser under tread 1"), ([0.2, 0.3], "the riser under tread 2"),
+     ([0.2, 0.2], "the last riser of the steps 1, at (-4.")],
+)  # fmt: skip
+def test_the_highest_riser_is_named(tmp_path: Path, rises: list[float], word: str) -> None:
+    """Treads 0.2 m down and then as listed, over a floor that is just below the last."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 1.0, "going": 0.3, "rise": rises,
+              "top_tread": 0.2}  # fmt: skip
+    floor = level(0.2 + sum(rises) + (0.29 if rises[0] == rises[1] else 0.2))
+    found = own(tmp_path, "riser", "most: 0.25", floor, steps=[flight])
+    assert len(found) == 1
+    assert word in found[0]
+
+
+def test_the_last_riser_is_measured_where_it_is_highest(tmp_path: Path) -> None:
+    """The floor falls along the nosing: 0.30 m at its middle, more at its far end."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 2.0, "going": 0.5, "risers": 1,
+              "top_tread": 0.7}  # fmt: skip
+    found = own(tmp_path, "riser", "most: 0.25", plane(1.0, 0.05, 90.0), steps=[flight])
+    assert len(found) == 1
+    assert "got 0.3" in found[0]
+
+
+def test_the_step_from_the_walls_top(tmp_path: Path) -> None:
+    """Freeboard and the top tread's depth together."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 1.0, "going": 0.3, "risers": 3,
+              "top_tread": 0.2}  # fmt: skip
+    found = own(tmp_path, "top step", "most: 0.3", level(1.0), steps=[flight])
+    assert len(found) == 1
+    assert "got 0.350 m" in found[0]
+
+
+def test_what_is_from_memory_says_so(tmp_path: Path) -> None:
+    """The reader has to know."""
+    found = own(tmp_path, "cove radius", "most: 0.05, from_memory: true", level(1.0),
+                cove={"radius": 0.1})  # fmt: skip
+    assert "[our own: the office, from memory]" in found[0]
+
+
+def test_a_table_stands_beside_its_pool_file(tmp_path: Path) -> None:
+    """A relative path starts from the pool file's folder."""
+    (tmp_path / "table.yaml").write_text(TABLE.format(of="cove radius", bound="most: 50 mm"))
+    file = tmp_path / "pool.yaml"
+    file.write_text(
+        "name: a\nunits: m\noutline: {shape: circle, radius: 3}\n"
+        "floor: {shape: level, depth: 1.5}\ncove: {radius: 0.1}\nrules: table.yaml\n"
+    )
+    (found,) = build(load(file)).warnings
+    assert found.line == 5
+    assert found.value.startswith("0.100 m")
+
+
+@pytest.mark.parametrize(
+    ("of", "bound", "words"),
+    [
+        ("riser", "steepest: 1:4", "'limits[0].least' must stand in a limit that gives either"),
+        ("floor slope", "most: 0.3", "'limits[0].least' must stand in a limit that gives 'steep"),
+        ("riser", "most: 0.3, least: 0.1", "got most, least"),
+        ("height", "most: 0.3", "'limits[0].of' must be one of floor slope, cove radius"),
+        ("riser", "most: 0.3, cost: 2", "'limits[0].cost' must be a key that is known here"),
+    ],
+)
+def test_what_is_wrong_with_a_table_is_said_of_the_table(
+    tmp_path: Path, of: str, bound: str, words: str
+) -> None:
+    """With its file and line."""
+    path = tmp_path / "table.yaml"
+    path.write_text(TABLE.format(of=of, bound=bound))
+    with pytest.raises(PoolFileError) as refused:
+        design_from(pool(rectangle(4.0, 3.0), level(1.0), rules=str(path)))
+    (found,) = refused.value.findings
+    assert words in str(found)
+    assert found.file == str(path)
+    assert found.line == 4
+
+
+@pytest.mark.parametrize("name", rule_tables())
+def test_a_table_of_the_package_names_its_source_in_each_limit(name: str) -> None:
+    """Code and paragraph."""
+    table = rule_table(name, Path())
+    assert all("Administrative Code" in item.source for item in table.limits)
+    assert not any(item.from_memory for item in table.limits)
