@@ -93,7 +93,8 @@ def edges_of(model: Model) -> Edges:
     angle, sound = _angles(mesh, ends, sides, patches, breaks)
     tangent = _tangent(model, kinds, crease, ends)
     bend = np.abs(180.0 - angle)
-    external = np.where(crease != 0, crease < 0, angle > 180.0)
+    told = (crease != 0) & (at_cove | (kinds == FLOOR).all(axis=0))
+    external = np.where(told, crease < 0, angle > 180.0)
     # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
     cut = ~tangent & at_cove
     weak = cut & (bend < FLUSH) & (crease == 0)

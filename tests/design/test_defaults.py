@@ -32,10 +32,12 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("floor", "direction"), 0.0, "0 degrees"),
         (("cove",), None, "none"),
         (("bench",), (), "none"),
+        (("ledges",), (), "none"),
         (("steps",), (), "none"),
         (("spa",), None, "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
         (("shell", "floor"), 0.25, "0.250 m"),
+        (("rules",), None, "none"),
     )
 
 
@@ -98,4 +100,6 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("spa", "dam_wall"): "200 mm",
         ("spa", "cove", "also_at"): "none",
         ("shell", "floor"): "250 mm",
+        ("ledges",): "none",
+        ("rules",): "none",
     }
