@@ -102,7 +102,8 @@ def edges_of(model: Model) -> Edges:
     tangent = _tangent(model, kinds, crease, ends) | (crease == TANGENT)
     crease[crease == TANGENT] = 0
     bend = np.abs(180.0 - angle)
-    external = np.where(crease != 0, crease < 0, angle > 180.0)
+    told = (crease != 0) & (at_cove | in_floor[patches].all(axis=0))
+    external = np.where(told, crease < 0, angle > 180.0)
     # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
     cut = ~tangent & at_cove
     weak = cut & (bend < FLUSH) & (crease == 0)

@@ -144,9 +144,7 @@ def slope_of(facets: np.ndarray, planes: Floats, section: Ints | None = None) ->
 
 def _turn_up(facets: np.ndarray, planes: Floats, one: Ints, other: Ints) -> np.ndarray:
     """Return whether the top turns up from the one to the other of neighbours (k,)."""
-    beside = shapely.intersection(
-        shapely.buffer(facets[one], STRIP, join_style="mitre"), facets[other]
-    )
+    beside = shapely.intersection(shapely.buffer(facets[one], STRIP, quad_segs=1), facets[other])
     xy = shapely.get_coordinates(shapely.centroid(beside))
     found: np.ndarray = heights_on(planes[other] - planes[one], xy) > 0.0
     return found
@@ -154,7 +152,7 @@ def _turn_up(facets: np.ndarray, planes: Floats, one: Ints, other: Ints) -> np.n
 
 def _neighbours(facets: np.ndarray) -> tuple[Ints, Ints]:
     """Return the pairs of facets that share a border."""
-    grown = shapely.buffer(facets, TOUCH, join_style="mitre")
+    grown = shapely.buffer(facets, TOUCH, quad_segs=1)
     one, other = shapely.STRtree(facets).query(grown)
     one, other = one[one < other], other[one < other]
     shared = shapely.area(shapely.intersection(grown[one], facets[other])) / TOUCH

@@ -32,6 +32,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("floor", "direction"), 0.0, "0 degrees"),
         (("cove",), None, "none"),
         (("bench",), (), "none"),
+        (("ledges",), (), "none"),
         (("steps",), (), "none"),
         (("spas",), (), "none"),
         (("overflows",), (), "none"),
@@ -51,6 +52,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("waterline", "above"), 0.075, "0.075 m"),
         (("waterline", "below"), 0.075, "0.075 m"),
         (("coping", "membrane_return"), 0.0, "0.000 m"),
+        (("rules",), None, "none"),
     )
 
 
@@ -129,4 +131,6 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("waterline", "above"): "75 mm",
         ("waterline", "below"): "75 mm",
         ("coping", "membrane_return"): "0 mm",
+        ("ledges",): "none",
+        ("rules",): "none",
     }
