@@ -54,9 +54,9 @@ def test_an_unknown_key_gets_the_nearest_known_one() -> None:
 
 
 def test_an_unknown_key_like_no_other_gets_the_keys_that_are_known() -> None:
+    keys = "form, radius, deepens, stretches, also_at"
     assert findings(cove={"radius": 50, "colour": 7}) == [
-        "'cove.colour' must be a key that is known here; keys allowed here: form, radius, deepens, "
-        "stretches, also_at"
+        f"'cove.colour' must be a key that is known here; keys allowed here: {keys}"
     ]
 
 
