@@ -16,7 +16,7 @@ from ..model import Bools, Floats, Ints, Mesh, Model, OutsideRow, Run, Sense
 from ..plan.keys import numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER
-from ..surface.kinds import KINDS, OUTSIDE_KINDS
+from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, step_lengths
 from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
 from .runs import LEAST_RUN, letters
@@ -162,10 +162,7 @@ def _run(mesh: Mesh, chain: Chain, body: str, kind: str, length: float, angle: f
 
 
 def _code(kind: str) -> int:
-    if kind in OUTER_RUNS:
-        return OUTER_RUNS.index(kind) + 1
-    first, second = (ALL.index(part) for part in kind.split("/"))
-    return 100 + len(ALL) * first + second
+    return OUTER_RUNS.index(kind) + 1 if kind in OUTER_RUNS else pair_code(kind)
 
 
 def _with_numbers(model: Model, runs: list[Run]) -> tuple[Run, ...]:

@@ -17,7 +17,7 @@ from ..plan.canal import Canal
 from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
-from ..surface.kinds import KINDS, ROUNDED
+from ..surface.kinds import KINDS, ROUNDED, pair_code
 from .chains import Chain, chains_of, step_lengths
 from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright
 from .zones import in_zones, zones_of
@@ -53,8 +53,7 @@ def run_code(kind: str) -> int:
     """Return the number that stands for a kind of run in run numbers."""
     if kind in COMMON:
         return COMMON.index(kind) + 1
-    first, second = (KINDS.index(part) for part in kind.split("/"))
-    return 100 + len(KINDS) * first + second
+    return pair_code(kind)
 
 
 def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:

@@ -41,6 +41,16 @@ OUTSIDE_KINDS = (
 )
 """Kinds that only the shell has, from the top down."""
 
+CODED = (
+    "floor", "wall", "cove", "fillet", "tread", "riser", "step side", "bench top", "bench face",
+    "spa floor", "spa wall", "seat top", "seat face", "dam wall face", "dam wall top", "spillway",
+    "weir top", "weir face", "basin floor", "basin wall", "channel floor", "channel wall",
+    "wall top", "wall end", "recess", "outer wall", "beam underside", "footing top",
+    "footing side", "soffit", "soffit step",
+)  # fmt: skip
+"""Kinds by what stands for them in run numbers. New ones go to the end, wherever they stand among
+the kinds: a run's number never changes."""
+
 WATER_SURFACE = "water surface"
 """The free surface of a body of water, and the open side of a spillway."""
 
@@ -53,6 +63,12 @@ WALLS = ("wall", "spa wall", "basin wall", "channel wall")
 
 KEPT = ("seat face", "weir face")
 """Kinds of faces that are told apart from the wall of the body that they stand in."""
+
+
+def pair_code(kind: str) -> int:
+    """Return the number that stands for ``one/other``: of two kinds, the same either way round."""
+    low, high = sorted(CODED.index(part) for part in kind.split("/"))
+    return 100 + high * (high + 1) // 2 + low
 
 
 def face_kind(face: str, lower: str, wall: str) -> str:

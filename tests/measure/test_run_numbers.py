@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations_with_replacement
 
 import pytest
 
 from poolgeo.model import Run, Takeoff
+from poolgeo.surface.kinds import CODED, KINDS, OUTSIDE_KINDS, pair_code
 
 from .quantities import circle, level, model_of, polygon, pool, rectangle, takeoff_of
 
@@ -95,3 +97,12 @@ def test_runs_lie_on_vertices_of_the_surface() -> None:
     vertices = set(map(tuple, model.surface.vertices.tolist()))
     for run in measure(model).edges:
         assert set(map(tuple, run.points.tolist())) <= vertices
+
+
+def test_every_kind_has_a_place_of_its_own_in_run_numbers() -> None:
+    """A new kind goes to the end of these, so that no other's number moves."""
+    assert sorted(CODED) == sorted((*KINDS, *OUTSIDE_KINDS))
+    pairs = combinations_with_replacement(CODED, 2)
+    codes = [pair_code(f"{one}/{other}") for one, other in pairs]
+    assert len(set(codes)) == len(codes)
+    assert pair_code("wall/cove") == pair_code("cove/wall")
