@@ -114,7 +114,7 @@ def cove_cells(
     for line, chain in zip(lines, strips, strict=True):
         ends = shapely.points(line.points[[0, -1]])
         in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
-        _check_room(canal, room, in_walls, chain)
+        _check_room(canal, room, in_walls, chain, tolerance)
     cells = Loft(canal, rings, groups, closed=closed).run(strips)
     for ids in cells.floors if closed and rings else ():
         _check_foot(cells.vertices[ids, :2])
@@ -139,7 +139,11 @@ def _check_foot(line: Floats) -> None:
 
 
 def _check_room(
-    canal: Canal, walls: shapely.Geometry, in_walls: shapely.Geometry, chain: list[Strip]
+    canal: Canal,
+    walls: shapely.Geometry,
+    in_walls: shapely.Geometry,
+    chain: list[Strip],
+    tolerance: float,
 ) -> None:
     """Check that the ball touches the walls it rolls along and no other.
 
@@ -148,6 +152,7 @@ def _check_room(
         walls: The walls.
         in_walls: Where it runs on into other walls.
         chain: The strips of one line.
+        tolerance: How far the walls' chords may be from their curves [m].
 
     Raises:
         CoveMisfitError: It does not.
@@ -167,7 +172,7 @@ def _check_room(
         if canal.batter.lean and heights.max() >= canal.batter.top:
             reason = "the wall is lower than it"
             raise CoveMisfitError(reason, p[int(np.argmax(heights))])
-        room = radii * (0.985 if canal.is_even else 0.85) - 1e-4
+        room = radii * (0.985 if canal.is_even else 0.85) - tolerance
         tight = shapely.dwithin(walls, shapely.points(o), room)
         tight &= ~shapely.intersects(in_walls, shapely.points(p))
         if tight.any():
