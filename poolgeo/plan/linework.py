@@ -9,31 +9,23 @@ import numpy as np
 import shapely
 
 from .cells import Cells
-from .contours import Contour, contours
+from .contours import contours
 from .curves import Floats
-from .cut import cut_cells
 from .floor import Floor
-from .keys import among, grid_keys, numbered, pair_keys
+from .keys import grid_keys, numbered, pair_keys
+from .knives import AT_WALL, cut_and_shown, steps_of
 from .layers import Gap, Layer, Underside
 from .levels import Levels
 from .meets import meets
 from .noding import Segments
 from .shapes import borders_of, polygons_only, rings_of
 from .slope import Slope
-from .tolerances import GRID, WELD
+from .tolerances import WELD
 
 Ints = np.ndarray
 
-AT_WALL = 5e-5
-"""[m] A border goes through a cove's wall vertex, and a cove's wall through a vertex of a border,
-that are nearer than this: where a joint of the cove falls between two vertices of a flattened wall,
-it may stand off the chord."""
-
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
-
-BESIDE_COVES = frozenset({"weir top"})
-"""Kinds of which the borders meet a cove's wall from outside, in its vertices, and cut no cell."""
 
 TOP, UNDER, BETWEEN = 1, 2, 4
 """Sides of the concrete, and the ground between two pieces of it: lines of one do not meet those of
@@ -109,7 +101,7 @@ def linework(
         )
     _add_undersides(found, undersides, gaps)
     knives = [*borders, *bends.values()]
-    cut = {n: _cut(n, item, layers, knives, lines) for n, item in coves.items()}
+    cut = {n: cut_and_shown(n, item, layers, knives, lines) for n, item in coves.items()}
     return found.finish(coves, cut)
 
 
@@ -246,14 +238,8 @@ def _borders(layers: Sequence[Layer]) -> list[Floats]:
     found = borders_of([item.region for item in layers])
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells) and layer.over == "all":
-            found[n] = _steps(layer.height, (*layer.height.walls, *layer.height.floors))
+            found[n] = steps_of(layer.height, (*layer.height.walls, *layer.height.floors))
     return found
-
-
-def _steps(cells: Cells, lines: Sequence[Ints]) -> Floats:
-    """The segments (k, 2, 2) of some of a cove's lines [m]."""
-    chains = [cells.vertices[ids, :2] for ids in lines]
-    return np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in chains])
 
 
 def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
@@ -273,87 +259,3 @@ def _breaks(floor: Floor, layer: Layer, later: Sequence[Layer]) -> Floats:
         own = shapely.union_all([item.region for item, _ in coves])
         rings = rings_of(polygons_only(shapely.difference(layer.region, own)))
     return floor.lines_within(rings, FOOT)
-
-
-def _cut(
-    number: int,
-    cells: Cells,
-    layers: Sequence[Layer],
-    borders: Sequence[Floats],
-    lines: Sequence[Contour],
-) -> Ints:
-    """Return the cells of one cove that anything but its own lines cuts, if they may show."""
-    # what was painted before the cove's own floor lies hidden under it
-    first = max(
-        (n for n, item in enumerate(layers[:number])
-         if isinstance(item.height, Floor) and item.body == layers[number].body), default=0
-    )  # fmt: skip
-    lines = [item for item in lines if item.layer >= first]
-    # a cove that is clipped to a region is cut by its border
-    own = layers[number].over == "floor"
-    beside = {n for n, item in enumerate(layers) if item.kind in BESIDE_COVES}
-    found = [
-        (n, item)
-        for n, item in enumerate(borders)
-        if n >= first and (own or n != number) and n not in beside
-    ]
-    found += [(-1, item.segments) for item in lines]
-    knives = np.concatenate([item for _, item in found])
-    owner = np.repeat([n for n, _ in found], [len(item) for _, item in found])
-    own_lines = [(cells.walls, AT_WALL)]
-    if own:
-        own_lines.append(((*cells.floors, *cells.sections), 2.0 * GRID))
-    edges = _steps(cells, [ids for item, _ in own_lines for ids in item])
-    sharp = np.flatnonzero(~among(knives, edges))
-    cell, knife = cut_cells(cells, knives[sharp])
-    knife = sharp[knife]
-    met = np.unique(knife)
-    blunt = np.zeros(len(knives), dtype=bool)
-    for item, tolerance in own_lines:
-        blunt[met] |= _along(item, cells, knives[met], tolerance)
-    cell, of = cell[~blunt[knife]], owner[knife[~blunt[knife]]]
-    passing = [item.passing for item in lines if item.layer == number]
-    numbers = np.unique(np.concatenate([cell, *passing]).astype(np.int64))
-    shown: Ints = numbers[~_hidden(cells, number, layers, cell, of, numbers)]
-    return shown
-
-
-def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
-    """Tell which segments run along some of a cove's lines."""
-    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
-    shapely.prepare(shape)
-    left = np.arange(len(segments))
-    for share in (0.5, 0.0, 1.0):
-        places = segments[left, 0] * (1.0 - share) + segments[left, 1] * share
-        left = left[shapely.dwithin(shape, shapely.points(places), tolerance)]
-    found = np.zeros(len(segments), dtype=bool)
-    found[left] = True
-    return found
-
-
-def _hidden(
-    cove: Cells, number: int, layers: Sequence[Layer], cut: Ints, by: Ints, cells: Ints
-) -> np.ndarray:
-    """Tell which cells of a cove (c,) some later layer hides wholly.
-
-    Args:
-        cove: The cove.
-        number: Its layer.
-        layers: In painting order.
-        cut: (k,) cells that are cut.
-        by: (k,) the layer of which the border cuts each, -1 for none.
-        cells: (c,) the cells to ask for.
-
-    Returns:
-        (c,) whether it does.
-    """
-    centres = cove.vertices[cove.triangles[cells], :2].mean(axis=1)
-    top = cove.vertices[:, 2].max()
-    hidden = np.zeros(len(cells), dtype=bool)
-    for n, layer in enumerate(layers[number + 1 :], number + 1):
-        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.lowest > top):
-            continue
-        off_border = np.ones(len(cove.triangles), dtype=bool)
-        off_border[cut[by == n]] = False
-        hidden |= off_border[cells] & layer.covers(centres)
-    return hidden
