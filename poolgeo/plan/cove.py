@@ -21,6 +21,7 @@ from .floor import Floor
 from .loft import Loft
 from .strips import (
     CoveMisfitError,
+    Stretch,
     Strip,
     WallLine,
     bends_of,
@@ -91,6 +92,30 @@ def cove_cells(
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
     rings = _rings(size, tolerance, straight=straight)
+    chains, groups = _chains(canal, lines, tolerance, closed=closed)
+    strips = [join(canal, item, rings, closed=closed) for item in chains]
+    room = touches
+    if room is None:
+        shape = shapely.LinearRing if closed else shapely.LineString
+        room = shapely.union_all([shape(line.points) for line in lines])
+    for line, chain in zip(lines, strips, strict=True):
+        ends = shapely.points(line.points[[0, -1]])
+        in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
+        _check_room(canal, room, in_walls, chain, tolerance)
+    cells = Loft(canal, rings, groups, closed=closed).run(strips)
+    for ids in cells.floors if closed and rings else ():
+        _check_foot(cells.vertices[ids, :2])
+    return cells
+
+
+def _chains(
+    canal: Canal, lines: Sequence[WallLine], tolerance: float, *, closed: bool
+) -> tuple[list[list[Stretch]], int]:
+    """Cut wall lines into stretches, and number these.
+
+    Returns:
+        The stretches of each line, and how many groups of coves they make.
+    """
     chains = []
     groups = 0
     for line in lines:
@@ -106,19 +131,7 @@ def cove_cells(
     walls = groups
     for stretches in chains:
         walls = number_walls(stretches, walls, closed=closed)
-    strips = [join(canal, item, rings, closed=closed) for item in chains]
-    room = touches
-    if room is None:
-        shape = shapely.LinearRing if closed else shapely.LineString
-        room = shapely.union_all([shape(line.points) for line in lines])
-    for line, chain in zip(lines, strips, strict=True):
-        ends = shapely.points(line.points[[0, -1]])
-        in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
-        _check_room(canal, room, in_walls, chain, tolerance)
-    cells = Loft(canal, rings, groups, closed=closed).run(strips)
-    for ids in cells.floors if closed and rings else ():
-        _check_foot(cells.vertices[ids, :2])
-    return cells
+    return chains, groups
 
 
 def _check_foot(line: Floats) -> None:

@@ -122,8 +122,6 @@ def corner_ends(
     # the higher cove leaves the wall as a parabola
     off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
     tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
-    if canal.batter.lean:
-        return _leaning_ends(canal, (before, after), feet, piece, rings)
     rise, beyond = _rises(rings, tail)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
@@ -158,11 +156,23 @@ def corner_ends(
     return ends[0], ends[1]
 
 
-def _leaning_ends(
-    canal: Canal, sides: tuple[Side, Side], feet: tuple[float, float], piece: int, rings: int
+def leaning_ends(
+    canal: Canal, before: Side, after: Side, feet: tuple[float, float], piece: int, rings: int
 ) -> tuple[End, End]:
-    """Return the ends in the corner of two walls that lean: from its foot down, without tails."""
-    before = sides[0]
+    """Return the ends in the corner of two walls that lean: from its foot down, without tails.
+
+    Args:
+        canal: The ball on its floor.
+        before: Side that ends in the corner.
+        after: Side that starts there.
+        feet: From `corner_foot`.
+        piece: The floor piece under the corner.
+        rings: J, parts of the section.
+
+    Returns:
+        End of the strip before, and start of the strip after.
+    """
+    sides = (before, after)
     corner = (before.length, 0.0)
     grid = np.linspace(0.0, 1.0, rings + 1)
     height = canal.points(*before.at(np.array(feet[:1])), piece, np.zeros(1))[0, 2]

@@ -19,7 +19,7 @@ from .breaks import break_ends, hip_ends
 from .canal import Canal
 from .curves import Floats
 from .floor import Profile
-from .mitre import End, NoMitreError, corner_ends, corner_foot, plain_end
+from .mitre import End, NoMitreError, corner_ends, corner_foot, leaning_ends, plain_end
 from .path import Side, sides_of
 from .swing import Swing
 
@@ -338,7 +338,8 @@ def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End
         reason = "an inside corner leaves no room for its mitre"
         feet = (here.stop, there.start)
         if here.piece == there.piece:
-            return corner_ends(canal, here.side, there.side, feet, here.piece, rings)
+            ends = leaning_ends if canal.batter.lean else corner_ends
+            return ends(canal, here.side, there.side, feet, here.piece, rings)
         reason = "a break line of the floor runs too close to an inside corner"
         return hip_ends(canal, (here.side, there.side), feet, (here.piece, there.piece), rings)
     except NoMitreError as error:
