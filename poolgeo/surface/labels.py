@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 
@@ -63,9 +63,12 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
     # of coves that are painted on each other the higher shows: they close towards the water
     lofted = [item for item in plan.layers if isinstance(item.height, Cells)]
     for one, other in combinations(lofted, 2):
-        if other.over == "floor" and one.body == other.body and isinstance(other.height, Cells):
-            for a in _groups(one):
-                for b in _groups(other):
+        if not isinstance(one.height, Cells) or not isinstance(other.height, Cells):
+            continue
+        if other.over == "floor" and one.body == other.body:
+            # faces of one leaning wall may lie in one plane: what these make of it the angle tells
+            for a, b in product(_groups(one), _groups(other)):
+                if a < one.height.walls_from or b < other.height.walls_from:
                     found[frozenset((patch_of(one, a), patch_of(other, b)))] = "internal"
     return found
 
