@@ -60,16 +60,20 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
         for (a, b), internal in pairs.items():
             pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
             found[pair] = "internal" if internal else "external"
-    # of coves that are painted on each other the higher shows: they close towards the water
-    lofted = [item for item in plan.layers if isinstance(item.height, Cells)]
-    for one, other in combinations(lofted, 2):
-        if not isinstance(one.height, Cells) or not isinstance(other.height, Cells):
+    return found | dict.fromkeys(_between_coves(plan), "internal")
+
+
+def _between_coves(plan: PlanMap) -> set[frozenset[Patch]]:
+    """Return the pairs of patches of coves painted on each other: they close towards the water."""
+    found = set()
+    lofted = [(item, item.height) for item in plan.layers if isinstance(item.height, Cells)]
+    for (one, cells), (other, more) in combinations(lofted, 2):
+        if other.over != "floor" or one.body != other.body:
             continue
-        if other.over == "floor" and one.body == other.body:
+        for a, b in product(_groups(one), _groups(other)):
             # faces of one leaning wall may lie in one plane: what these make of it the angle tells
-            for a, b in product(_groups(one), _groups(other)):
-                if a < one.height.walls_from or b < other.height.walls_from:
-                    found[frozenset((patch_of(one, a), patch_of(other, b)))] = "internal"
+            if a < cells.walls_from or b < more.walls_from:
+                found.add(frozenset((patch_of(one, a), patch_of(other, b))))
     return found
 
 
