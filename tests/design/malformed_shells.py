@@ -93,7 +93,7 @@ SHELLS = (
     ),
     unbuildable(
         "recess in the cove",
-        pool("cove: {radius: 200}\nledge: [{width: 50, depth: 1400}]"),
+        pool("cove: {radius: 200}\nrecess: [{width: 50, depth: 1400}]"),
         "recess[0].depth",
         "must leave the cove wall to touch below it",
         "1.300 m below the water",

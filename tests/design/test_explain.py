@@ -35,7 +35,9 @@ STATION = "a point [x, y], or a length along the outline"
 
 
 def test_a_missing_key_says_what_it_is_and_what_to_write() -> None:
-    assert findings(cove={}) == [f"'cove.radius' must be given; write {SIZE} (radius of the cove)"]
+    assert findings(cove={}) == [
+        f"'cove.radius' must be given; write {SIZE} (radius of the cove, or leg of the fillet)"
+    ]
 
 
 def test_a_missing_part_names_its_shapes() -> None:
@@ -53,7 +55,8 @@ def test_an_unknown_key_gets_the_nearest_known_one() -> None:
 
 def test_an_unknown_key_like_no_other_gets_the_keys_that_are_known() -> None:
     assert findings(cove={"radius": 50, "colour": 7}) == [
-        "'cove.colour' must be a key that is known here; keys allowed here: radius, also_at"
+        "'cove.colour' must be a key that is known here; keys allowed here: form, radius, deepens, "
+        "stretches, also_at"
     ]
 
 
@@ -65,7 +68,7 @@ def test_the_keys_that_are_known_are_those_of_the_shape() -> None:
 
 def test_a_wrong_shape_lists_the_shapes() -> None:
     assert findings(floor={"shape": "slope"}) == [
-        "'floor.shape' must be one of level, plane, breaks (got 'slope')"
+        "'floor.shape' must be one of level, plane, breaks, drains, dished, spots (got 'slope')"
     ]
 
 

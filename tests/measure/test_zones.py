@@ -237,7 +237,7 @@ def _with_spa(centre: tuple[float, float] = (0.0, 0.0), **more: Any) -> dict[str
         "dam_wall": 0.3,
         **more.pop("spa", {}),
     }
-    return pool(rectangle(10, 6), level(1.5), spa=spa, **more)
+    return pool(rectangle(10, 6), level(1.5), spas=[spa], **more)
 
 
 class TestSpa:
@@ -265,7 +265,7 @@ class TestSpa:
     def test_a_band_over_its_wall_is_told_with_its_key(self) -> None:
         """Its wall ends 0.2 m above its water."""
         takeoff = takeoff_of(_with_spa(spa={"waterline": band(0.3, 0.03)}))
-        assert [item.key for item in takeoff.warnings] == [("spa", "waterline", "above")]
+        assert [item.key for item in takeoff.warnings] == [("spas", 0, "waterline", "above")]
 
 
 @pytest.mark.parametrize("waterline", [band(0, 0), band(0.02, 0.8), band(0.15, 1.3)])

@@ -109,7 +109,7 @@ def test_the_facts_hold_with_everything_about() -> None:
     spa = {"outline": circle(0.9, centre=[0.0, 2.2]), "depth": 0.9, "raised": 0.2}
     check(
         pool(BASIN, plane(1.5, 0.05, 30), islands=[SQUARE, ROUND], bench=[bench], steps=[flight],
-             spa=spa, cove={"radius": 0.1, "also_at": ["bench faces", "dam walls"]})
+             spas=[spa], cove={"radius": 0.1, "also_at": ["bench faces", "dam walls"]})
     )  # fmt: skip
 
 
@@ -167,8 +167,8 @@ NAMED = {"name": "pier", "outline": circle(0.5)}
             ("islands[0].outline", "must have no holes"),
         ),
         (
-            {"islands": [NAMED], "spa": {"outline": circle(0.9, centre=[0.5, 0]), "depth": 0.9}},
-            ("spa.outline", "clear of the islands", "'pier'"),
+            {"islands": [NAMED], "spas": [{"outline": circle(0.9, centre=[0.5, 0]), "depth": 0.9}]},
+            ("spas[0].outline", "clear of the islands", "'pier'"),
         ),
         (
             {"islands": [{"outline": rectangle(2, 0.4, centre=[0, -1.75])}], "steps": [FLIGHT]},
