@@ -7,6 +7,7 @@ import shutil
 from collections.abc import Callable
 from importlib.metadata import entry_points
 from pathlib import Path
+from typing import Any
 
 import click
 import pytest
@@ -83,13 +84,22 @@ def test_the_readme_console_lines_run(folder: Path, poolgeo_run: Callable[..., R
     assert {path.name for path in folder.iterdir()} > {"my.yaml", "my.csv", "my.dxf", "my.glb"}
 
 
-def test_the_readme_pool_file_builds_without_a_warning(
+def keys_of(text: str) -> dict[str, str]:
+    """Split a pool file into what stands under each of its outermost keys."""
+    found = re.split(r"^(?=\w)", text, flags=re.MULTILINE)
+    return {part.partition(":")[0]: part for part in found if part.strip()}
+
+
+def test_the_readme_pool_files_build_without_a_warning(
     folder: Path, poolgeo_run: Callable[..., Result]
 ) -> None:
-    (text,) = blocks("yaml")
-    (folder / "readme.yaml").write_text(text)
-    result = poolgeo_run("check", "readme.yaml")
-    assert (result.exit_code, result.stderr) == (0, "")
+    """The first is a whole pool; what the others hold takes the place of its keys."""
+    whole, *more = map(keys_of, blocks("yaml"))
+    assert len(more) >= 6
+    for other in [{}, *more]:
+        (folder / "readme.yaml").write_text("".join((whole | other).values()))
+        result = poolgeo_run("check", "readme.yaml")
+        assert (result.exit_code, result.stderr) == (0, ""), list(other)
 
 
 def test_the_readme_python_runs(folder: Path) -> None:
@@ -104,12 +114,23 @@ def test_the_readme_json_contract_is_what_as_dict_gives() -> None:
     section = readme().partition("### The JSON contract")[2].partition("\n## ")[0]
     rows = re.findall(r"^\| `(\w+)` \| (.*) \|$", section, re.MULTILINE)
     told = {key: re.findall(r"`(\w+)`", text) for key, text in rows}
-    pool = poolgeo.load(ROOT / "samples" / "freeform-spa.yaml")
-    found = poolgeo.measure(poolgeo.build(pool)).as_dict()
-    assert list(told) == list(found)
-    for key, value in found.items():
-        for row in value if isinstance(value, list) else [value]:
-            assert told[key] == (list(row) if isinstance(row, dict) else []), key
+    seen = {key: set[str]() for key in told}
+    for name in ("freeform-spa", "long-course", "shell"):
+        pool = poolgeo.load(ROOT / "samples" / f"{name}.yaml")
+        found = poolgeo.measure(poolgeo.build(pool)).as_dict()
+        assert list(told) == list(found)
+        for key, value in found.items():
+            for row in value if isinstance(value, list) else by_body(value):
+                names = list(row) if isinstance(row, dict) else []
+                assert [item for item in told[key] if item in names] == names, (name, key)
+                seen[key].update(names)
+    assert {key: set(names) for key, names in told.items()} == seen
+
+
+def by_body(value: dict[str, Any]) -> list[Any]:
+    """Return the rows of a table that has one for each body; the table itself if it has not."""
+    rows = list(value.values())
+    return rows if all(isinstance(row, dict) for row in rows) else [value]
 
 
 def test_the_readme_names_every_sample() -> None:

@@ -98,8 +98,8 @@ the external one is narrow and unbroken, the internal one broken and wider."""
 
 FITTINGS: Mapping[str, SurfaceStyle] = MappingProxyType(
     {
-        "collar": SurfaceStyle("Collar of a fitting", (216, 27, 160)),
-        "opening": SurfaceStyle("Opening of a fitting", (45, 45, 45)),
+        "collar": SurfaceStyle("Fitting, collar", (216, 27, 160)),
+        "opening": SurfaceStyle("Fitting, opening", (45, 45, 45)),
     }
 )
 """Part of a fitting -> its look."""

@@ -189,7 +189,7 @@ def test_the_legend_explains_what_is_there_and_nothing_else(drawing: Drawing) ->
         "Pool outline, inner face of the wall",
         "Break line of the floor",
         "Steps",
-        "Cove, both edges of the fillet",
+        "Cove or fillet, both edges",
         "External edge",
         "Internal edge",
         "Internal edge that stands upright",
