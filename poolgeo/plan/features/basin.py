@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import shapely
 
 from ...design import schema
 from ..tolerances import SAME_HEIGHT
 from .site import Site
+
+SAME_LINE = 1e-4
+"""[m] A break line nearer than this to the end of the pool lies on it."""
 
 
 def check_floor(site: Site, pool: schema.Pool) -> None:
@@ -39,6 +43,8 @@ def check_floor(site: Site, pool: schema.Pool) -> None:
         )
     if isinstance(pool.floor, schema.BrokenFloor):
         _check_breaks(site, pool.floor)
+    if isinstance(pool.floor, schema.DrainedFloor):
+        _check_drains(site, pool.floor)
 
 
 def _check_breaks(site: Site, floor: schema.BrokenFloor) -> None:
@@ -46,10 +52,29 @@ def _check_breaks(site: Site, floor: schema.BrokenFloor) -> None:
     angle = math.radians(floor.direction)
     u = (site.ring.points - floor.origin) @ [math.cos(angle), math.sin(angle)]
     for at in (item.at for item in floor.breaks):
-        if not u.min() < at < u.max():
+        if not u.min() - SAME_LINE <= at <= u.max() + SAME_LINE:
             site.findings.warn(
                 ("floor", "breaks"),
                 "has a break line that misses the pool",
                 f"at {at:.3f} m; the pool lies between {u.min():.3f} and {u.max():.3f} m",
                 "check the floor's origin and direction",
+            )
+
+
+def _check_drains(site: Site, floor: schema.DrainedFloor) -> None:
+    """Drains must stand in the pool, and none above the floor that falls to another."""
+    at = np.array([item.at for item in floor.drains])
+    inside = shapely.contains_xy(site.ring.polygon, at)
+    lower = site.depth(at) - [item.depth for item in floor.drains]
+    for k, (x, y) in enumerate(at.tolist()):
+        if not inside[k]:
+            site.findings.warn(
+                ("floor", "drains", k, "at"), "stands outside the pool", f"({x:.3f}, {y:.3f}) m"
+            )
+        if lower[k] > SAME_HEIGHT:
+            site.findings.warn(
+                ("floor", "drains", k, "depth"),
+                "drains nothing: the floor lies lower there",
+                f"{floor.drains[k].depth:.3f} m; the floor is {lower[k]:.3f} m deeper",
+                "deepen it, or leave it out",
             )

@@ -75,6 +75,8 @@ def cove_layers(
     """
     form = cove.form if cove is not None else "cove"
     feet = _feet_of(site, cove, key, batter)
+    if feet.are_sharp:
+        return []
     changes = feet.changes or bool(batter and standing)
     ring = feet.ring() if changes else site.ring
     open_floor = _open_floor(ring, standing)
@@ -159,15 +161,18 @@ class _Whole:
     closed: bool = True
 
     def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
-        """Loft it, with a ball as large as a share of its own."""
+        """Loft it, the ball a share as large; without a ball, leaning so much less."""
+        size, batter = self.course.size.times(share), self.course.batter
+        if not size.largest:
+            batter = replace(batter, lean=share * batter.lean)
         return cove_cells(
             self.lines,
             site.floor,
-            self.course.size.times(share),
+            size,
             site.tolerance,
             closed=self.closed,
             straight=self.form == "fillet",
-            batter=self.course.batter,
+            batter=batter,
             touches=None if self.closed else shapely.boundary(open_floor),
             run_on=self.course.run_on,
         )
@@ -401,12 +406,12 @@ def _refuse(
             low = middle
         except CoveMisfitError:
             high = middle
-    fits = math.floor(low * part.course.size.largest * 1000.0) / 1000.0
-    what = "radius" if part.course.size.largest else "slope"
-    came = f"{part.course.size.largest:.3f} m" if what == "radius" else ""
+    radius, lean = part.course.size.largest, part.course.batter.lean
+    fits = math.floor(low * (radius or lean) * 1000.0) / 1000.0
+    unit = " m" if radius else ""
     site.findings.error(
-        (*key, what),
+        (*key, "radius") if radius else ("batter", "slope"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
-        came,
-        f"use at most {fits:.3f} m" if fits > 0.0 else "nothing fits there; change the plan",
+        f"{radius or lean:.3f}{unit}",
+        f"use at most {fits:.3f}{unit}" if fits > 0.0 else "nothing fits there; change the plan",
     )

@@ -124,6 +124,12 @@ class Feet:
         """Whether anything changes along the outline."""
         return bool(self.sizes.stretches or self.batters.stretches)
 
+    @property
+    def are_sharp(self) -> bool:
+        """Whether the walls are plumb everywhere and have a cove nowhere."""
+        leans = any(item.lean for item in self.batter_of)
+        return not leans and not any(item.largest for item in self.size_of)
+
     def ring(self) -> Ring:
         """Return the outline with vertices where something changes."""
         ring = self.sizes.ring

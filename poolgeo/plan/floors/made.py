@@ -7,6 +7,7 @@ import shapely
 
 from ...design import schema
 from ...errors import Finding, PoolFileError
+from ..curves import Floats
 from ..floor import Floor, level_floor, plane_floor
 from ..ring import Ring
 from .dished import dished_floor
@@ -20,7 +21,7 @@ LEAST_SPREAD = 0.01
 """[m2] Spot levels must enclose this much at least."""
 
 APART = 1e-3
-"""[m] Spot levels nearer to each other than this are one listed twice."""
+"""[m] Spot levels, or drains, nearer to each other than this are one listed twice."""
 
 
 def floor_of(pool: schema.Pool, ring: Ring) -> Floor:
@@ -44,6 +45,7 @@ def _bare(floor: schema.Floor, extent: Extent) -> Floor:
         case schema.BrokenFloor():
             return broken_floor(floor, extent)
         case schema.DrainedFloor():
+            _check_drains(floor)
             return drained_floor(floor, extent)
         case schema.DishedFloor():
             return dished_floor(floor, extent)
@@ -55,20 +57,32 @@ def _bare(floor: schema.Floor, extent: Extent) -> Floor:
 def _check_spots(floor: schema.SpotFloor) -> None:
     """Spots must differ, and span an area."""
     points = np.array([item.at for item in floor.spots])
-    tree = shapely.STRtree(shapely.points(points))
-    one, other = tree.query(shapely.points(points), predicate="dwithin", distance=APART)
-    findings = [
-        Finding(
-            ("floor", "spots", j, "at"),
-            f"must lie at least {APART * 1000:g} mm from other spots",
-            f"({points[j][0]:.3f}, {points[j][1]:.3f}) m, as spot {i + 1}",
-            "leave one of the two out",
-        )
-        for i, j in sorted(zip(one.tolist(), other.tolist(), strict=True))
-        if i < j
-    ]
+    findings = _listed_twice(points, "spot")
     if not findings and shapely.MultiPoint(points).convex_hull.area < LEAST_SPREAD:
         rule = "must not all lie on one line"
         findings = [Finding(("floor", "spots"), rule, "", "add a spot off the line")]
     if findings:
         raise PoolFileError(findings)
+
+
+def _check_drains(floor: schema.DrainedFloor) -> None:
+    """Drains must differ."""
+    findings = _listed_twice(np.array([item.at for item in floor.drains]), "drain")
+    if findings:
+        raise PoolFileError(findings)
+
+
+def _listed_twice(points: Floats, what: str) -> list[Finding]:
+    """Return a finding for each of a floor's points (k, 2) that stands where another does."""
+    tree = shapely.STRtree(shapely.points(points))
+    one, other = tree.query(shapely.points(points), predicate="dwithin", distance=APART)
+    return [
+        Finding(
+            ("floor", f"{what}s", j, "at"),
+            f"must lie at least {APART * 1000:g} mm from other {what}s",
+            f"({points[j][0]:.3f}, {points[j][1]:.3f}) m, as {what} {i + 1}",
+            "leave one of the two out",
+        )
+        for i, j in sorted(zip(one.tolist(), other.tolist(), strict=True))
+        if i < j
+    ]
