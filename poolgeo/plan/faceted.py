@@ -67,14 +67,19 @@ class Faceted(Floor):
 
     def piece(self, xy: Floats) -> Ints:
         """Return the piece number under each plan point (..., 2)."""
-        found: Ints = self.piece_of[self.facet(xy)]
+        return self.piece_of_facet(self.facet(xy))
+
+    def piece_of_facet(self, facet: Ints) -> Ints:
+        """Return the pieces (...) of facets (...)."""
+        found: Ints = self.piece_of[facet]
         return found
 
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
         if self.torn:
             ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
-            lowest: Floats = np.min([self._height_at(xy, self.piece(xy + way)) for way in ways], 0)
+            pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
+            lowest: Floats = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces).min(axis=0)
             return lowest
         return self._height_at(xy, self.piece(xy))
 
@@ -112,10 +117,11 @@ class Faceted(Floor):
         along = segments[:, 1] - segments[:, 0]
         left = np.column_stack([-along[:, 1], along[:, 0]])
         rise: dict[tuple[int, int], float] = {}
-        for at, n, (a, b) in zip(middles, left, pieces.tolist(), strict=True):
-            turn = self.gradient_of(at, a) - self.gradient_of(at, b)
+        for a, b in sorted(set(map(tuple, pieces.tolist()))):
+            mine = (pieces == (a, b)).all(axis=1)
+            turn = self.gradient_of(middles[mine], a) - self.gradient_of(middles[mine], b)
             pair = (min(a, b), max(a, b))
-            rise[pair] = rise.get(pair, 0.0) + float(turn @ n)
+            rise[pair] = rise.get(pair, 0.0) + float(np.vdot(turn, left[mine]))
         return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
 
     def is_flat(self, piece: int) -> bool:
@@ -184,10 +190,18 @@ def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
     every = shapely.union_all([border, lines_of(lines)], grid_size=GRID)
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
     facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
+    shapely.prepare(faces)
     tree = shapely.STRtree(faces)
 
     def by_lines(xy: Floats) -> Ints:
-        found: Ints = facets[tree.nearest(shapely.points(xy))]
+        points = shapely.points(xy)
+        # a prepared face takes many points faster than a tree of faces takes each
+        face, point = shapely.STRtree(points).query(faces, predicate="intersects")
+        found = np.zeros(len(xy), dtype=np.int64)
+        found[point] = facets[face]
+        rest = np.flatnonzero(np.bincount(point, minlength=len(xy)) != 1)  # on lines, or beyond all
+        if len(rest):
+            found[rest] = facets[tree.nearest(points[rest])]
         return found
 
     return by_lines

@@ -79,6 +79,10 @@ class Floor(ABC):
     def facet(self, xy: Floats) -> Ints:
         """Return the facet number under each plan point (..., 2)."""
 
+    def piece_of_facet(self, facet: Ints) -> Ints:
+        """Return the pieces (k,) of facets (k,)."""
+        return facet
+
     @abstractmethod
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
