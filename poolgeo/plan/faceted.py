@@ -124,6 +124,22 @@ class Faceted(Floor):
             rise[pair] = rise.get(pair, 0.0) + float(np.vdot(turn, left[mine]))
         return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
 
+    @cached_property
+    def _uprights(self) -> list[Floats | None]:
+        """Upward unit normal (3,) of each piece that is a plane."""
+        found: list[Floats | None] = []
+        for item in self.surfaces:
+            if isinstance(item, Plane):
+                normal = np.array([*-item.slope, 1.0])
+                found.append(normal / np.sqrt(1.0 + item.slope[0] ** 2 + item.slope[1] ** 2))
+            else:
+                found.append(None)
+        return found
+
+    def upright_of(self, piece: int) -> Floats | None:
+        """Return the upward unit normal (3,) of a piece that is a plane, None of another."""
+        return self._uprights[piece]
+
     def is_flat(self, piece: int) -> bool:
         """Whether a piece is a plane."""
         return isinstance(self.surfaces[piece], Plane)
@@ -147,10 +163,17 @@ class Faceted(Floor):
 
     def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
         """Return where inside rings the floor passes a height, straight over each facet."""
-        heights = self.height(np.concatenate([*rings, self.lines.reshape(-1, 2)])) - z
-        if heights.min() > 0.0 or heights.max() < 0.0:
+        heights = self.height(np.concatenate(rings)) if rings else np.zeros(0)
+        low, high = self._reach
+        if min(low, heights.min(initial=low)) > z or max(high, heights.max(initial=high)) < z:
             return np.zeros((0, 2, 2))
         return zero_lines(_even_odd(rings), self.lines, lambda xy: self.height(xy) - z)
+
+    @cached_property
+    def _reach(self) -> tuple[float, float]:
+        """The lowest and the highest place on the lines [m]."""
+        z = self.height(self.lines.reshape(-1, 2))
+        return float(z.min()), float(z.max())
 
     def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
         """Return the facets that lie in a region's box, in triangles."""
