@@ -37,6 +37,9 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     if takeoff.coves:
         total = sum(run.length for run in takeoff.coves)
         yield "coves", f"{format_length(total, units)} in {_runs(len(takeoff.coves))}"
+    if takeoff.joints:
+        total = sum(row.length for row in takeoff.joints)
+        yield "movement joints", f"{format_length(total, units)} in {_runs(len(takeoff.joints))}"
     if takeoff.fittings:
         total = sum(item.collar_perimeter for item in takeoff.fittings)
         yield "fittings", f"{len(takeoff.fittings)}, {format_length(total, units)} round collars"

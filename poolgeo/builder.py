@@ -45,6 +45,7 @@ from .plan.outline import outline_of
 from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
+from .surface.joints import check_fittings, joint_cuts
 from .surface.labels import canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import lift
 from .surface.spots import spots_of
@@ -167,6 +168,8 @@ def build(design: Design) -> Model:
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
     fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
+    joints = joint_cuts(lifted.surface, design.pool.joints, layout.outlines, findings)
+    check_fittings(design.pool.joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
     return Model(
@@ -201,6 +204,7 @@ def build(design: Design) -> Model:
         spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
         tuple(_placed(design, findings.found)),
         fittings,
+        joints,
     )
 
 

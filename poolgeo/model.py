@@ -26,6 +26,8 @@ __all__ = [
     "CoveRun",
     "Floats",
     "Ints",
+    "JointCut",
+    "JointRun",
     "Mesh",
     "Model",
     "OutsideRow",
@@ -83,6 +85,29 @@ class Spot:
 
 
 @dataclass(frozen=True)
+class JointCut:
+    """Where a movement joint cuts the inside surface.
+
+    Args:
+        number: ``J2``, the second of the file.
+        name: For people.
+        width: Of the gap [m].
+        points: (n, 3) [m].
+        ends: (k, 2) segments between these.
+        triangles: (k,) the triangle of the surface that each lies in.
+        place: (k,) how far along the joint the middle of each lies [m].
+    """
+
+    number: str
+    name: str
+    width: float
+    points: Floats
+    ends: Ints
+    triangles: Ints
+    place: Floats
+
+
+@dataclass(frozen=True)
 class Model:
     """A pool as geometry: what `poolgeo.build` makes.
 
@@ -110,6 +135,7 @@ class Model:
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
         fittings: What goes through the shell, in the order of the file.
+        joints: Where movement joints cut the surface, in the order of the file.
     """
 
     design: Design
@@ -128,6 +154,7 @@ class Model:
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]
     fittings: tuple[Placed, ...] = ()
+    joints: tuple[JointCut, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -188,6 +215,33 @@ class CoveRun:
     area: float
     length_zones: Zones
     area_zones: Zones
+
+
+@dataclass(frozen=True)
+class JointRun:
+    """A stretch of a movement joint over one kind of surface.
+
+    Args:
+        number: ``J1.3``, the third from the joint's start.
+        name: Of the joint.
+        width: Of the joint's gap [m].
+        body: The body whose surface it crosses.
+        surface: Kind of that surface.
+        points: (k, 3) [m].
+        length: True length [m].
+        wet_length: Length under water [m].
+        zones: Length in each zone [m].
+    """
+
+    number: str
+    name: str
+    width: float
+    body: str
+    surface: str
+    points: Floats
+    length: float
+    wet_length: float
+    zones: Zones
 
 
 @dataclass(frozen=True)
@@ -259,6 +313,7 @@ class Takeoff:
     fittings: tuple[Placed, ...] = ()
     outside: tuple[OutsideRow, ...] = ()
     outside_edges: tuple[Run, ...] = ()
+    joints: tuple[JointRun, ...] = ()
 
     @property
     def zones(self) -> tuple[ZoneRow, ...]:
@@ -357,6 +412,20 @@ class Takeoff:
                 }
                 for run in self.outside_edges
             ],
+            "joints": [
+                {
+                    "run": row.number,
+                    "kind": "movement joint",
+                    "name": row.name,
+                    "width_m": row.width,
+                    "body": row.body,
+                    "surface": row.surface,
+                    "length_m": row.length,
+                    "wet_length_m": row.wet_length,
+                    "zones_m": _by_zone(row.zones),
+                }
+                for row in self.joints
+            ],
             "volumes": {"water_m3": dict(self.water), "shell_m3": self.shell},
             "totals": self.totals(),
             "warnings": [str(item) for item in self.warnings],
@@ -372,6 +441,7 @@ class Takeoff:
             "fittings": len(self.fittings),
             "collar_perimeter_m": sum((item.collar_perimeter for item in self.fittings), 0.0),
             "void_area_m2": sum((item.void_area for item in self.fittings), 0.0),
+            "joint_m": sum((row.length for row in self.joints), 0.0),
         }
 
 

@@ -30,6 +30,7 @@ from .floors import (
     SpotFloor,
     SpotLevel,
 )
+from .joints import Joint
 from .outlines import (
     Circle,
     Combined,
@@ -109,6 +110,7 @@ __all__ = [
     "Island",
     "IslandFlight",
     "Ledge",
+    "Joint",
     "LevelFloor",
     "Operation",
     "Outline",
@@ -194,6 +196,9 @@ class Pool(Part):
     )
     fittings: Annotated[tuple[Fitting, ...], Field(max_length=1000)] = Field(
         default=(), description="Fittings through the shell, numbered in this order."
+    )
+    joints: Annotated[tuple[Joint, ...], Field(max_length=100)] = Field(
+        default=(), description="Movement joints: straight lines at which the structure is parted."
     )
     walls: tuple[WallStretch, ...] = Field(
         default=(), description="Stretches of wall that are higher, lower, thicker or thinner."

@@ -7,6 +7,7 @@ import numpy as np
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
 from .edges import edges_of
+from .joints import joint_runs
 from .outside import outside_areas, outside_runs
 from .runs import cove_runs_of, runs_of
 from .zones import in_zones
@@ -33,6 +34,7 @@ def measure(model: Model) -> Takeoff:
         model.fittings,
         outside_areas(model),
         outside_runs(model),
+        joint_runs(model),
     )
 
 

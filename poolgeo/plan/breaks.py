@@ -108,8 +108,8 @@ def hip_ends(
     unknown = np.column_stack([*start, grid[1:]])
 
     def gap(x: Floats) -> Floats:
-        one = canal.points(*sides[0].at(x[:, 0]), pieces[0], grid[1:])
-        two: Floats = one - canal.points(*sides[1].at(x[:, 1]), pieces[1], x[:, 2])
+        one = canal.points(*sides[0].at(x[..., 0]), pieces[0], grid[1:])
+        two: Floats = one - canal.points(*sides[1].at(x[..., 1]), pieces[1], x[..., 2])
         return two
 
     found = _met(gap, unknown, canal.radius)
@@ -143,9 +143,9 @@ def _break_seam(
     p, (n,) = side.at(np.array([s]))
     walk = np.array([n[1], -n[0]])
     at = canal.over(p, n), canal.radius_at(p)
-    normals = [canal.rest(*at, k)[1][0] for k in (low, high)]
+    normals = [canal.rest(*at, k)[1].reshape(3) for k in (low, high)]
     slopes = [-float(normal[:2] @ walk) / normal[2] for normal in normals]
-    phi = [float(canal.opening(p, n, k)[0]) for k in (low, high)]
+    phi = [float(canal.opening(p, n[None], k)[0]) for k in (low, high)]
     tilt = [math.atan(item) for item in slopes]
     angle = grid[1:] * phi[0]
     lean = canal.radius_at(p)[..., 0] * np.sin(angle)
@@ -157,8 +157,8 @@ def _break_seam(
     ])  # fmt: skip
 
     def gap(x: Floats) -> Floats:
-        one = canal.points(*side.at(x[:, 0]), low, grid[1:])
-        two: Floats = one - canal.points(*side.at(x[:, 1]), high, x[:, 2])
+        one = canal.points(*side.at(x[..., 0]), low, grid[1:])
+        two: Floats = one - canal.points(*side.at(x[..., 1]), high, x[..., 2])
         return two
 
     unknown = _met(gap, unknown, canal.radius)
@@ -171,7 +171,7 @@ def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats
     """Solve for where two canals meet, from a guess (k, 3), by a damped Newton's method.
 
     Args:
-        gap: How far apart they are, (k, 3) of (k, 3) parameters [m].
+        gap: How far apart they are, (..., k, 3) of (..., k, 3) parameters [m].
         start: The guess.
         reach: Longest step [m].
 
@@ -187,10 +187,10 @@ def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats
         if np.abs(value).max() < 1e-8:
             break
         if k % 4 == 0:  # a chord method: the slopes change little from step to step
-            slopes = [(gap(unknown + step * unit) - value) / step for unit in np.eye(3)]
-            inverse = np.linalg.pinv(np.stack(slopes, 2))
+            slopes = (gap(unknown + step * np.eye(3)[:, None]) - value) / step
+            inverse = np.linalg.pinv(np.moveaxis(slopes, 0, 2))
         move = (inverse @ value[:, :, None])[:, :, 0]
-        tried = unknown - stride[:, None] * np.clip(move, -reach, reach)
+        tried = unknown - stride[:, None] * np.minimum(np.maximum(move, -reach), reach)
         there = gap(tried)
         better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
         unknown[better], value[better] = tried[better], there[better]

@@ -177,12 +177,6 @@ class Canal:
                 break
         return found
 
-    def across(self, n: Floats) -> Floats:
-        """Return the unit normals (..., 3) of a wall's face, from its normals in plan (..., 2)."""
-        lean = np.broadcast_to(self.batter.lean, n.shape[:-1])[..., None]
-        found: Floats = np.concatenate([n, lean], axis=-1) / self.batter.slant
-        return found
-
     @cached_property
     def _breaks(self) -> tuple[shapely.STRtree, Ints]:
         """A tree of the break lines, and the pieces (k, 2) beside each, smaller first."""
@@ -240,8 +234,14 @@ class Canal:
             piece: The floor piece.
 
         Returns:
-            (...) height of the centre [m], and (..., 3) the floor's unit normal at the contact.
+            (...) height of the centre [m], and the floor's unit normal at the contact: (..., 3), or
+            (3,) where it is the same everywhere.
         """
+        upright = self.floor.upright_of(piece)
+        if upright is not None:
+            x = o - radius * upright[:2]
+            z: Floats = self.floor.height_of(x, piece) + radius[..., 0] * upright[2]
+            return z, upright
         normal = self.floor.normal_of(o, piece)
         x = o - radius * normal[..., :2]
         for _ in range(STEPS):
@@ -272,7 +272,7 @@ class Canal:
     def opening(self, p: Floats, n: Floats, piece: int) -> Floats:
         """Return phi, the angle from wall contact to floor contact [rad]."""
         _, normal = self.rest(self.over(p, n, piece), self.radius_at(p), piece)
-        return _angle(self.across(n), normal)
+        return self._angle(n, normal)
 
     def points(self, p: Floats, n: Floats, piece: int, share: Floats) -> Floats:
         """Return points of the section (..., 3); wall points and shares are broadcast.
@@ -285,19 +285,24 @@ class Canal:
         """
         o, radius = self.over(p, n, piece), self.radius_at(p)
         z, normal = self.rest(o, radius, piece)
-        face = self.across(n)
-        phi = _angle(face, normal)
+        phi = self._angle(n, normal)
         sine, angle = np.sin(phi), share * phi
-        to_wall = (np.sin(phi - angle) / sine)[..., None]
-        to_floor = (np.sin(angle) / sine)[..., None]
-        centre = np.concatenate([o, z[..., None]], axis=-1)
-        found: Floats = centre - radius * to_floor * normal
-        found -= radius * to_wall * face
+        to_wall = radius * (np.sin(phi - angle) / sine)[..., None] / self.batter.slant
+        to_floor = radius * (np.sin(angle) / sine)[..., None]
+        found = np.empty((*angle.shape, 3))
+        found[..., :2] = o - to_floor * normal[..., :2] - to_wall * n
+        found[..., 2] = z - to_floor[..., 0] * normal[..., 2] - to_wall[..., 0] * self.batter.lean
         return found
 
+    def _angle(self, n: Floats, normal: Floats) -> Floats:
+        """Return the angle between the normals of the wall's face and of the floor [rad].
 
-def _angle(face: Floats, normal: Floats) -> Floats:
-    """Return the angle between the normals (..., 3) of a wall's face and of a floor [rad]."""
-    cosine = np.einsum("...i,...i->...", face, normal)
-    phi: Floats = np.arccos(np.minimum(np.maximum(cosine, -1.0), 1.0))
-    return phi
+        Args:
+            n: (..., 2) the wall's inward unit normals in plan.
+            normal: (..., 3) or (3,) the floor's unit normals.
+        """
+        cosine = n[..., 0] * normal[..., 0] + n[..., 1] * normal[..., 1]
+        if self.batter.lean:
+            cosine = (cosine + self.batter.lean * normal[..., 2]) / self.batter.slant
+        phi: Floats = np.arccos(np.minimum(np.maximum(cosine, -1.0), 1.0))
+        return phi

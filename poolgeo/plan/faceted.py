@@ -67,14 +67,19 @@ class Faceted(Floor):
 
     def piece(self, xy: Floats) -> Ints:
         """Return the piece number under each plan point (..., 2)."""
-        found: Ints = self.piece_of[self.facet(xy)]
+        return self.piece_of_facet(self.facet(xy))
+
+    def piece_of_facet(self, facet: Ints) -> Ints:
+        """Return the pieces (...) of facets (...)."""
+        found: Ints = self.piece_of[facet]
         return found
 
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
         if self.torn:
             ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
-            lowest: Floats = np.min([self._height_at(xy, self.piece(xy + way)) for way in ways], 0)
+            pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
+            lowest: Floats = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces).min(axis=0)
             return lowest
         return self._height_at(xy, self.piece(xy))
 
@@ -112,11 +117,28 @@ class Faceted(Floor):
         along = segments[:, 1] - segments[:, 0]
         left = np.column_stack([-along[:, 1], along[:, 0]])
         rise: dict[tuple[int, int], float] = {}
-        for at, n, (a, b) in zip(middles, left, pieces.tolist(), strict=True):
-            turn = self.gradient_of(at, a) - self.gradient_of(at, b)
+        for a, b in sorted(set(map(tuple, pieces.tolist()))):
+            mine = (pieces == (a, b)).all(axis=1)
+            turn = self.gradient_of(middles[mine], a) - self.gradient_of(middles[mine], b)
             pair = (min(a, b), max(a, b))
-            rise[pair] = rise.get(pair, 0.0) + float(turn @ n)
+            rise[pair] = rise.get(pair, 0.0) + float(np.vdot(turn, left[mine]))
         return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
+
+    @cached_property
+    def _uprights(self) -> list[Floats | None]:
+        """Upward unit normal (3,) of each piece that is a plane."""
+        found: list[Floats | None] = []
+        for item in self.surfaces:
+            if isinstance(item, Plane):
+                normal = np.array([*-item.slope, 1.0])
+                found.append(normal / np.sqrt(1.0 + item.slope[0] ** 2 + item.slope[1] ** 2))
+            else:
+                found.append(None)
+        return found
+
+    def upright_of(self, piece: int) -> Floats | None:
+        """Return the upward unit normal (3,) of a piece that is a plane, None of another."""
+        return self._uprights[piece]
 
     def is_flat(self, piece: int) -> bool:
         """Whether a piece is a plane."""
@@ -141,10 +163,17 @@ class Faceted(Floor):
 
     def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
         """Return where inside rings the floor passes a height, straight over each facet."""
-        heights = self.height(np.concatenate([*rings, self.lines.reshape(-1, 2)])) - z
-        if heights.min() > 0.0 or heights.max() < 0.0:
+        heights = self.height(np.concatenate(rings)) if rings else np.zeros(0)
+        low, high = self._reach
+        if min(low, heights.min(initial=low)) > z or max(high, heights.max(initial=high)) < z:
             return np.zeros((0, 2, 2))
         return zero_lines(_even_odd(rings), self.lines, lambda xy: self.height(xy) - z)
+
+    @cached_property
+    def _reach(self) -> tuple[float, float]:
+        """The lowest and the highest place on the lines [m]."""
+        z = self.height(self.lines.reshape(-1, 2))
+        return float(z.min()), float(z.max())
 
     def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
         """Return the facets that lie in a region's box, in triangles."""
@@ -184,10 +213,18 @@ def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
     every = shapely.union_all([border, lines_of(lines)], grid_size=GRID)
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
     facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
+    shapely.prepare(faces)
     tree = shapely.STRtree(faces)
 
     def by_lines(xy: Floats) -> Ints:
-        found: Ints = facets[tree.nearest(shapely.points(xy))]
+        points = shapely.points(xy)
+        # a prepared face takes many points faster than a tree of faces takes each
+        face, point = shapely.STRtree(points).query(faces, predicate="intersects")
+        found = np.zeros(len(xy), dtype=np.int64)
+        found[point] = facets[face]
+        rest = np.flatnonzero(np.bincount(point, minlength=len(xy)) != 1)  # on lines, or beyond all
+        if len(rest):
+            found[rest] = facets[tree.nearest(points[rest])]
         return found
 
     return by_lines

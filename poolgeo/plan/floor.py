@@ -79,6 +79,10 @@ class Floor(ABC):
     def facet(self, xy: Floats) -> Ints:
         """Return the facet number under each plan point (..., 2)."""
 
+    def piece_of_facet(self, facet: Ints) -> Ints:
+        """Return the pieces (k,) of facets (k,)."""
+        return facet
+
     @abstractmethod
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
@@ -125,6 +129,10 @@ class Floor(ABC):
     @abstractmethod
     def lowered(self, by: float) -> Floor:
         """Return the floor moved down square to itself [m]."""
+
+    @abstractmethod
+    def upright_of(self, piece: int) -> Floats | None:
+        """Return the upward unit normal (3,) of a piece that is a plane, None of another."""
 
     def normal_of(self, xy: Floats, piece: int) -> Floats:
         """Return the upward unit normal of one piece at plan points (..., 3)."""
@@ -191,6 +199,18 @@ class Profile(Floor):
     def gradient_of(self, xy: Floats, piece: int) -> Floats:
         """Return the gradient of one piece at plan points (..., 2) [-]."""
         return np.broadcast_to(self.slopes[piece] * self.direction, np.shape(xy))
+
+    @cached_property
+    def _uprights(self) -> Floats:
+        """Upward unit normals (k, 3) of the pieces."""
+        slope = self.slopes[:, None] * self.direction
+        up = 1.0 / np.sqrt(1.0 + slope[:, 0] ** 2 + slope[:, 1] ** 2)
+        return np.column_stack([-slope[:, 0] * up, -slope[:, 1] * up, up])
+
+    def upright_of(self, piece: int) -> Floats:
+        """Return the upward unit normal (3,) of a piece."""
+        found: Floats = self._uprights[piece]
+        return found
 
     def is_flat(self, piece: int) -> bool:  # noqa: ARG002 - all of them are
         """Whether a piece is a plane."""

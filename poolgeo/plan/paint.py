@@ -83,7 +83,8 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
         elif isinstance(layer.height, Floor):
             z = plan.mean(heights[n])
             if not layer.height.is_plane:
-                here, flat = layer.height.piece(side.inner), layer.height.facet(side.inner)
+                flat = layer.height.facet(side.inner)
+                here = layer.height.piece_of_facet(flat)
         elif isinstance(layer.height, Slope):
             _on_ground(n, side, heights)
             z, cell = plan.mean(heights[n]), _facets_under(layer.height, side, covered)

@@ -65,14 +65,18 @@ class Side:
 
     def at(self, s: Floats) -> tuple[Floats, Floats]:
         """Return points and normals at parameters (...); beyond its ends it goes on straight."""
-        i = np.clip(np.searchsorted(self.s, s, side="right") - 1, 0, len(self.s) - 2)
-        f = ((s - self.s[i]) / (self.s[i + 1] - self.s[i]))[..., None]
+        i = np.searchsorted(self.s[1:-1], s, side="right")
+        start = self.s.take(i)
+        f = ((s - start) / (self.s.take(i + 1) - start))[..., None]
         g = np.minimum(np.maximum(f, 0.0), 1.0)
-        n = self.n[i] * (1.0 - g) + self.n[i + 1] * g
-        n = n / np.sqrt(n[..., :1] ** 2 + n[..., 1:] ** 2)
-        c = self._cubics[i]
+        n = self.n.take(i, axis=0) * (1.0 - g) + self.n.take(i + 1, axis=0) * g
+        n /= np.sqrt(n[..., :1] ** 2 + n[..., 1:] ** 2)
+        c = self._cubics.take(i, axis=0)
         p = c[..., 0, :] + g * (c[..., 1, :] + g * (c[..., 2, :] + g * c[..., 3, :]))
-        return p + (f - g) * (self.p[i + 1] - self.p[i]), n
+        beyond = f - g
+        if beyond.any():
+            p += beyond * (self.p.take(i + 1, axis=0) - self.p.take(i, axis=0))
+        return p, n
 
 
 def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) -> list[Side]:

@@ -258,12 +258,12 @@ def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]
         return ()
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     bounds = np.concatenate([[item.start], inner, [item.stop]])
+    s = np.linspace(bounds[:-1], bounds[1:], SIGHTS)
+    beside = item.side.at(s)
+    ends = [canal.contact(*beside, item.piece), canal.centre(*beside, item.piece)]
+    bends = np.abs(np.diff(ends, 2, axis=1)).max(axis=(0, 1, 3)) / (s[1] - s[0]) ** 2
     found: list[float] = []
-    for a, b in pairwise(bounds.tolist()):
-        s = np.linspace(a, b, SIGHTS)
-        beside = item.side.at(s)
-        ends = [canal.contact(*beside, item.piece), canal.centre(*beside, item.piece)]
-        bend = float(np.abs(np.diff(ends, 2, axis=1)).max()) / (s[1] - s[0]) ** 2
+    for a, b, bend in zip(bounds[:-1].tolist(), bounds[1:].tolist(), bends.tolist(), strict=True):
         # a chord of length l stands off by bend l^2 / 8
         count = math.ceil((b - a) * math.sqrt(bend / (8.0 * tolerance)))
         found += np.linspace(a, b, max(count, 1) + 1)[1:-1].tolist()

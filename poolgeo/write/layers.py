@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .palette import EDGES
+from .palette import EDGES, JOINT
 
 PATTERNS: dict[str, tuple[str, tuple[float, ...]]] = {
     "POOL-DASH": ("Dashed __ __ __", (1.6, 1.0, -0.6)),
@@ -52,6 +52,7 @@ OVERFLOW = Layer("OVERFLOW", "Weir, basin and channel", 74, weight=35)
 COVE = Layer("COVE", "Cove or fillet, both edges", 54, "POOL-DOT", 18)
 EXTERNAL = Layer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
 INTERNAL = Layer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
+JOINTS = Layer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
 FITTINGS = Layer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
 NUMBERS = Layer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
 FITTING_NUMBERS = Layer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
@@ -71,6 +72,7 @@ LAYERS: tuple[Layer, ...] = (
     COVE,
     EXTERNAL,
     INTERNAL,
+    JOINTS,
     FITTINGS,
     NUMBERS,
     FITTING_NUMBERS,

@@ -96,6 +96,9 @@ EDGES: Mapping[str, EdgeStyle] = MappingProxyType(
 """Sense of an edge -> its look. Where one lies above the other in plan, both can be seen:
 the external one is narrow and unbroken, the internal one broken and wider."""
 
+JOINT = EdgeStyle("Movement joint", (0, 153, 38), 104, dashed=False, width=1.8)
+"""The look of a movement joint."""
+
 FITTINGS: Mapping[str, SurfaceStyle] = MappingProxyType(
     {
         "collar": SurfaceStyle("Fitting, collar", (216, 27, 160)),

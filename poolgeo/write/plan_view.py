@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import CoveRun, Floats, Model, Run, Takeoff
+from poolgeo.model import CoveRun, Floats, JointRun, Model, Run, Takeoff
 
 from . import layers
 from .labels import Label, placed
@@ -90,7 +90,7 @@ def plan_view(
         *_depths(model, projection, text_height),
         *_fitting_numbers(symbols, text_height),
         *_standing_numbers(standing, projection, text_height),
-        *_lying_numbers([*takeoff.edges, *takeoff.coves], projection, text_height),
+        *_lying_numbers([*takeoff.edges, *takeoff.coves, *takeoff.joints], projection, text_height),
     ]
     obstacles = [line for name in lines for line in lines[name]]
     obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
@@ -123,6 +123,9 @@ def _all_lines(
             if run.kind == "floor/floor":
                 yield layers.BREAKS, line
             yield layers.EDGE_LAYERS[run.sense], line
+    for row in takeoff.joints:
+        if line := projection.line(row.points):
+            yield layers.JOINTS, line
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
@@ -208,7 +211,7 @@ def _standing_numbers(
 
 
 def _lying_numbers(
-    runs: Iterable[Run | CoveRun], projection: Projection, height: float
+    runs: Iterable[Run | CoveRun | JointRun], projection: Projection, height: float
 ) -> Iterator[tuple[layers.Layer, Label]]:
     """Number the other runs, short ones first: they have the least room."""
     found = [(line, run.number) for run in runs if (line := projection.line(run.points))]

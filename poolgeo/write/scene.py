@@ -12,12 +12,12 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
-from poolgeo.model import Floats, Ints, Model, Run, Takeoff
+from poolgeo.model import Floats, Ints, Model, Takeoff
 
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
-from .palette import EDGES, SURFACES
+from .palette import EDGES, JOINT, SURFACES, EdgeStyle
 from .paths import dashes, middle
 from .plates import add_fittings, lifted
 from .swatches import add_swatches
@@ -133,6 +133,8 @@ def make_scene(
     plotter.subplot(0, 1)
     lines = zone_lines(model)
     words = {"Edge of a zone": _ZONE_LINE} if len(lines) else {}
+    if takeoff.joints:
+        words[JOINT.label] = JOINT.rgb
     kinds, has_fittings = {kind for kind, _ in faces}, bool(takeoff.fittings)
     add_swatches(plotter, kinds, senses, words, _INK, font_size, fittings=has_fittings)
     plotter.subplot(0, 0)
@@ -140,7 +142,10 @@ def make_scene(
         _add_faces(plotter, kind, mesh)
     diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
     for sense in senses:
-        _add_edges(plotter, [run for run in takeoff.edges if run.sense == sense], sense, diagonal)
+        paths = [run.points for run in takeoff.edges if run.sense == sense]
+        _add_edges(plotter, paths, EDGES[sense], diagonal)
+    if takeoff.joints:
+        _add_edges(plotter, [row.points for row in takeoff.joints], JOINT, diagonal)
     if len(lines):
         tubes = _polylines(lines).tube(radius=_THIN * _TUBE * diagonal, n_sides=6)
         plotter.add_mesh(tubes, color=_ZONE_LINE, ambient=0.6, diffuse=0.4, reset_camera=False)
@@ -149,6 +154,7 @@ def make_scene(
     if numbers:
         places = [(run.number, middle(run.points)) for run in takeoff.edges]
         places += [(run.number, middle(run.points)) for run in takeoff.coves]
+        places += [(row.number, middle(row.points)) for row in takeoff.joints]
         places += [(item.number, lifted(item)) for item in takeoff.fittings]
         _add_numbers(plotter, places, font_size)
     _add_words(plotter, model, font_size)
@@ -189,10 +195,10 @@ def _add_faces(plotter: pyvista.Plotter, kind: str, faces: pyvista.PolyData) -> 
     )
 
 
-def _add_edges(plotter: pyvista.Plotter, runs: Iterable[Run], sense: str, diagonal: float) -> None:
-    """Draw the edges of one sense as tubes, broken where the palette says so."""
-    style = EDGES[sense]
-    paths = [run.points for run in runs]
+def _add_edges(
+    plotter: pyvista.Plotter, paths: Iterable[Floats], style: EdgeStyle, diagonal: float
+) -> None:
+    """Draw lines of one look as tubes, broken where the palette says so."""
     if style.dashed:
         paths = [dash for path in paths for dash in dashes(path, _DASH * diagonal, _GAP * diagonal)]
     tubes = _polylines(paths).tube(radius=_TUBE * style.width * diagonal, n_sides=12)

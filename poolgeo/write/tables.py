@@ -3,21 +3,22 @@
 CSV: one row for each quantity of each thing, so that a spreadsheet can filter and add up.
 
 ===========  =====================================================================================
-``section``  ``area``, ``edge``, ``cove``, ``fitting``, ``void``, ``outside``, ``outside edge``,
-             ``water``, ``shell`` or ``warning``
+``section``  ``area``, ``edge``, ``cove``, ``joint``, ``fitting``, ``void``, ``outside``,
+             ``outside edge``, ``water``, ``shell`` or ``warning``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ... or a given name
 ``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
              file
 ``sense``    ``internal`` or ``external``; edges only
 ``measure``  what was measured: ``area``, ``wet area``, ``plan area``, ``length``, ``wet length``,
-             ``angle``, ``radius``, ``volume``; ``zone area`` and ``zone length`` are the parts of
-             ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the heights
-             between which the waterline band lies; of fittings ``x``, ``y``, ``z``, ``depth``,
-             ``collar perimeter``, ``void area``, ``count``
+             ``angle``, ``radius``, ``width``, ``volume``; ``zone area`` and ``zone length`` are the
+             parts of ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the
+             heights between which the waterline band lies; of fittings ``x``, ``y``, ``z``,
+             ``depth``, ``collar perimeter``, ``void area``, ``count``
 ``value``    number, to six decimals
 ``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
-``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name
+``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name; of
+             a joint the surface that it crosses, and its name
 ``zone``     ``below band``, ``waterline band``, ``freeboard``, ``wall top`` or ``coping return``
 ===========  =====================================================================================
 """
@@ -86,6 +87,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             whole = Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
             yield from _in_zones(whole, zones)
+    yield from _of_joints(takeoff)
     yield from _of_fittings(takeoff)
     yield from _outside(takeoff)
     for body, volume in takeoff.water.items():
@@ -101,6 +103,21 @@ def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:
     for zone, value in zip(ZONES, zones, strict=True):
         if value:
             yield replace(whole, value=value, zone=zone)
+
+
+def _of_joints(takeoff: Takeoff) -> Iterator[Quantity]:
+    """Yield the quantities of movement joints."""
+    for row in takeoff.joints:
+        note = f"{row.surface}, {row.name}"
+        parts = row.number, "movement joint"
+        for measure, value in (
+            ("length", row.length),
+            ("wet length", row.wet_length),
+            ("width", row.width),
+        ):
+            yield Quantity("joint", row.body, measure, value, "m", *parts, note=note)
+        whole = Quantity("joint", row.body, "zone length", row.length, "m", *parts, note=note)
+        yield from _in_zones(whole, row.zones)
 
 
 def _of_fittings(takeoff: Takeoff) -> Iterator[Quantity]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import ZONES, AreaRow, CoveRun, OutsideRow, Run, Takeoff
+from poolgeo.model import ZONES, AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
 from poolgeo.placed import Placed, voids_of
 
 if TYPE_CHECKING:
@@ -89,6 +89,8 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
             yield _edges(f"{sense.capitalize()} edges", runs, numbers)
     if takeoff.coves:
         yield _coves(takeoff.coves, numbers)
+    if takeoff.joints:
+        yield _joints(takeoff.joints, numbers)
     if takeoff.edges or takeoff.coves:
         yield _lengths_by_zone(takeoff, numbers)
     if takeoff.fittings:
@@ -165,6 +167,7 @@ def _lengths_by_zone(takeoff: Takeoff, numbers: _Numbers) -> Table:
                 for sense in ("internal", "external")
             ),
             ("coves", [run.length_zones for run in takeoff.coves if run.body == body]),
+            ("joints", [row.zones for row in takeoff.joints if row.body == body]),
         ):  # fmt: skip
             if every:
                 sums = [sum(item) for item in zip(*every, strict=True)]
@@ -227,6 +230,22 @@ def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
         "",
         numbers.length(sum(cove.length for cove in coves)),
         numbers.area(sum(cove.area for cove in coves)),
+    )
+    return table
+
+
+def _joints(rows: Sequence[JointRun], numbers: _Numbers) -> Table:
+    words = ("no.", "joint", "body", "surface")
+    table = _table("Movement joints", words, ("width", "length", "under water"))
+    for row in rows:
+        lengths = (row.width, row.length, row.wet_length)
+        table.add_row(row.number, row.name, row.body, row.surface, *map(numbers.length, lengths))
+    _total(
+        table,
+        "total",
+        *[""] * 4,
+        numbers.length(sum(row.length for row in rows)),
+        numbers.length(sum(row.wet_length for row in rows)),
     )
     return table
 

@@ -1,0 +1,46 @@
+"""Movement joints as runs: what of each lies on which kind of surface."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..model import JointCut, JointRun, Model
+from .chains import chains_of, step_lengths
+from .runs import LEAST_RUN
+from .zones import in_zones
+
+
+def joint_runs(model: Model) -> tuple[JointRun, ...]:
+    """Return the runs of all movement joints, each in order from its start to its end."""
+    return tuple(run for cut in model.joints for run in _of(model, cut))
+
+
+def _of(model: Model, cut: JointCut) -> list[JointRun]:
+    """Return the runs of one joint: maximal polylines over one kind of surface of one body."""
+    patches = model.surface.patches
+    sorts = sorted({(item.body, item.kind) for item in patches})
+    sort_of = np.array([sorts.index((item.body, item.kind)) for item in patches])
+    sort = sort_of[model.surface.patch[cut.triangles]]
+    wet, zone = model.wet[cut.triangles], model.zone[cut.triangles]
+    found = []
+    for chain in chains_of(cut.ends, sort, cut.points, np.pi):
+        points = cut.points[chain.vertices]
+        steps = step_lengths(points)
+        length = float(steps.sum())
+        if length <= LEAST_RUN:
+            continue
+        edges = chain.edges
+        place = float(cut.place[edges] @ steps) / length
+        if cut.place[edges[0]] > cut.place[edges[-1]]:
+            points = points[::-1]
+        (zones,) = in_zones(np.zeros(len(edges), dtype=np.int64), zone[edges], steps, 1).tolist()
+        wet_length = float(steps @ wet[edges])
+        height = float(points[:, 2].mean())
+        found.append(
+            ((round(place, 4), -height), (*sorts[chain.sort], points, length, wet_length, tuple(zones)))
+        )
+    found.sort(key=lambda item: item[0])
+    return [
+        JointRun(f"{cut.number}.{n}", cut.name, cut.width, *row)
+        for n, (_, row) in enumerate(found, 1)
+    ]

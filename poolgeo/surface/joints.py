@@ -1,0 +1,206 @@
+"""Movement joints on the surface: where an upright plane cuts it.
+
+Every triangle that the plane passes gives one segment. A vertex in the plane counts as beside it,
+always on the same side, so that the cut never ends in a vertex and never lies in a face: of an
+upright face in the plane it takes the line beside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from ..design.schema import Joint
+from ..model import Floats, Ints, JointCut, Mesh
+from ..placed import Placed
+from ..plan.features.site import Findings
+from ..plan.keys import numbered, pair_keys
+from ..plan.ring import Ring
+from ..plan.tolerances import GRID
+
+IN_WATER = 1e-3
+"""[m] An end that lies farther inside the outline than this lies in the pool."""
+
+
+@dataclass(frozen=True)
+class _Line:
+    """A plan line with a start, a unit direction and a length [m]."""
+
+    start: Floats
+    way: Floats
+    length: float
+
+    @classmethod
+    def of(cls, joint: Joint) -> _Line:
+        start, end = np.array(joint.start), np.array(joint.end)
+        length = float(np.hypot(*(end - start)))
+        return cls(start, (end - start) / length, length)
+
+    def along(self, points: Floats) -> Floats:
+        """How far along the line points (..., 2 or 3) lie [m]."""
+        found: Floats = (points[..., :2] - self.start) @ self.way
+        return found
+
+    def off(self, points: Floats) -> Floats:
+        """How far to the left of the line points (..., 2 or 3) lie [m]."""
+        found: Floats = (points[..., :2] - self.start) @ np.array([-self.way[1], self.way[0]])
+        return found
+
+
+def joint_cuts(
+    mesh: Mesh, joints: Sequence[Joint], rings: Mapping[str, Ring], findings: Findings
+) -> tuple[JointCut, ...]:
+    """Return where movement joints cut a surface.
+
+    A joint parts the structure: it is carried on through the wall, a channel and all else that
+    hangs together with what lies under its line.
+
+    Args:
+        mesh: The surface.
+        joints: From the pool file.
+        rings: Outline of each body.
+        findings: Where to leave findings.
+    """
+    found = []
+    for k, joint in enumerate(joints):
+        key, line = ("joints", k), _Line.of(joint)
+        if not _ends_outside(joint, rings, key, findings):
+            continue
+        cut = _cut(mesh, line)
+        kept = _under(cut, line)
+        if not kept.any():
+            findings.error(
+                key,
+                "must run across the pool",
+                f"nothing of it lies between {_place(joint.start)} and {_place(joint.end)} m",
+                "move its points",
+            )
+            continue
+        _check_faces(mesh, line, key, findings)
+        _, rows = np.unique(cut.ends[kept], return_inverse=True)
+        points = cut.points[np.unique(cut.ends[kept])]
+        name = joint.name or ("movement joint" if k == 0 else f"movement joint {k + 1}")
+        triangles = cut.triangles[kept]
+        place = line.along(cut.points[cut.ends[kept]]).mean(axis=1)
+        found.append(
+            JointCut(f"J{k + 1}", name, joint.width, points, rows.reshape(-1, 2), triangles, place)
+        )
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """Points (n, 3) [m], the segments (k, 2) between them, and the triangle (k,) of each."""
+
+    points: Floats
+    ends: Ints
+    triangles: Ints
+
+
+def _cut(mesh: Mesh, line: _Line) -> _Cut:
+    """Cut a surface with the upright plane through a line."""
+    off = line.off(mesh.vertices)
+    left = off > GRID / 2.0
+    sides = left[mesh.triangles]
+    rows = np.flatnonzero(sides.any(axis=1) & ~sides.all(axis=1))
+    corners, sides = mesh.triangles[rows], sides[rows]
+    # the corner that is alone on its side, and its two neighbours
+    lone = np.argmax(sides == (sides.sum(axis=1) == 1)[:, None], axis=1)
+    a, b, c = ((lone + step) % 3 for step in range(3))
+    at = np.arange(len(rows))
+    edges = np.stack([corners[at, [a, a]], corners[at, [b, c]]])  # (2, 2, k)
+    one, other = edges.min(axis=0).ravel(), edges.max(axis=0).ravel()  # either way the same point
+    first, number = numbered(pair_keys(one, other, len(mesh.vertices)))
+    p, q = mesh.vertices[one[first]], mesh.vertices[other[first]]
+    d, e = off[one[first]], off[other[first]]
+    share = np.clip(d / (d - e), 0.0, 1.0)[:, None]
+    return _Cut(p + share * (q - p), number.reshape(2, -1).T, rows)
+
+
+def _under(cut: _Cut, line: _Line) -> np.ndarray:
+    """Return which segments hang together, in plan, with what lies between the line's ends."""
+    t = np.sort(line.along(cut.points[cut.ends]), axis=1)
+    order = np.argsort(t[:, 0], kind="stable")
+    far = np.maximum.accumulate(t[order, 1])
+    begins = np.concatenate([[True], t[order[1:], 0] > far[:-1] + GRID])
+    piece = np.empty(len(t), dtype=np.int64)
+    piece[order] = np.cumsum(begins) - 1
+    inner = (t[:, 0] < line.length - GRID) & (t[:, 1] > GRID)
+    found: np.ndarray = np.isin(piece, piece[inner])
+    return found
+
+
+def _ends_outside(
+    joint: Joint, rings: Mapping[str, Ring], key: tuple[str, int], findings: Findings
+) -> bool:
+    """Check that a joint does not end in the pool."""
+    polygon, right = rings["pool"].polygon, True
+    for end in ("start", "end"):
+        point = shapely.Point(getattr(joint, end))
+        if polygon.contains(point) and polygon.exterior.distance(point) > IN_WATER:
+            right = False
+            findings.error(
+                (*key, end),
+                "must lie in the pool's wall or beyond it: a joint parts the whole structure",
+                f"{_place(getattr(joint, end))} m, in the pool",
+                "move it on to the wall",
+            )
+    return right
+
+
+def _check_faces(mesh: Mesh, line: _Line, key: tuple[str, int], findings: Findings) -> None:
+    """Warn where an upright face lies in a joint's plane."""
+    flat = (np.abs(line.off(mesh.vertices)) <= GRID)[mesh.triangles].all(axis=1)
+    rows = np.flatnonzero(flat)
+    if not len(rows):
+        return
+    t = line.along(mesh.vertices[mesh.triangles[rows]])
+    rows = rows[(t.max(axis=1) > 0.0) & (t.min(axis=1) < line.length)]
+    if len(rows):
+        patch = mesh.patches[mesh.patch[rows[0]]]
+        x, y, _ = mesh.vertices[mesh.triangles[rows[0], 0]]
+        findings.warn(
+            key,
+            "should not run along an upright face: its length is taken just beside that",
+            f"the {patch.kind} of the {patch.body} at {_place((x, y))} m lies in it",
+            "move its points by a few millimetres to the side that is meant",
+        )
+
+
+def check_fittings(
+    joints: Sequence[Joint], fittings: Sequence[Placed], findings: Findings
+) -> None:
+    """Warn of fittings that stand on a movement joint.
+
+    Args:
+        joints: From the pool file.
+        fittings: In their places.
+        findings: Where to leave findings.
+    """
+    for k, joint in enumerate(joints):
+        line = _Line.of(joint)
+        square = np.array([-line.way[1], line.way[0], 0.0])
+        for item in fittings:
+            point = np.array(item.point)
+            across, up = (abs(float(square @ way)) for way in (item.across, item.upward))
+            half = item.half
+            reach = half[0] * across + half[1] * up
+            if item.is_round:
+                reach = half[0] * float(np.hypot(across, up))
+            if not 0.0 <= float(line.along(point)) <= line.length:
+                continue
+            if abs(float(line.off(point))) < reach + joint.width / 2.0:
+                x, y, _ = item.point
+                findings.warn(
+                    item.key,
+                    "should stand clear of movement joints",
+                    f"{item.number} at {_place((x, y))} m reaches over joint J{k + 1}",
+                    "move the fitting or the joint",
+                )
+
+
+def _place(point: Sequence[float]) -> str:
+    return f"({point[0]:.3f}, {point[1]:.3f})"

@@ -1,0 +1,42 @@
+"""How long poolgeo takes on the 50 m pool: channel all round, movement joint, 60 fittings.
+
+Run it by hand: ``python -m tests.benchmarks.bench_long_course``. It prints the best of ten rounds,
+by the clock and by the processor's time of this process; no test looks at a clock.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from poolgeo.builder import build
+from poolgeo.design.load import load
+from poolgeo.measure.takeoff import measure
+
+ROUNDS = 10
+SAMPLE = Path(__file__).parents[2] / "samples" / "long-course.yaml"
+
+
+def main() -> None:
+    """Print the times."""
+    design = load(SAMPLE)
+    measure(build(design))  # warms up
+    clocks: tuple[Callable[[], float], ...] = (time.perf_counter, time.process_time)
+    for name, clock in zip(("clock", "processor"), clocks, strict=True):
+        rounds = []
+        for _ in range(ROUNDS):
+            start = clock()
+            model = build(design)
+            between = clock()
+            measure(model)
+            rounds.append((between - start, clock() - between))
+        built, measured = (min(times) * 1e3 for times in zip(*rounds, strict=True))
+        both = min(sum(times) for times in rounds) * 1e3
+        print(
+            f"{name:9}  build {built:6.1f} ms  measure {measured:6.1f} ms  both {both:6.1f} ms"
+        )
+
+
+if __name__ == "__main__":
+    main()
