@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from .arris import Arris, ArrisElsewhere
 from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
 from .fittings import Fitting
@@ -75,6 +76,8 @@ from .waterline import Coping, Waterline
 
 __all__ = [
     "ArcFlight",
+    "Arris",
+    "ArrisElsewhere",
     "Basin",
     "Batter",
     "BatterStretch",
@@ -204,6 +207,9 @@ class Pool(Part):
     shell: Shell = Field(default=Shell(), description="The concrete.")
     setting: Annotated[Setting | None, WhenLeftOut("not stated")] = Field(
         default=None, description="How the shell stands: in the ground, or free below."
+    )
+    arris: Annotated[Arris | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How external edges are finished."
     )
     waterline: Waterline = Field(
         default=Waterline(), description="Extent of the waterline band, of every body of water."

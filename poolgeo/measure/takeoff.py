@@ -6,6 +6,7 @@ import numpy as np
 
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
+from .arrises import arrises_of
 from .edges import edges_of
 from .outside import outside_areas, outside_runs
 from .runs import cove_runs_of, runs_of
@@ -22,9 +23,10 @@ def measure(model: Model) -> Takeoff:
         Typed rows (SI units) that every report reads.
     """
     edges = edges_of(model)
+    runs = runs_of(model, edges)
     return Takeoff(
         areas(model),
-        runs_of(model, edges),
+        runs,
         cove_runs_of(model, edges),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
@@ -33,6 +35,7 @@ def measure(model: Model) -> Takeoff:
         model.fittings,
         outside_areas(model),
         outside_runs(model),
+        arrises_of(model, edges, runs),
     )
 
 
