@@ -41,6 +41,11 @@ CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""
 
 
+STILL = 1e-8
+"""[m2] A ball in a corner cove of its own radius stands still: its places, each rounded to the grid,
+times chords of a few centimetres."""
+
+
 def ring_count(radius: float, tolerance: float) -> int:
     """Return the parts of a section: chords within the tolerance and the turn of a section."""
     turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)), SECTION_TURN)
@@ -160,7 +165,7 @@ def _check_room(
         o, radii = canal.over(p, n, item.piece), canal.radius_at(p)[..., 0]
         if not item.side.pivot:
             steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
-            if np.any(steps < 0.0):
+            if np.any(steps < -STILL):
                 reason = "the plan curve is tighter than its radius"
                 raise CoveMisfitError(reason, p[int(np.argmin(steps))])
         heights = canal.points(p, n, item.piece, np.zeros(1))[:, 2]
