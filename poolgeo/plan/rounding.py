@@ -16,7 +16,7 @@ CLOSE = 1e-10
 """[m] The centres that two sides give for one arc agree when they are nearer than this."""
 
 MOST_STEPS = 50
-"""[-] Newton's method has the place of an arc after a few steps; more find none."""
+"""[-] Newton finds the place of an arc in a few steps; where it takes more there is none."""
 
 HALVINGS = 24
 """[-] Of the radius, in search of the largest that fits: to a millionth of it."""
