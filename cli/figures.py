@@ -34,6 +34,8 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     for sense in ("internal", "external"):
         runs = [run for run in takeoff.edges if run.sense == sense]
         yield f"{sense} edges", _edges(runs, units)
+    if takeoff.arrises:
+        yield "arrises", _arrises(takeoff, units)
     if takeoff.coves:
         total = sum(run.length for run in takeoff.coves)
         yield "coves", f"{format_length(total, units)} in {_runs(len(takeoff.coves))}"
@@ -93,6 +95,18 @@ def _edges(runs: list[Run], units: str) -> str:
     total = format_length(sum(run.length for run in runs), units)
     wet = format_length(sum(run.wet_length for run in runs), units)
     return f"{total} in {_runs(len(runs))}, {wet} of it under water"
+
+
+def _arrises(takeoff: Takeoff, units: str) -> str:
+    from poolgeo.design.lengths import format_length
+
+    parts = []
+    for form in dict.fromkeys(row.form for row in takeoff.arrises):
+        rows = [row for row in takeoff.arrises if row.form == form]
+        length = format_length(sum(row.length for row in rows), units)
+        own = "" if form == "square" else f", own face {_area(sum(r.area for r in rows), units)}"
+        parts.append(f"{form} {length}{own}")
+    return "; ".join(parts)
 
 
 def _runs(number: int) -> str:

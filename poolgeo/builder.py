@@ -19,7 +19,7 @@ from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
-from .plan.features.cove import cove_layers, foot_coves, joints_on, takes_feet
+from .plan.features.cove import corner_radius, cove_layers, foot_coves, joints_on, takes_feet
 from .plan.features.islands import (
     blocks_of,
     check_places,
@@ -46,7 +46,7 @@ from .plan.planmap import plan_map
 from .plan.ring import Ring
 from .plan.shapes import polygons_only
 from .surface.joints import check_fittings, joint_cuts
-from .surface.labels import canals_of, creases_of, floors_of, tangents_of
+from .surface.labels import CORNER_TANGENTS, canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -162,7 +162,7 @@ def build(design: Design) -> Model:
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
-        lifted = lift(plan, levels)
+        lifted = lift(plan, levels, [arc for ring in layout.site.rings for arc in ring.rounds])
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
@@ -197,7 +197,7 @@ def build(design: Design) -> Model:
             ]
         ),
         creases_of(plan),
-        tangents_of(plan),
+        tangents_of(plan) | CORNER_TANGENTS,
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
@@ -242,7 +242,7 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
     of_islands = Findings()
     islands = islands_of(pool, of_islands)
     try:
-        outline = outline_of(pool.outline, pool.tolerance, ("outline",))
+        outline = outline_of(pool.outline, pool.tolerance, ("outline",), corner_radius(pool))
     except PoolFileError as error:
         raise PoolFileError([*error.findings, *of_islands.found]) from None
     of_islands.stop_on_error()

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
+from .arris import ArrisRow
 from .design.load import Design
 from .errors import Finding
 from .mesh import ZONES, Bools, Floats, Ints, Mesh, Patch
@@ -21,6 +22,7 @@ from .plan.floor import Floor
 __all__ = [
     "ZONES",
     "AreaRow",
+    "ArrisRow",
     "Body",
     "Bools",
     "CoveRun",
@@ -175,6 +177,7 @@ class Run:
         wet_length: Length under water [m].
         zones: Length in each zone [m].
         angle: Dihedral angle through the water, mean over the length [deg].
+        patches: What meets there.
     """
 
     number: str
@@ -188,6 +191,7 @@ class Run:
     wet_length: float
     zones: Zones
     angle: float
+    patches: tuple[Patch, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -314,6 +318,7 @@ class Takeoff:
     outside: tuple[OutsideRow, ...] = ()
     outside_edges: tuple[Run, ...] = ()
     joints: tuple[JointRun, ...] = ()
+    arrises: tuple[ArrisRow, ...] = ()
 
     @property
     def zones(self) -> tuple[ZoneRow, ...]:
@@ -375,6 +380,7 @@ class Takeoff:
                 }
                 for run in self.coves
             ],
+            "arrises": [row.as_dict() for row in self.arrises],
             "zones": [
                 {
                     "body": row.body,
@@ -438,6 +444,8 @@ class Takeoff:
             "external_m": sum((run.length for run in self.edges if run.sense == "external"), 0.0),
             "cove_m": sum((run.length for run in self.coves), 0.0),
             "area_m2": sum((row.area for row in self.areas), 0.0),
+            "arris_net_area_m2": sum((row.net_area for row in self.arrises), 0.0),
+            "arris_removed_m3": sum((row.removed for row in self.arrises), 0.0),
             "fittings": len(self.fittings),
             "collar_perimeter_m": sum((item.collar_perimeter for item in self.fittings), 0.0),
             "void_area_m2": sum((item.void_area for item in self.fittings), 0.0),

@@ -4,14 +4,27 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator
 
 from poolgeo.errors import BadValueError
 
 from .outlines import Part
-from .values import Lean, NotNegative, Positive, Station, WhenLeftOut
+from .values import Form, Lean, NotNegative, Positive, Station, WhenLeftOut
+
+
+def _switch_or_radius(value: object) -> str:
+    return "switch" if isinstance(value, bool) else "radius"
+
 
 Foot = Literal["risers", "bench faces", "dam walls"]
+
+
+CornerCove = Annotated[
+    Annotated[bool, Tag("switch")] | Annotated[Positive, Tag("radius")],
+    Discriminator(_switch_or_radius),
+    Form("true, false, or a radius such as 100 mm", "length"),
+]
+"""[m] Whether there is a cove in upright corners, or its radius."""
 
 
 class Deepening(Part):
@@ -59,6 +72,11 @@ class Cove(Part):
     )
     stretches: tuple[CoveStretch, ...] = Field(
         default=(), description="Stretches of the outline with a radius of their own, or with none."
+    )
+    corners: CornerCove = Field(
+        default=False,
+        description="Cove in the upright inside corners of the walls: its radius, or true for"
+        " the cove's own.",
     )
     also_at: tuple[Foot, ...] = Field(
         default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."

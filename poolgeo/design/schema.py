@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from .arris import Arris, ArrisElsewhere
 from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
 from .fittings import Fitting
@@ -76,6 +77,8 @@ from .waterline import Coping, Waterline
 
 __all__ = [
     "ArcFlight",
+    "Arris",
+    "ArrisElsewhere",
     "Basin",
     "Batter",
     "BatterStretch",
@@ -109,8 +112,8 @@ __all__ = [
     "Hopper",
     "Island",
     "IslandFlight",
-    "Ledge",
     "Joint",
+    "Ledge",
     "LevelFloor",
     "Operation",
     "Outline",
@@ -209,6 +212,9 @@ class Pool(Part):
     shell: Shell = Field(default=Shell(), description="The concrete.")
     setting: Annotated[Setting | None, WhenLeftOut("not stated")] = Field(
         default=None, description="How the shell stands: in the ground, or free below."
+    )
+    arris: Annotated[Arris | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How external edges are finished."
     )
     waterline: Waterline = Field(
         default=Waterline(), description="Extent of the waterline band, of every body of water."

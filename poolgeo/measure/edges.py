@@ -44,7 +44,7 @@ UPRIGHT = frozenset(
     KINDS.index(kind)
     for kind in (
         "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
-        "wall end", "weir face", "basin wall", "channel wall",
+        "wall end", "corner cove", "weir face", "basin wall", "channel wall",
     )
 )  # fmt: skip
 """Numbers of the kinds that stand vertically."""

@@ -37,7 +37,10 @@ def _of(model: Model, cut: JointCut) -> list[JointRun]:
         wet_length = float(steps @ wet[edges])
         height = float(points[:, 2].mean())
         found.append(
-            ((round(place, 4), -height), (*sorts[chain.sort], points, length, wet_length, tuple(zones)))
+            (
+                (round(place, 4), -height),
+                (*sorts[chain.sort], points, length, wet_length, tuple(zones)),
+            )
         )
     found.sort(key=lambda item: item[0])
     return [

@@ -88,7 +88,8 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
             sense: Sense = "external" if external[i] else "internal"
             steps, zones = lines.steps_of(i), tuple(by_zone[i])
             what = number, body, sense, names[i], lines.points_of(i), wet[steps], zone[steps]
-            runs.append(Run(*what, length[i], wet_length[i], zones, angle[i]))
+            meet = tuple(mesh.patches[k] for k in patches[i])
+            runs.append(Run(*what, length[i], wet_length[i], zones, angle[i], meet))
     return _in_order(model, runs)
 
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
+from .arrises import arrises_of
 from .edges import edges_of
 from .joints import joint_runs
 from .outside import outside_areas, outside_runs
@@ -23,9 +24,10 @@ def measure(model: Model) -> Takeoff:
         Typed rows (SI units) that every report reads.
     """
     edges = edges_of(model)
+    runs = runs_of(model, edges)
     return Takeoff(
         areas(model),
-        runs_of(model, edges),
+        runs,
         cove_runs_of(model, edges),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
@@ -35,6 +37,7 @@ def measure(model: Model) -> Takeoff:
         outside_areas(model),
         outside_runs(model),
         joint_runs(model),
+        arrises_of(model, edges, runs),
     )
 
 

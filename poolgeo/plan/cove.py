@@ -32,7 +32,7 @@ from .strips import (
     set_swings,
     stretches_of,
 )
-from .tolerances import SECTION_TURN
+from .tolerances import GRID, SECTION_TURN
 
 THINNEST = 0.1
 """[-] Share of the tolerance by which the first ring of a cove stands off its wall at least,
@@ -40,6 +40,10 @@ however small the radius is."""
 
 CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""
+
+
+STILL = 4.0 * GRID
+"""[m] A ball in a corner cove of its own radius stands still, but for rounding."""
 
 
 def ring_count(radius: float, tolerance: float) -> int:
@@ -177,8 +181,9 @@ def _check_room(
         p, n = item.side.at(s)
         o, radii = canal.over(p, n, item.piece), canal.radius_at(p)[..., 0]
         if not item.side.pivot:
-            steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
-            if np.any(steps < 0.0):
+            along = np.diff(p, axis=0)
+            steps = np.sum(np.diff(o, axis=0) * along, axis=1)
+            if np.any(steps < -STILL * np.hypot(*along.T)):
                 reason = "the plan curve is tighter than its radius"
                 raise CoveMisfitError(reason, p[int(np.argmin(steps))])
         heights = canal.points(p, n, item.piece, np.zeros(1))[:, 2]

@@ -18,6 +18,10 @@ from .tolerances import GRID
 Ints = np.ndarray
 
 
+STANDS = 5.0 * GRID
+"""[m] Feet of a ball nearer to each other than this are one: it stands still."""
+
+
 def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
     """Check that every cell faces up.
 
@@ -29,6 +33,27 @@ def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
     if len(doubled) and doubled.min() < -1e-9:
         reason = "a break line of the floor runs too close to a corner for it"
         raise CoveMisfitError(reason, a[int(np.argmin(doubled))])
+
+
+def _gather(vertices: Floats, line: Ints) -> None:
+    """Bring the feet of a ball that stands still to one place.
+
+    In a corner cove of its own radius a ball touches the floor in one point, but for rounding.
+
+    Args:
+        vertices: (n, 3) [m]; those on the line are changed.
+        line: (k,) along which the cove meets the floor.
+    """
+    away = np.diff(vertices[line, :2], axis=0)
+    moves = np.hypot(*away.T) > STANDS
+    if moves.all():
+        return
+    group = np.concatenate([[0], np.cumsum(moves)])
+    first = line[np.concatenate([[True], moves])]
+    last = vertices[first[-1], :2] - vertices[first[0], :2]
+    if np.hypot(*last) <= STANDS:
+        first[-1] = first[0]
+    vertices[line] = vertices[first[group]]
 
 
 class Loft:
@@ -210,6 +235,9 @@ class Loft:
     def _merged(self) -> Cells:
         """Give coinciding vertices one number and drop the triangles that vanish."""
         vertices = np.concatenate(self.vertices)
+        if self.rings:
+            for ids in self.floors:
+                _gather(vertices, ids)
         vertices[:, :2] = np.rint(vertices[:, :2] / GRID) * GRID
         keys = grid_keys(vertices[:, :2])
         kept, number = numbered(keys)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -13,6 +13,7 @@ from ..errors import Finding, Key, PoolFileError
 from .combine import Operand, TornError, combined, without_effect
 from .curves import Floats, Piece
 from .ring import Ring, ring_of
+from .rounding import rounded
 from .sides import loops_of
 
 LEAST_AREA = 0.01
@@ -40,7 +41,9 @@ class Outline:
     notes: tuple[tuple[Key, str], ...] = ()
 
 
-def outline_of(outline: schema.Outline, tolerance: float, key: Key) -> Outline:
+def outline_of(
+    outline: schema.Outline, tolerance: float, key: Key, corners: float = 0.0
+) -> Outline:
     """Return an outline with its holes.
 
     It is refused with a `PoolFileError` where it crosses or touches itself, lists a point twice,
@@ -50,6 +53,7 @@ def outline_of(outline: schema.Outline, tolerance: float, key: Key) -> Outline:
         outline: From the pool file.
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
+        corners: Radius of the coves in its inside corners; 0 for none [m].
     """
     if isinstance(outline, schema.Combined):
         loops, notes = _combined(outline, tolerance, key)
@@ -60,9 +64,36 @@ def outline_of(outline: schema.Outline, tolerance: float, key: Key) -> Outline:
     rings = [ring_of(loop, tolerance) for loop in loops]
     for ring in rings:
         _check_simple(ring, key)
-    ring, *holes = sorted(rings, key=lambda item: -item.polygon.area)
+    order = sorted(range(len(rings)), key=lambda k: -rings[k].polygon.area)
+    if corners:
+        rings = [
+            with_rounds(rings[k], loops[k], corners, tolerance, is_hole=k != order[0])
+            for k in range(len(rings))
+        ]
+    ring, *holes = (rings[k] for k in order)
     _check_holes(ring, holes, key, remedy)
     return Outline(ring, tuple(holes), tuple(notes))
+
+
+def with_rounds(
+    ring: Ring, loop: Sequence[Piece], radius: float, tolerance: float, *, is_hole: bool
+) -> Ring:
+    """Return a ring with its inside corners rounded by corner coves.
+
+    Args:
+        ring: The ring.
+        loop: The pieces that it was made of.
+        radius: Of the coves [m].
+        tolerance: Largest distance of a chord from the curve [m].
+        is_hole: Whether the water lies outside the ring.
+
+    Returns:
+        The ring; itself where it has no such corner.
+    """
+    pieces, arcs = rounded(loop, radius, tolerance, ("cove", "corners"), is_hole=is_hole)
+    if not arcs:
+        return ring
+    return replace(ring_of(pieces, tolerance), rounds=arcs, sharp=ring)
 
 
 def outline_ring(outline: schema.Outline, tolerance: float, key: Key) -> Ring:

@@ -7,14 +7,14 @@ chords do.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 
-from .curves import Floats, Piece
+from .curves import Arc, Floats, Piece
 from .shapes import nearest_on, parallel
 from .tolerances import GRID
 
@@ -39,12 +39,16 @@ class Ring:
         lengths: (n,) true length of the curve from vertex i to i + 1 [m].
         chord_normals: (n, 2, 2) unit normals of the true curve into the ring, at the start and at
             the end of each chord.
+        rounds: The arcs in its inside corners that are corner coves.
+        sharp: The ring without these, as the concrete behind them is; None where there are none.
     """
 
     points: Floats
     turns: Floats
     lengths: Floats
     chord_normals: Floats
+    rounds: tuple[Arc, ...] = ()
+    sharp: Ring | None = None
 
     @cached_property
     def polygon(self) -> shapely.Polygon:
@@ -101,11 +105,12 @@ class Ring:
         lengths = np.diff(np.interp(whole, np.arange(len(start) + 1), self.stations))
         before = np.concatenate([np.roll(self.chord_normals[:, 1], 1, axis=0), between])[order]
         after = np.concatenate([self.chord_normals[:, 0], between])[order]
-        return Ring(
-            np.concatenate([start, np.rint(points / GRID) * GRID])[order],
-            np.concatenate([self.turns, np.zeros(len(points))])[order],
-            lengths,
-            np.stack([after, np.roll(before, -1, axis=0)], axis=1),
+        return replace(
+            self,
+            points=np.concatenate([start, np.rint(points / GRID) * GRID])[order],
+            turns=np.concatenate([self.turns, np.zeros(len(points))])[order],
+            lengths=lengths,
+            chord_normals=np.stack([after, np.roll(before, -1, axis=0)], axis=1),
         )
 
     def thickened(self, wall: float) -> shapely.Polygon:
@@ -114,6 +119,8 @@ class Ring:
         Where it folds, or a corner is too sharp to be carried on, a buffer does, to a hundredth of
         the wall.
         """
+        if self.sharp is not None:
+            return self.sharp.thickened(wall)
         before, after = np.roll(self.chord_normals[:, 1], 1, axis=0), self.chord_normals[:, 0]
         corners, half_turn = parallel(self.points, before, after, -wall)
         if half_turn.min() > 1.0 / MITRE:

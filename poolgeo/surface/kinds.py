@@ -7,6 +7,7 @@ KINDS = (
     "wall",
     "cove",
     "fillet",
+    "corner cove",
     "tread",
     "riser",
     "step side",

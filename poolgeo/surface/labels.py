@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from itertools import combinations, product
 
 import numpy as np
@@ -9,6 +11,7 @@ import numpy as np
 from ..model import Bools, Ints, Patch, Sense
 from ..plan.canal import Canal
 from ..plan.cells import Cells
+from ..plan.curves import Arc
 from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
@@ -26,6 +29,13 @@ SLANT = 0.1
 
 OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""
+
+
+CORNER_COVE = Patch("pool", "corner cove", "")
+"""All corner coves: where a wall stands on an arc in an inside corner of the outline."""
+
+CORNER_TANGENTS = frozenset({frozenset({CORNER_COVE, Patch("pool", "wall", "")})})
+"""A corner cove leaves its walls smoothly."""
 
 
 def patch_of(layer: Layer, part: int) -> Patch:
@@ -123,9 +133,9 @@ def tangents_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:
 class Labels:
     """Numbers the patches of one surface as they come up."""
 
-    def __init__(self, plan: PlanMap, edges: PlanEdges) -> None:
-        """Take the painted plan and its edges."""
-        self.plan, self.edges = plan, edges
+    def __init__(self, plan: PlanMap, edges: PlanEdges, rounds: Sequence[Arc] = ()) -> None:
+        """Take the painted plan, its edges, and the arcs of walls that are corner coves."""
+        self.plan, self.edges, self.rounds = plan, edges, rounds
         self.patches: dict[Patch, int] = {}
 
     def number(self, patch: Patch) -> int:
@@ -174,7 +184,26 @@ class Labels:
             feature = a.flight if kind == "step side" else a.feature
             body = a.body if kind in OUTSIDE_KINDS else b.body
             names.append(self.number(Patch(body, kind, feature if kind in OWN_FACES else "")))
-        return np.array(names, dtype=np.int64)[inverse]
+        labels = np.array(names, dtype=np.int64)[inverse]
+        wall = self.patches.get(Patch("pool", "wall", ""), -1)
+        labels[(labels == wall) & self._on_rounds(rows)] = (
+            self.number(CORNER_COVE) if self.rounds else wall
+        )
+        return labels
+
+    def _on_rounds(self, rows: Ints) -> Bools:
+        """Whether each edge lies on an arc that is a corner cove."""
+        found = np.zeros(len(rows), dtype=bool)
+        ends = self.plan.vertices[self.edges.ends[rows]] if self.rounds else np.zeros((0, 2, 2))
+        for arc in self.rounds:
+            away = ends - arc.centre
+            on = np.abs(np.hypot(away[..., 0], away[..., 1]) - arc.radius).max(axis=1) < BESIDE
+            x, y = away.mean(axis=1).T
+            half = arc.sweep / 2.0
+            off = np.arctan2(y, x) - (arc.start + half)
+            off = (off + math.pi) % (2.0 * math.pi) - math.pi
+            found |= on & (np.abs(off) < abs(half))
+        return found
 
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
         """Whether each edge lies on a flank of the layer above it."""

@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from ..model import Bools, Floats, Ints, Mesh, Patch
+from ..plan.curves import Arc
 from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
 from ..plan.tolerances import GRID, SAME_HEIGHT
@@ -46,19 +47,20 @@ class Lifted:
     wetted: dict[str, Mesh]
 
 
-def lift(plan: PlanMap, levels: Sequence[Levels]) -> Lifted:
+def lift(plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Arc] = ()) -> Lifted:
     """Raise the plan to solids.
 
     Args:
         plan: The painted plan.
         levels: Where the surface of each body of water is split.
+        rounds: Arcs of walls that are corner coves.
 
     Returns:
         All solids.
 
     `GeometryError` is raised where one of them is not closed; no case is known.
     """
-    return _Lift(plan, {item.body: item for item in levels}).run()
+    return _Lift(plan, {item.body: item for item in levels}, rounds).run()
 
 
 @dataclass(frozen=True)
@@ -83,12 +85,12 @@ class _Standing:
 class _Lift:
     """One lifting: asks for all vertices, settles them, then reads triangles off."""
 
-    def __init__(self, plan: PlanMap, levels: dict[str, Levels]) -> None:
+    def __init__(self, plan: PlanMap, levels: dict[str, Levels], rounds: Sequence[Arc]) -> None:
         self.plan, self.levels = plan, levels
         self.columns = Columns(plan.vertices)
         self.edges = plan_edges(plan.partition)
         self.under = plan_edges(plan.under.partition)
-        self.labels = Labels(plan, self.edges)
+        self.labels = Labels(plan, self.edges, rounds)
         self.ground = GroundFaces(plan, self.columns)
         self.cuts = np.array([levels[item.body].cuts for item in plan.layers])
         self.water = np.array([levels[item.body].water for item in plan.layers])

@@ -3,7 +3,7 @@
 CSV: one row for each quantity of each thing, so that a spreadsheet can filter and add up.
 
 ===========  =====================================================================================
-``section``  ``area``, ``edge``, ``cove``, ``joint``, ``fitting``, ``void``, ``outside``,
+``section``  ``area``, ``edge``, ``arris``, ``cove``, ``joint``, ``fitting``, ``void``, ``outside``,
              ``outside edge``, ``water``, ``shell`` or ``warning``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ... or a given name
@@ -14,7 +14,8 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
              ``angle``, ``radius``, ``width``, ``volume``; ``zone area`` and ``zone length`` are the
              parts of ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the
              heights between which the waterline band lies; of fittings ``x``, ``y``, ``z``,
-             ``depth``, ``collar perimeter``, ``void area``, ``count``
+             ``depth``, ``collar perimeter``, ``void area``, ``count``; of arrises ``size``,
+             ``leg``, ``girth``, ``taken area``, ``net area``, ``removed volume``
 ``value``    number, to six decimals
 ``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
 ``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name; of
@@ -74,6 +75,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             yield Quantity("edge", run.body, measure, value, unit, run.number, run.kind, run.sense)
         parts = "zone length", run.length, "m", run.number, run.kind, run.sense
         yield from _in_zones(Quantity("edge", run.body, *parts), run.zones)
+    yield from _arrises(takeoff)
     for cove in takeoff.coves:
         for measure, value, unit in (
             ("length", cove.length, "m"),
@@ -96,6 +98,23 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
         yield Quantity("water", body, "band bottom", bottom, "m", zone="waterline band")
         yield Quantity("water", body, "band top", top, "m", zone="waterline band")
     yield Quantity("shell", "", "volume", takeoff.shell, "m3")
+
+
+def _arrises(takeoff: Takeoff) -> Iterator[Quantity]:
+    """Yield the quantities of the arrises of external edges; their form is the note."""
+    for row in takeoff.arrises:
+        for measure, value, unit in (
+            ("size", row.size, "m"),
+            ("length", row.length, "m"),
+            ("leg", row.section.leg, "m"),
+            ("girth", row.section.girth, "m"),
+            ("area", row.area, "m2"),
+            ("taken area", row.taken_area, "m2"),
+            ("net area", row.net_area, "m2"),
+            ("removed volume", row.removed, "m3"),
+        ):
+            what = row.number, row.kind, "external", row.form
+            yield Quantity("arris", row.body, measure, value, unit, *what)
 
 
 def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:

@@ -6,6 +6,7 @@ import io
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from poolgeo.arris import ArrisRow
 from poolgeo.design.lengths import Units, format_length
 from poolgeo.model import ZONES, AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
 from poolgeo.placed import Placed, voids_of
@@ -56,6 +57,7 @@ class _Numbers:
         self._units = units
         self._metric = units in {"mm", "m"}
         self.area_unit = "m2" if self._metric else "ft2"
+        self.volume_unit = "m3" if self._metric else "ft3"
         self.small_area_unit = "cm2" if self._metric else "in2"
 
     def length(self, metres: float) -> str:
@@ -69,6 +71,9 @@ class _Numbers:
 
     def small_area(self, square_metres: float) -> str:
         return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
+
+    def fine_volume(self, cubic_metres: float) -> str:
+        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
 
     def volume(self, cubic_metres: float) -> str:
         if self._metric:
@@ -87,6 +92,8 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
         runs = [run for run in takeoff.edges if run.sense == sense]
         if runs:
             yield _edges(f"{sense.capitalize()} edges", runs, numbers)
+    if takeoff.arrises:
+        yield _arrises(takeoff.arrises, numbers)
     if takeoff.coves:
         yield _coves(takeoff.coves, numbers)
     if takeoff.joints:
@@ -214,6 +221,31 @@ def _outer_edges(runs: Sequence[Run], numbers: _Numbers) -> Table:
         figures = (f"{run.angle:.1f} deg", numbers.length(run.length))
         table.add_row(run.number, run.body, run.kind, run.sense, *figures)
     _total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
+    return table
+
+
+def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
+    """Arrises of external edges: the net area is what they add to that of the square edges."""
+    title = f"Arrises, areas in {numbers.area_unit}, what is taken off in {numbers.volume_unit}"
+    figures = ("size", "length", "own area", "off faces", "net", "taken off")
+    table = _table(title, ("no.", "body", "form"), figures)
+    for row in rows:
+        areas = (row.area, row.taken_area, row.net_area)
+        lengths = (numbers.length(row.size) if row.size else "-", numbers.length(row.length))
+        sizes = (*map(numbers.fine_area, areas), numbers.fine_volume(row.removed))
+        table.add_row(row.number, row.body, row.form, *lengths, *sizes)
+    _total(
+        table,
+        "total",
+        "",
+        "",
+        "",
+        numbers.length(sum(row.length for row in rows)),
+        numbers.fine_area(sum(row.area for row in rows)),
+        numbers.fine_area(sum(row.taken_area for row in rows)),
+        numbers.fine_area(sum(row.net_area for row in rows)),
+        numbers.fine_volume(sum(row.removed for row in rows)),
+    )
     return table
 
 

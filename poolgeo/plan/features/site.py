@@ -96,6 +96,11 @@ class Site:
         columns = [item.ring.polygon for item in self.islands]
         return shapely.difference(self.ring.polygon, shapely.union_all(columns))
 
+    @property
+    def rings(self) -> tuple[Ring, ...]:
+        """Its outline, and those of the islands in it."""
+        return (self.ring, *(item.ring for item in self.islands))
+
     @cached_property
     def outer(self) -> shapely.Polygon:
         """What the shell's wall round the outline encloses."""

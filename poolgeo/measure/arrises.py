@@ -1,0 +1,241 @@
+"""Arrises: which external edge is finished how, whether that fits, and what it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..arris import ArrisRow, section_of
+from ..design.arris import Arris, ArrisElsewhere
+from ..errors import Finding, Key, PoolFileError
+from ..model import Floats, Ints, Mesh, Model, Patch, Run
+from ..surface.kinds import KINDS
+from .edges import Edges
+
+TOUCH = 1e-5
+"""[m] A ray that leaves an edge hits that edge itself nearer than this; rounding of the plan."""
+
+FLAT = 1e-4
+"""[m] What lies farther than this off a face's plane is not its border."""
+
+SLACK = 1e-6
+"""[m] An arris that wants no more than this beyond a face fits it: rounding of the plan."""
+
+GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
+    ("dam walls", frozenset({"dam wall face", "dam wall top", "spillway"})),
+    ("weirs", frozenset({"weir top", "weir face"})),
+    ("wall tops", frozenset({"wall top", "wall end"})),
+    ("recesses", frozenset({"recess"})),
+    ("steps", frozenset({"tread", "riser", "step side"})),
+    ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
+    ("wall corners", frozenset({"wall", "spa wall", "basin wall", "channel wall"})),
+)
+"""Where an edge is, by what meets there: the first that has one of both kinds."""
+
+
+@dataclass(frozen=True)
+class _Finish:
+    """How an edge is finished, and the key that says so."""
+
+    form: str
+    size: float
+    key: Key
+
+
+def group_of(kind: str) -> str:
+    """Return where the edges of a kind of run are, such as ``steps``; the rest are floor breaks."""
+    both = set(kind.split("/"))
+    return next((name for name, kinds in GROUPS if both & kinds), "floor breaks")
+
+
+def arrises_of(model: Model, edges: Edges, runs: Sequence[Run]) -> tuple[ArrisRow, ...]:
+    """Return the arris of each external run; nothing where the pool file says nothing of them.
+
+    Args:
+        model: The model.
+        edges: Its edges.
+        runs: Its runs.
+
+    Raises:
+        PoolFileError: An arris does not fit its faces, or is asked for where no external edge is.
+    """
+    arris = model.design.pool.arris
+    if arris is None:
+        return ()
+    external = [run for run in runs if run.sense == "external"]
+    findings = [*_idle(arris, external), *_misfits(model, edges, arris)]
+    if findings:
+        raise PoolFileError([model.design.origin.place(item) for item in findings])
+    rows = []
+    for run in external:
+        finish = _finish(arris, run.kind, run.patches)
+        section = section_of(finish.form, finish.size, run.angle)
+        what = run.number, run.body, run.kind, finish.form, finish.size, run.length
+        rows.append(ArrisRow(*what, section))
+    return tuple(rows)
+
+
+def _finish(arris: Arris, kind: str, patches: Sequence[Patch]) -> _Finish:
+    """Return how an edge is finished; brows of the floor are square where nothing names them."""
+    group = group_of(kind)
+    found = _Finish(arris.form, arris.size or 0.0, ("arris",))
+    if group == "floor breaks":
+        found = _Finish("square", 0.0, ("arris",))
+    for i, item in enumerate(arris.elsewhere):
+        if _fits(item, group, patches):
+            found = _Finish(item.form, item.size or 0.0, ("arris", "elsewhere", i))
+    return found
+
+
+def _fits(item: ArrisElsewhere, group: str, patches: Sequence[Patch]) -> bool:
+    """Whether what is said of some edges is said of these."""
+    if item.at not in (None, group):
+        return False
+    name = item.feature
+    return name is None or any(f"{patch.feature} ".startswith(f"{name} ") for patch in patches)
+
+
+def _idle(arris: Arris, external: Sequence[Run]) -> list[Finding]:
+    """What is said of edges that are not there."""
+    found = []
+    for i, item in enumerate(arris.elsewhere):
+        if any(_fits(item, group_of(run.kind), run.patches) for run in external):
+            continue
+        where = f" of '{item.feature}'" if item.feature is not None else ""
+        rule = f"must name external edges that the pool has{where}"
+        known = sorted({group_of(run.kind) for run in external})
+        remedy = f"there are edges at: {', '.join(known)}" if known else "leave it out"
+        key: Key = ("arris", "elsewhere", i, "at" if item.at is not None else "feature")
+        found.append(Finding(key, rule, f"'{item.at or item.feature}'", remedy))
+    return found
+
+
+def _misfits(model: Model, edges: Edges, arris: Arris) -> list[Finding]:
+    """Return the arrises that reach farther into a face than it is wide, each once.
+
+    There is one for each key and kind of face. Faces are measured square to the middle of each
+    straight part of an edge. Where an arris
+    stands at the other side as well, there must be room for both.
+
+    Args:
+        model: The model.
+        edges: Its edges.
+        arris: From the pool file.
+
+    Returns:
+        The findings.
+    """
+    mesh = model.surface
+    rows = np.flatnonzero(edges.counts & edges.external)
+    pair_of = edges.patches[rows]
+    legs, finishes = np.zeros(len(rows)), {}
+    for k, (a, b) in enumerate(pair_of.tolist()):
+        kind = f"{KINDS[edges.kinds[rows[k], 0]]}/{KINDS[edges.kinds[rows[k], 1]]}"
+        if (a, b) not in finishes:
+            finishes[a, b] = _finish(arris, kind, (mesh.patches[a], mesh.patches[b]))
+        finish = finishes[a, b]
+        legs[k] = section_of(finish.form, finish.size, float(edges.angle[rows[k]])).leg
+    border, owner = _borders(mesh)
+    leg_at = _legs_at(mesh, edges.ends[rows], legs, border)
+    worst: dict[tuple[Key, str], tuple[float, Finding]] = {}
+    cut = np.flatnonzero(legs > 0.0)
+    for side in (0, 1):
+        for patch in np.unique(pair_of[cut, side]).tolist():
+            mine = cut[pair_of[cut, side] == patch]
+            on = owner == patch
+            room, other = _room(mesh, edges.ends[rows[mine]], border[on], leg_at[on],
+                                mesh.doubled_areas[edges.triangles[rows[mine], side]])  # fmt: skip
+            lack = legs[mine] + other - room
+            k = int(np.argmax(lack))
+            if lack[k] <= SLACK:
+                continue
+            a, b = pair_of[mine[k]].tolist()
+            place = mesh.vertices[edges.ends[rows[mine[k]]]].mean(axis=0)
+            found = _misfit(finishes[a, b], mesh.patches[patch], place, float(room[k]),
+                            float(legs[mine[k]] + other[k]))  # fmt: skip
+            name = (found.key, mesh.patches[patch].kind)
+            if name not in worst or worst[name][0] < lack[k]:
+                worst[name] = float(lack[k]), found
+    return [finding for _, finding in worst.values()]
+
+
+def _misfit(finish: _Finish, face: Patch, place: Floats, room: float, wanted: float) -> Finding:
+    name = f"{face.kind} of '{face.feature}'" if face.feature else face.kind
+    x, y, _ = place
+    fits = np.floor(finish.size * room / wanted * 1000.0 + SLACK) / 1000.0
+    remedy = f"use at most {fits:.3f} m there" if fits > 0.0 else "leave those edges square"
+    return Finding(
+        (*finish.key, "size"),
+        f"must fit the {name} near ({x:.3f}, {y:.3f}) m, which is {room:.3f} m wide there",
+        f"{finish.size:.3f} m; its arrises take {wanted:.3f} m of it",
+        remedy,
+    )
+
+
+def _borders(mesh: Mesh) -> tuple[Ints, Ints]:
+    """Return the borders of all patches.
+
+    Returns:
+        (k, 2) vertices, (k,) the patch that ends there.
+    """
+    keys = mesh.edge_keys()
+    half = np.arange(len(keys)) // 3
+    order = np.lexsort((mesh.patch[half], keys))
+    same = (keys[order][1:] == keys[order][:-1]) & (
+        mesh.patch[half[order]][1:] == mesh.patch[half[order]][:-1]
+    )
+    inner = np.zeros(len(keys), dtype=bool)
+    inner[order[1:][same]] = True
+    inner[order[:-1][same]] = True
+    kept = np.flatnonzero(~inner)
+    ends = np.stack(np.divmod(keys[kept], len(mesh.vertices)), axis=1)
+    return ends, mesh.patch[half[kept]]
+
+
+def _legs_at(mesh: Mesh, ends: Ints, legs: Floats, border: Ints) -> Floats:
+    """Return the leg of the arris on each border (k,); 0 where none stands [m]."""
+    count = len(mesh.vertices)
+    mine = ends.min(axis=1) * count + ends.max(axis=1)
+    order = np.argsort(mine)
+    wanted = border.min(axis=1) * count + border.max(axis=1)
+    if not len(mine):
+        return np.zeros(len(border))
+    at = order[np.minimum(np.searchsorted(mine[order], wanted), len(mine) - 1)]
+    return np.where(mine[at] == wanted, legs[at], 0.0)
+
+
+def _room(
+    mesh: Mesh, ends: Ints, border: Ints, leg_at: Floats, normals: Floats
+) -> tuple[Floats, Floats]:
+    """Measure a face across, from the middles of some of its edges to its border.
+
+    Args:
+        mesh: The surface.
+        ends: (k, 2) vertices of the edges.
+        border: (b, 2) vertices of the face's border.
+        leg_at: (b,) leg of the arris that stands there [m].
+        normals: (k, 3) normal of the face at each edge.
+
+    Returns:
+        (k,) how wide it is, infinite where it bends away, and (k,) the leg of the arris at its
+        other side [m].
+    """
+    a, b = mesh.vertices[ends[:, 0]], mesh.vertices[ends[:, 1]]
+    along = (b - a) / np.linalg.norm(b - a, axis=1)[:, None]
+    normal = normals / np.linalg.norm(normals, axis=1)[:, None]
+    across = np.cross(normal, along)
+    p, q = (mesh.vertices[border[:, i]][None] - ((a + b) / 2.0)[:, None] for i in (0, 1))
+    (u, v), (s, t), (high, higher) = (
+        tuple(np.einsum("kbi,ki->kb", item, axis) for item in (p, q))
+        for axis in (along, across, normal)
+    )
+    crosses = (u * v <= 0.0) & (u != v) & (np.maximum(abs(high), abs(higher)) < FLAT)
+    share = np.where(crosses, u / np.where(u == v, 1.0, u - v), 0.0)
+    reach = abs(s + share * (t - s))  # the face lies on one side of its edge
+    hit = np.where(crosses & (reach > TOUCH), reach, np.inf)
+    nearest = np.argmin(hit, axis=1)
+    rows = np.arange(len(ends))
+    room = hit[rows, nearest]
+    return room, np.where(np.isfinite(room), leg_at[nearest], 0.0)
