@@ -162,6 +162,8 @@ def _check_room(
             steps = np.sum(np.diff(o, axis=0) * np.diff(p, axis=0), axis=1)
             if np.any(steps < 0.0):
                 reason = "the plan curve is tighter than its radius"
+                if canal.batter.lean:
+                    reason = "the plan curve is too tight for a wall that leans so"
                 raise CoveMisfitError(reason, p[int(np.argmin(steps))])
         heights = canal.points(p, n, item.piece, np.zeros(1))[:, 2]
         if canal.batter.lean and heights.max() >= canal.batter.top:

@@ -192,3 +192,10 @@ class TestRefused:
         assert found.key == ("batter", "slope")
         assert found.value == "0.700"
         assert found.remedy in {"use at most 0.587", "use at most 0.588"}  # 1 m over 1.7 m
+
+    def test_a_corner_that_is_too_tight(self) -> None:
+        """A rounded corner of 0.25 m is gone before the floor where a wall comes in 0.425 m."""
+        outline = rectangle(8.0, 4.0, corner_radius=0.25)
+        with pytest.raises(PoolFileError, match="too tight for a wall that leans so") as caught:
+            model_of(pool(outline, level(DEPTH), freeboard=FREE, batter={"slope": 0.25}))
+        assert caught.value.findings[0].remedy in {"use at most 0.146", "use at most 0.147"}
