@@ -106,11 +106,11 @@ def hoppers(draw: st.DrawFn) -> PoolDict:
 
 
 @st.composite
-def coves(draw: st.DrawFn) -> PoolDict:
+def coves(draw: st.DrawFn, forms: Sequence[str]) -> PoolDict:
     """A cove or a fillet, now and then deeper or by stretches."""
     radii = st.sampled_from([0.05, 0.1, 0.15, 0.25])
     found: PoolDict = {
-        "form": draw(st.sampled_from(["cove", "fillet"])),
+        "form": draw(st.sampled_from(forms)),
         "radius": draw(radii),
     }
     if draw(st.integers(0, 3)) == 0:
@@ -134,7 +134,7 @@ def batters(draw: st.DrawFn) -> PoolDict:
 
 
 @st.composite
-def pools_of_forms(draw: st.DrawFn) -> PoolDict:
+def pools_of_forms(draw: st.DrawFn, forms: Sequence[str] = ("cove", "fillet")) -> PoolDict:
     """A pool with a floor of any shape, and now and then hoppers, cove and batter."""
     floor = st.one_of(
         plain_floors(), ruled_floors(), drained_floors(), dished_floors(), spot_floors()
@@ -149,7 +149,7 @@ def pools_of_forms(draw: st.DrawFn) -> PoolDict:
     if draw(st.integers(0, 2)) == 0:
         file["hopper"] = [draw(hoppers()) for _ in range(draw(st.sampled_from([1, 1, 2])))]
     if draw(st.integers(0, 3)) > 0:
-        file["cove"] = draw(coves())
+        file["cove"] = draw(coves(forms))
     if draw(st.integers(0, 3)) == 0:
         file["batter"] = draw(batters())
     return file

@@ -185,6 +185,8 @@ def _check_room(
             steps = np.sum(np.diff(o, axis=0) * along, axis=1)
             if np.any(steps < -STILL * np.hypot(*along.T)):
                 reason = "the plan curve is tighter than its radius"
+                if canal.batter.lean:
+                    reason = "the plan curve is too tight for a wall that leans so"
                 raise CoveMisfitError(reason, p[int(np.argmin(steps))])
         heights = canal.points(p, n, item.piece, np.zeros(1))[:, 2]
         if canal.batter.lean and heights.max() >= canal.batter.top:

@@ -120,7 +120,7 @@ def cove_layers(
             polygons_only(shapely.intersection(_band(cells), open_floor, grid_size=GRID)),
             cells,
             "floor",
-            form,
+            form if cells.canal.radius else "wall",
         )
         for k, cells in enumerate(made)
     ]
