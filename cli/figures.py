@@ -30,7 +30,7 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     yield "size in plan", f"{length} along x, {width} along y"
     for body in model.bodies:
         yield from _of_body(body, model, takeoff)
-    yield "shell, concrete", _volume(takeoff.shell, units)
+    yield "shell, concrete", _concrete(takeoff.shell, units)
     for sense in ("internal", "external"):
         runs = [run for run in takeoff.edges if run.sense == sense]
         yield f"{sense} edges", _edges(runs, units)
@@ -123,3 +123,9 @@ def _volume(volume: float, units: str) -> str:
     if units in {"ft", "in"}:
         return f"{volume / _FOOT**3:.1f} ft3 ({volume / _US_GALLON:.0f} US gal)"
     return f"{volume:.2f} m3"
+
+
+def _concrete(volume: float, units: str) -> str:
+    if units in {"ft", "in"}:
+        return f"{volume / _FOOT**3:.1f} ft3 ({volume / (3 * _FOOT) ** 3:.1f} yd3)"
+    return _volume(volume, units)

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from .design import schema
+from .design.lengths import in_units
 from .design.load import Design
 from .errors import Finding, GeometryError, PoolFileError
 from .fittings.place import place
@@ -209,8 +210,9 @@ def build(design: Design) -> Model:
 
 
 def _placed(design: Design, found: list[Finding]) -> list[Finding]:
-    """Give each finding its file and line, each once, in the order of the file."""
-    once = dict.fromkeys(design.origin.place(item) for item in found)
+    """Give each finding its file, line and units, each once, in the order of the file."""
+    own = (item.said_by(lambda text: in_units(text, design.pool.units)) for item in found)
+    once = dict.fromkeys(map(design.origin.place, own))
     return sorted(once, key=lambda item: item.line or 0)
 
 

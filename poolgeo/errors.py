@@ -13,7 +13,7 @@ Every error of the library derives from `PoolgeoError` and, where a builtin fits
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -128,6 +128,11 @@ class Finding:
         came = f" (got {self.value})" if self.value else ""
         remedy = f"; {self.remedy}" if self.remedy else ""
         return f"{head}{self.severity}: {name}{self.rule}{came}{remedy}"
+
+    def said_by(self, rewrite: Callable[[str], str]) -> Finding:
+        """Return the same finding with its words rewritten."""
+        rule, value, remedy = map(rewrite, (self.rule, self.value, self.remedy))
+        return replace(self, rule=rule, value=value, remedy=remedy)
 
     def at(self, file: str, line: int | None) -> Finding:
         """Return the same finding with its place in a file filled in."""

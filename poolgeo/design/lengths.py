@@ -36,6 +36,11 @@ LENGTH_PATTERN = rf"^ *(?:{_ONE_UNIT}|{_FEET_INCHES}) *$"
 RATIO_PATTERN = rf"^ *{_RATIO} *$"
 """Every text that `parse_ratio` takes matches this."""
 
+_NUMBER = re.compile(r"-?[0-9]+\.[0-9]{3}")
+_METRES = re.compile(rf"(at most |at least )?(?<![\w.])({_NUMBER.pattern}) m\b")
+_PLACE = re.compile(rf"(\({_NUMBER.pattern}(?:, {_NUMBER.pattern})+\)) m\b")
+"""Lengths and places as messages write them: three decimals."""
+
 _EXAMPLES = "300 mm, 1.2 m, 3' 6 1/2\" or 2 ft 3 in"
 _SIXTEENTHS = 16
 _LONGEST = 60  # Characters; no length needs more, and it bounds the time that matching takes.
@@ -185,6 +190,34 @@ def format_length(metres: float, units: str) -> str:
     sign = "-" if metres < 0 and sixteenths else ""
     feet, sixteenths = divmod(sixteenths, 12 * _SIXTEENTHS) if units == "ft" else (0, sixteenths)
     return sign + (f"{feet}' " if feet else "") + _inches(sixteenths)
+
+
+def in_units(text: str, units: str) -> str:
+    """Return a message with its lengths in feet and inches where the file has them.
+
+    Args:
+        text: Lengths and places in it stand in metres with three decimals.
+        units: Of the file; metres stay where they are ``mm`` or ``m``.
+
+    Example:
+        >>> print(in_units("0.366 m off at (3.658, -0.100) m, 1.500 m2", "ft"))
+        1' 2 7/16" off at (12' 0", -3 15/16"), 1.500 m2
+        >>> print(in_units("at most 0.050 m, at least 0.050 m", "in"))
+        at most 1 15/16", at least 2"
+    """
+    if units in {"m", "mm"}:
+        return text
+    place = _PLACE.sub(lambda found: _NUMBER.sub(r"\g<0> m", found[1]), text)
+    return _METRES.sub(lambda found: _in_inches(found[1] or "", float(found[2]), units), place)
+
+
+def _in_inches(bound: str, metres: float, units: str) -> str:
+    """Write a length of a message; a bound must still hold when it is read back."""
+    if bound:
+        sixteenths = _written(metres) / _metres_in("in") * _SIXTEENTHS
+        whole = math.floor(sixteenths) if bound == "at most " else math.ceil(sixteenths)
+        metres = float(whole * _metres_in("in") / _SIXTEENTHS)
+    return bound + format_length(metres, units)
 
 
 def _inches(sixteenths: int) -> str:

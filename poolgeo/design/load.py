@@ -129,7 +129,12 @@ def _rules(pool: Pool, origin: Origin, folder: Path) -> RuleTable | None:
     try:
         return rule_table(pool.rules, folder)
     except PoolFileError as error:
-        own = [item if item.file else replace(item, key=("rules",)) for item in error.findings]
+        own = [
+            item
+            if item.file
+            else replace(item, key=("rules",), value=item.value or f"'{pool.rules}'")
+            for item in error.findings
+        ]
         raise PoolFileError([item if item.file else origin.place(item) for item in own]) from None
 
 

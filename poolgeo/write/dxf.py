@@ -12,6 +12,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from poolgeo.errors import OutputError
 from poolgeo.model import Model, Takeoff
 
@@ -87,9 +89,10 @@ def _audit(written: Path, path: str | os.PathLike[str]) -> None:
 def _document(model: Model, takeoff: Takeoff) -> Drawing:
     """Make the drawing of a pool."""
     system = UNIT_SYSTEMS[model.design.pool.units]
-    shell = model.outlines["pool shell"]
-    width, depth = shell.max(axis=0) - shell.min(axis=0)
-    chosen = plot(model.design.pool.units, float(width), float(depth))
+    concrete = np.concatenate(list(model.outlines.values()))
+    width, depth = np.ptp(concrete, axis=0).tolist()
+    numbers = sum(map(len, (takeoff.edges, takeoff.coves, takeoff.fittings)))
+    chosen = plot(model.design.pool.units, width, depth, numbers)
     height = system.projection.length(chosen.text)
     view = plan_view(model, takeoff, system.projection, height)
     document = _empty(system, height)

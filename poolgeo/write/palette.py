@@ -54,7 +54,7 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "floor": SurfaceStyle("Floor", (236, 227, 206)),
         "wall": SurfaceStyle("Wall", (199, 178, 141)),
         "cove": SurfaceStyle("Cove", (150, 112, 74)),
-        "fillet": SurfaceStyle("Fillet", (150, 112, 74)),
+        "fillet": SurfaceStyle("Fillet", (126, 132, 96)),
         "corner cove": SurfaceStyle("Corner cove", (176, 128, 98)),
         "tread": SurfaceStyle("Step tread", (252, 219, 122)),
         "riser": SurfaceStyle("Step riser", (219, 146, 46)),

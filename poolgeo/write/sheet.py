@@ -3,7 +3,8 @@
 The rule for text: the drawing is meant for one sheet of a common size, A3 where the pool is in
 millimetres or metres, 11 in by 17 in where it is in feet or inches. It is plotted at the largest
 usual scale at which the shell fits into the sheet's field for the plan, and there text is 2.5 mm
-(3/32 in) high. Model space stays at full size: one drawing unit is one unit of the pool file.
+(3/32 in) high. Where the numbers would then fill more than `CROWDED` of the plan, the next larger
+common size is taken. Model space stays at full size: one drawing unit is one unit of the pool file.
 """
 
 from __future__ import annotations
@@ -67,34 +68,40 @@ class Paper:
     scales: tuple[tuple[int, str], ...]
 
 
-_METRIC = Paper(
-    "A3",
-    width=0.270,
-    height=0.220,
-    text=0.0025,
-    scales=tuple((n, f"1:{n}") for n in (10, 20, 25, 50, 75, 100, 150, 200, 250, 500, 1000)),
+CROWDED = 0.25
+"""[-] Share of the plan that numbers may fill, each with the room around it: seen on drawings, more
+and they get into each other's way. With less, leaders take the rest."""
+
+_ROOM = 11.0
+"""[heights2] What a number takes up: some six characters, and a gap about it."""
+
+_METRIC_SCALES = tuple((n, f"1:{n}") for n in (10, 20, 25, 50, 75, 100, 150, 200, 250, 500, 1000))
+_IMPERIAL_SCALES = tuple(
+    (n, f'{inches}" = 1\'-0" (1:{n})')
+    for n, inches in (
+        (12, "1"),
+        (16, "3/4"),
+        (24, "1/2"),
+        (32, "3/8"),
+        (48, "1/4"),
+        (64, "3/16"),
+        (96, "1/8"),
+        (128, "3/32"),
+        (192, "1/16"),
+        (384, "1/32"),
+    )
 )
-_IMPERIAL = Paper(
-    "11 x 17 in",
-    width=11.0 * _INCH,
-    height=8.5 * _INCH,
-    text=3.0 / 32.0 * _INCH,
-    scales=tuple(
-        (n, f'{inches}" = 1\'-0" (1:{n})')
-        for n, inches in (
-            (12, "1"),
-            (16, "3/4"),
-            (24, "1/2"),
-            (32, "3/8"),
-            (48, "1/4"),
-            (64, "3/16"),
-            (96, "1/8"),
-            (128, "3/32"),
-            (192, "1/16"),
-            (384, "1/32"),
-        )
-    ),
+_METRIC = tuple(
+    Paper(name, width, height, 0.0025, _METRIC_SCALES)
+    for name, width, height in (("A3", 0.270, 0.220), ("A2", 0.444, 0.343), ("A1", 0.690, 0.517))
 )
+"""Sheets, smallest first; beside the plan each leaves 150 mm in width and 77 mm in height."""
+_IMPERIAL = tuple(
+    Paper(f"{height} x {width} in", (width - 6.0) * _INCH, (height - 2.5) * _INCH,
+          3.0 / 32.0 * _INCH, _IMPERIAL_SCALES)
+    for height, width in ((11, 17), (17, 22), (22, 34))
+)  # fmt: skip
+"""Sheets, smallest first; beside the plan each leaves 6 in in width and 2.5 in in height."""
 
 
 @dataclass(frozen=True)
@@ -112,18 +119,28 @@ class Plot:
     text: float
 
 
-def plot(units: Units, width: float, height: float) -> Plot:
-    """Choose scale and text height.
+def plot(units: Units, width: float, height: float, numbers: int = 0) -> Plot:
+    """Choose sheet, scale and text height.
 
     Args:
         units: Of the pool file.
-        width: Of the shell in plan [m].
-        height: Of the shell in plan [m].
+        width: Of the concrete in plan [m].
+        height: Of the concrete in plan [m].
+        numbers: How many numbers are to stand on it.
 
     Returns:
-        The largest usual scale that fits; beyond the smallest of them, ten, twenty ... times it.
+        The largest usual scale that fits on the smallest sheet that the numbers do not crowd, or
+        on the largest one; beyond the smallest scale, ten, twenty ... times it.
     """
-    paper = _METRIC if UNIT_SYSTEMS[units].metric else _IMPERIAL
+    papers = _METRIC if UNIT_SYSTEMS[units].metric else _IMPERIAL
+    for paper in papers:
+        chosen = _on(paper, width, height)
+        if numbers * _ROOM * chosen.text**2 <= CROWDED * width * height:
+            break
+    return chosen
+
+
+def _on(paper: Paper, width: float, height: float) -> Plot:
     need = max(width / paper.width, height / paper.height)
     for ratio, name in paper.scales:
         if ratio >= need:

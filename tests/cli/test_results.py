@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 import struct
 from collections.abc import Callable
 from importlib import import_module
@@ -68,6 +69,26 @@ def test_check_uses_feet_where_the_file_does(box: Path, poolgeo_run: Callable[..
     assert figures["size in plan"] == "30' 0\" along x, 10' 0\" along y"
     gallons = 30 * 10 * 4 * 12**3 / 231
     assert figures["pool water"] == f"{30 * 10 * 4:.1f} ft3 ({gallons:.0f} US gal)"
+    wall = 0.25 / 0.3048  # the walls are 250 mm thick where the file says nothing
+    concrete = (30 + 2 * wall) * (10 + 2 * wall) * (4 + wall + 0.15 / 0.3048)
+    concrete -= 30 * 10 * (4 + 0.15 / 0.3048)
+    assert figures["shell, concrete"] == f"{concrete:.1f} ft3 ({concrete / 27:.1f} yd3)"
+
+
+def test_what_cannot_be_built_is_said_in_feet_where_the_file_has_them(
+    box: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    box.write_text(
+        "name: Box\nunits: ft\noutline: {shape: rectangle, length: 30, width: 10}\n"
+        "floor: {shape: level, depth: 4}\ncove: {radius: 6}\n"
+    )
+    result = poolgeo_run("check", box)
+    assert result.exit_code == 1
+    assert "(got 6' 0\")" in result.stderr
+    remedy = re.search(r"use at most (.*)", result.stderr)
+    assert remedy is not None
+    box.write_text(box.read_text().replace("{radius: 6}", f"{{radius: {remedy[1]}}}"))
+    assert poolgeo_run("check", box).exit_code == 0
 
 
 def test_check_lists_all_findings_with_their_lines(

@@ -36,6 +36,18 @@ def test_the_largest_usual_scale_that_fits_is_taken(
     assert chosen.paper == ("A3" if units in {"mm", "m"} else "11 x 17 in")
 
 
+def test_many_numbers_take_a_larger_sheet() -> None:
+    """A number with its room takes 11 squares of 2.5 mm on paper: 69 mm2.
+
+    At 1:50 on A3 10 m by 5 m are 20000 mm2, of which 5000 mm2 may be filled: by 72 numbers. On A2
+    the scale is 1:25, and there may be four times as many; so it is on A1.
+    """
+    chosen = [plot("m", 10.0, 5.0, numbers) for numbers in (72, 73, 290, 291)]
+    assert [item.paper for item in chosen] == ["A3", "A2", "A2", "A1"]
+    assert [item.scale for item in chosen] == ["1:50", "1:25", "1:25", "1:20"]
+    assert plot("ft", 10.0, 5.0, 200).paper == "17 x 22 in"
+
+
 def test_an_inch_scale_says_what_a_foot_is_drawn_as() -> None:
     """At 3/8 in to the foot, 12 in are drawn 3/8 in long: 1 to 32."""
     for length in (0.5, 4.0, 20.0, 60.0):
