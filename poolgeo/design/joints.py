@@ -14,7 +14,7 @@ APART = 1e-3
 
 
 class Joint(Part):
-    r"""A movement joint: a straight line in plan at which the structure is parted from top to soffit.
+    r"""A movement joint: a straight line in plan at which the whole structure is parted.
 
     ::
 
@@ -26,7 +26,8 @@ class Joint(Part):
     """
 
     name: Name | None = Field(
-        default=None, description="Name in reports; movement joint, movement joint 2 ... if not given."
+        default=None,
+        description="Name in reports; movement joint, movement joint 2 ... if not given.",
     )
     start: Point = Field(description="A plan point on its line, in the wall or beyond it.")
     end: Point = Field(

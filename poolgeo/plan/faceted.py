@@ -79,7 +79,8 @@ class Faceted(Floor):
         if self.torn:
             ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
             pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
-            lowest: Floats = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces).min(axis=0)
+            every = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces)
+            lowest: Floats = every.min(axis=0)
             return lowest
         return self._height_at(xy, self.piece(xy))
 

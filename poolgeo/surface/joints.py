@@ -170,9 +170,7 @@ def _check_faces(mesh: Mesh, line: _Line, key: tuple[str, int], findings: Findin
         )
 
 
-def check_fittings(
-    joints: Sequence[Joint], fittings: Sequence[Placed], findings: Findings
-) -> None:
+def check_fittings(joints: Sequence[Joint], fittings: Sequence[Placed], findings: Findings) -> None:
     """Warn of fittings that stand on a movement joint.
 
     Args:

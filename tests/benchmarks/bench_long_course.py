@@ -33,9 +33,7 @@ def main() -> None:
             rounds.append((between - start, clock() - between))
         built, measured = (min(times) * 1e3 for times in zip(*rounds, strict=True))
         both = min(sum(times) for times in rounds) * 1e3
-        print(
-            f"{name:9}  build {built:6.1f} ms  measure {measured:6.1f} ms  both {both:6.1f} ms"
-        )
+        print(f"{name:9}  build {built:6.1f} ms  measure {measured:6.1f} ms  both {both:6.1f} ms")
 
 
 if __name__ == "__main__":
