@@ -14,7 +14,7 @@ APART = 1e-3
 
 
 class Joint(Part):
-    r"""A movement joint: a straight line in plan at which the structure is parted from top to soffit.
+    r"""A movement joint: a straight line in plan at which the whole structure is parted.
 
     ::
 

@@ -36,12 +36,8 @@ def _of(model: Model, cut: JointCut) -> list[JointRun]:
         (zones,) = in_zones(np.zeros(len(edges), dtype=np.int64), zone[edges], steps, 1).tolist()
         wet_length = float(steps @ wet[edges])
         height = float(points[:, 2].mean())
-        found.append(
-            (
-                (round(place, 4), -height),
-                (*sorts[chain.sort], points, length, wet_length, tuple(zones)),
-            )
-        )
+        row = (*sorts[chain.sort], points, length, wet_length, tuple(zones))
+        found.append(((round(place, 4), -height), row))
     found.sort(key=lambda item: item[0])
     return [
         JointRun(f"{cut.number}.{n}", cut.name, cut.width, *row)

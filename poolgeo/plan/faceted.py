@@ -29,6 +29,13 @@ AT_ZERO = 1e-9
 BESIDE = 1e-4
 """[m] A point this far off a line tells what lies beside it."""
 
+BEYOND = 0.1
+"""[m] Between the ends of its lines no floor is higher or lower than at them by more: twice the
+largest tolerance of chords."""
+
+TOUCH = 1e-5
+"""[m] Lines that reach into a box by less do not run through it."""
+
 SAME_PLANE = 1e-9
 """[-] Gradients that differ by less meet in no crease."""
 
@@ -79,9 +86,8 @@ class Faceted(Floor):
         if self.torn:
             ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
             pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
-            lowest: Floats = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces).min(
-                axis=0
-            )
+            every = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces)
+            lowest: Floats = every.min(axis=0)
             return lowest
         return self._height_at(xy, self.piece(xy))
 
@@ -165,17 +171,20 @@ class Faceted(Floor):
 
     def contour_within(self, z: float, rings: Sequence[Floats]) -> Floats:
         """Return where inside rings the floor passes a height, straight over each facet."""
-        heights = self.height(np.concatenate(rings)) if rings else np.zeros(0)
-        low, high = self._reach
-        if min(low, heights.min(initial=low)) > z or max(high, heights.max(initial=high)) < z:
+        if not rings:
+            return np.zeros((0, 2, 2))
+        corners = np.concatenate(rings)
+        near = (self.lines.min(axis=1) < corners.max(axis=0) - TOUCH).all(axis=1)
+        near &= (self.lines.max(axis=1) > corners.min(axis=0) + TOUCH).all(axis=1)
+        heights = np.concatenate([self.height(corners), self._on_lines[near].ravel()])
+        if heights.min() > z + BEYOND or heights.max() < z - BEYOND:
             return np.zeros((0, 2, 2))
         return zero_lines(_even_odd(rings), self.lines, lambda xy: self.height(xy) - z)
 
     @cached_property
-    def _reach(self) -> tuple[float, float]:
-        """The lowest and the highest place on the lines [m]."""
-        z = self.height(self.lines.reshape(-1, 2))
-        return float(z.min()), float(z.max())
+    def _on_lines(self) -> Floats:
+        """Heights (k, 2) beside the ends of the lines, where it is plain in which facet [m]."""
+        return self.height(self.lines + BESIDE * np.array([1.0, 0.4]))
 
     def facets(self, region: shapely.Geometry) -> tuple[np.ndarray, Floats]:
         """Return the facets that lie in a region's box, in triangles."""

@@ -18,6 +18,9 @@ from .curves import Floats
 from .path import Side
 from .tolerances import WELD
 
+STEP = 1e-7
+"""[m] Step along a wall over which slopes are taken."""
+
 TAIL = 3
 """Points in a tail: it is some millimetres long."""
 
@@ -125,7 +128,7 @@ def corner_ends(
     rise, beyond = _rises(rings, tail)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
-        a, b = s[:, low], s[:, high]
+        a, b = s[..., low], s[..., high]
         phi_low = _opening(canal, sides[low], a, piece)
         phi_high = _opening(canal, sides[high], b, piece)
         up = rise * phi_low + beyond * (phi_high - phi_low)
@@ -180,7 +183,9 @@ def leaning_ends(
     foot_of_corner = (corner[0] - shift, corner[1] + shift)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
-        one, other = (canal.points(*side.at(s[:, i]), piece, grid) for i, side in enumerate(sides))
+        one, other = (
+            canal.points(*side.at(s[..., i]), piece, grid) for i, side in enumerate(sides)
+        )
         return one, other
 
     phi = float(_opening(canal, before, np.array(feet[:1]), piece)[0])
@@ -223,24 +228,23 @@ def _solve(
 ) -> tuple[Floats, Floats]:
     """Solve for the parameter pairs at which both strips' points have the same plan place.
 
+    Args:
+        points: The strips' points (..., k, 3) at parameters (..., k, 2) [m].
+        start: First guess (k, 2).
+
     Returns:
         Parameters (k, 2) and the points there (k, 3).
 
     Raises:
         NoMitreError: Newton's method does not get there.
     """
-    s, step = start.copy(), 1e-7
+    s, moves = start, STEP * np.array([[[0.0, 0.0]], [[1.0, 0.0]], [[0.0, 1.0]]])
     for _ in range(40):
-        a, b = points(s)
-        gap = (a - b)[:, :2]
+        a, b = points(s + moves)
+        gap, *moved = (a - b)[..., :2]
         if np.abs(gap).max() < 1e-9:
-            return s, b
-        jacobian = np.empty((len(s), 2, 2))
-        for i in range(2):
-            moved = s.copy()
-            moved[:, i] += step
-            c, d = points(moved)
-            jacobian[:, :, i] = ((c - d)[:, :2] - gap) / step
+            return s, b[0]
+        jacobian = np.stack([(item - gap) / STEP for item in moved], axis=-1)
         flat = np.abs(np.linalg.det(jacobian)) < 1e-12
         jacobian[flat] += 1e-6 * np.eye(2)
         s = s - np.linalg.solve(jacobian, gap[:, :, None])[:, :, 0]

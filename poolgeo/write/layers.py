@@ -56,6 +56,9 @@ JOINTS = Layer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
 FITTINGS = Layer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
 NUMBERS = Layer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
 FITTING_NUMBERS = Layer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
+JOINT_NUMBERS = Layer(
+    "JOINT-NUMBERS", "Number of a stretch of a movement joint", JOINT.aci, weight=18
+)
 DEPTHS = Layer("DEPTHS", "Depth below the water level", 7, weight=18)
 LEGEND = Layer("LEGEND", "Legend", 7, weight=18)
 TITLE = Layer("TITLE", "Title and notes", 7, weight=25)
@@ -76,6 +79,7 @@ LAYERS: tuple[Layer, ...] = (
     FITTINGS,
     NUMBERS,
     FITTING_NUMBERS,
+    JOINT_NUMBERS,
     DEPTHS,
     LEGEND,
     TITLE,

@@ -76,6 +76,9 @@ def plan_view(
     lines: dict[str, list[PlanLine]] = defaultdict(list)
     for layer, line in _all_lines(model, takeoff, projection):
         lines[layer.name] += drawn[layer.name].fresh(line)
+    for row in takeoff.joints:
+        if joint := projection.line(row.points):
+            lines[layers.JOINTS.name] += drawn[layers.JOINTS.name].fresh(joint)
     collars = drawn[layers.FITTINGS.name]
     for line in collar_lines(takeoff.fittings, projection):
         lines[layers.FITTINGS.name] += collars.fresh(line)
@@ -90,7 +93,8 @@ def plan_view(
         *_depths(model, projection, text_height),
         *_fitting_numbers(symbols, text_height),
         *_standing_numbers(standing, projection, text_height),
-        *_lying_numbers([*takeoff.edges, *takeoff.coves, *takeoff.joints], projection, text_height),
+        *_lying_numbers([*takeoff.edges, *takeoff.coves], projection, text_height),
+        *_lying_numbers(takeoff.joints, projection, text_height, layers.JOINT_NUMBERS),
     ]
     obstacles = [line for name in lines for line in lines[name]]
     obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
@@ -123,9 +127,6 @@ def _all_lines(
             if run.kind == "floor/floor":
                 yield layers.BREAKS, line
             yield layers.EDGE_LAYERS[run.sense], line
-    for row in takeoff.joints:
-        if line := projection.line(row.points):
-            yield layers.JOINTS, line
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
@@ -211,13 +212,16 @@ def _standing_numbers(
 
 
 def _lying_numbers(
-    runs: Iterable[Run | CoveRun | JointRun], projection: Projection, height: float
+    runs: Iterable[Run | CoveRun | JointRun],
+    projection: Projection,
+    height: float,
+    layer: layers.Layer = layers.NUMBERS,
 ) -> Iterator[tuple[layers.Layer, Label]]:
     """Number the other runs, short ones first: they have the least room."""
     found = [(line, run.number) for run in runs if (line := projection.line(run.points))]
     for line, number in sorted(found, key=lambda item: item[0].length):
         positions = tuple(along(line, text_width(number, height), height))
-        yield layers.NUMBERS, Label(number, positions)
+        yield layer, Label(number, positions)
 
 
 def _ring(place: Place, height: float) -> PlanLine:

@@ -133,19 +133,15 @@ def make_scene(
     plotter.subplot(0, 1)
     lines = zone_lines(model)
     words = {"Edge of a zone": _ZONE_LINE} if len(lines) else {}
-    if takeoff.joints:
-        words[JOINT.label] = JOINT.rgb
+    words |= {JOINT.label: JOINT.rgb} if takeoff.joints else {}
     kinds, has_fittings = {kind for kind, _ in faces}, bool(takeoff.fittings)
     add_swatches(plotter, kinds, senses, words, _INK, font_size, fittings=has_fittings)
     plotter.subplot(0, 0)
     for kind, mesh in faces:
         _add_faces(plotter, kind, mesh)
     diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
-    for sense in senses:
-        paths = [run.points for run in takeoff.edges if run.sense == sense]
-        _add_edges(plotter, paths, EDGES[sense], diagonal)
-    if takeoff.joints:
-        _add_edges(plotter, [row.points for row in takeoff.joints], JOINT, diagonal)
+    for paths, style in _edges(takeoff):
+        _add_edges(plotter, paths, style, diagonal)
     if len(lines):
         tubes = _polylines(lines).tube(radius=_THIN * _TUBE * diagonal, n_sides=6)
         plotter.add_mesh(tubes, color=_ZONE_LINE, ambient=0.6, diffuse=0.4, reset_camera=False)
@@ -193,6 +189,14 @@ def _add_faces(plotter: pyvista.Plotter, kind: str, faces: pyvista.PolyData) -> 
         diffuse=0.35,
         reset_camera=False,
     )
+
+
+def _edges(takeoff: Takeoff) -> Iterator[tuple[list[Floats], EdgeStyle]]:
+    """Yield the lines of each look: edges by sense, movement joints."""
+    for sense in sorted({run.sense for run in takeoff.edges}):
+        yield [run.points for run in takeoff.edges if run.sense == sense], EDGES[sense]
+    if takeoff.joints:
+        yield [row.points for row in takeoff.joints], JOINT
 
 
 def _add_edges(
