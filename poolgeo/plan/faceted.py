@@ -185,9 +185,17 @@ def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(every)))
     facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
     tree = shapely.STRtree(faces)
+    shapely.prepare(faces)
 
     def by_lines(xy: Floats) -> Ints:
-        found: Ints = facets[tree.nearest(shapely.points(xy))]
+        points = shapely.points(xy)
+        at, near = tree.query(points)
+        holds = shapely.intersects_xy(faces[near], xy[at])  # prepared: nearest() alone is slow
+        face = np.full(len(xy), -1, dtype=np.int64)
+        face[at[holds]] = near[holds]
+        lost = face < 0
+        face[lost] = tree.nearest(points[lost])
+        found: Ints = facets[face]
         return found
 
     return by_lines

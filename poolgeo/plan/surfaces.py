@@ -171,9 +171,12 @@ class Skirt:
 
     def chord(self, xy: Floats) -> np.ndarray:
         """Return the number of the chord of which the curve is nearest to plan points (..., 2)."""
+        return self._chord(xy, self._ahead(xy))
+
+    def _chord(self, xy: Floats, every: Floats) -> np.ndarray:
         off = xy @ self.outward.T - np.sum(self.points * self.outward, axis=1)
         vertex = np.argmax(off, axis=-1)  # a convex curve lies nearest where it stands out furthest
-        ahead = np.take_along_axis(self._ahead(xy), vertex[..., None], axis=-1)[..., 0]
+        ahead = np.take_along_axis(every, vertex[..., None], axis=-1)[..., 0]
         chord: np.ndarray = vertex - (ahead < 0.0)
         last = len(self.points) - 2
         closed = bool((self.points[0] == self.points[-1]).all())
@@ -187,7 +190,8 @@ class Skirt:
 
     def _foot(self, xy: Floats) -> tuple[Floats, Floats]:
         """The nearest points of the curve (..., 2), and its outward unit normals there."""
-        ahead, i = self._ahead(xy), self.chord(xy)
+        ahead = self._ahead(xy)
+        i = self._chord(xy, ahead)
         start = np.take_along_axis(ahead, i[..., None], axis=-1)[..., 0]
         stop = np.take_along_axis(ahead, i[..., None] + 1, axis=-1)[..., 0]
         share = start / np.maximum(start - stop, 1e-12)
