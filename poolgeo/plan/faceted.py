@@ -226,6 +226,7 @@ def located(lines: Floats, box: shapely.Polygon, locate: Locate) -> Locate:
     facets = locate(shapely.get_coordinates(shapely.point_on_surface(faces)))
     shapely.prepare(faces)
     tree = shapely.STRtree(faces)
+    shapely.prepare(faces)
 
     def by_lines(xy: Floats) -> Ints:
         points = shapely.points(xy)

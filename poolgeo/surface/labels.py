@@ -137,6 +137,11 @@ class Labels:
         """Take the painted plan, its edges, and the arcs of walls that are corner coves."""
         self.plan, self.edges, self.rounds = plan, edges, rounds
         self.patches: dict[Patch, int] = {}
+        heights = [item.height for item in plan.layers]
+        none = np.iinfo(np.int64).max
+        self._walls_from = np.array(
+            [item.walls_from if isinstance(item, Cells) else none for item in heights]
+        )
 
     def number(self, patch: Patch) -> int:
         """Return a label's number, a new one if it is new."""
@@ -171,13 +176,16 @@ class Labels:
         plan = self.plan
         flank = self._on_flank(rows, plan.top[upper])
         count = len(plan.layers)
-        trio = (plan.top[upper] * count + plan.top[lower]) * 2 + flank
-        first, inverse = numbered(trio)
+        leans = plan.part[upper] >= self._walls_from[plan.top[upper]]
+        four = ((plan.top[upper] * count + plan.top[lower]) * 2 + flank) * 2 + leans
+        first, inverse = numbered(four)
         names = []
-        for key in trio[first].tolist():
-            pair, side = divmod(key, 2)
+        for key in four[first].tolist():
+            trio, lean = divmod(key, 2)
+            pair, side = divmod(trio, 2)
             a, b = (plan.layers[i] for i in divmod(pair, count))
-            kind = face_kind("step side" if side else a.face, b.kind, b.wall)
+            face = "wall" if lean else a.face
+            kind = face_kind("step side" if side else face, b.kind, b.wall)
             if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
                 names.append(self.number(patch_of(a, 0)))
                 continue

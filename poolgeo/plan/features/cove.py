@@ -91,10 +91,10 @@ def cove_layers(
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
-    parts = [_Whole(lines, Course(lines[0], feet.size_of[0], feet.batter_of[0]), form)]
+    parts = [_Whole(lines, Course(lines[0], feet.size_of[0], feet.batter_of[0]), form, closed=True)]
     if changes:
         found = feet.courses(lines, site.tolerance)
-        parts = [_Whole([item.line], item, form, closed=False) for item in found]
+        parts = [_Whole([item.line], item, form, item.closed) for item in found]
     made = []
     for part in parts:
         try:
@@ -165,7 +165,7 @@ class _Whole:
     lines: Sequence[WallLine]
     course: Course
     form: str
-    closed: bool = True
+    closed: bool
 
     def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
         """Loft it, the ball a share as large; without a ball, leaning so much less."""

@@ -44,12 +44,14 @@ class Course:
         size: Of the cove's ball.
         batter: How the wall leans.
         run_on: How far it runs on at its start and at its end [m].
+        closed: Whether it is the whole of a closed line.
     """
 
     line: WallLine
     size: Size
     batter: Batter
     run_on: tuple[float, float] = (0.0, 0.0)
+    closed: bool = False
 
 
 @dataclass(frozen=True)
@@ -158,13 +160,17 @@ class Feet:
         number = size * (len(self.batter_of) + 1) + lean
         turns, count = turns_of(line.points), len(number)
         begins = np.flatnonzero(number != np.roll(number, 1))
-        if not len(begins):
+        whole = not len(begins)
+        if whole:
             begins = np.zeros(1, dtype=np.int64)
         for k, first in enumerate(begins.tolist()):
             batter = Batter() if lean[first] < 0 else self.batter_of[lean[first]]
             ball = self.size_of[size[first]]
             if not batter.lean and not ball.largest:
                 continue
+            if whole:
+                yield Course(line, ball, batter, closed=True)
+                return
             steps = (begins[(k + 1) % len(begins)] - first) % count or count
             ids = (first + np.arange(steps + 1)) % count
             yield _course(line, ids, turns, ball, batter)

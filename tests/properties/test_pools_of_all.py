@@ -1,0 +1,81 @@
+"""Random pools in which every feature is on or off by itself, and what they brought to light."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import Phase, event, given, settings
+
+from poolgeo.builder import build
+from poolgeo.design.load import design_from
+from poolgeo.measure.takeoff import measure
+
+from ..strategies import PoolDict
+from ..strategies_all import pools_of_all
+from .test_pools import MANY, SLOW_IS_FINE, check
+
+TANK: PoolDict = {
+    "name": "tank",
+    "units": "m",
+    "outline": {"shape": "rectangle", "length": 10, "width": 5},
+    "floor": {"shape": "level", "depth": 2.0},
+    "freeboard": 0.15,
+}
+
+
+def test_walls_that_lean_round_a_curve_about_an_island() -> None:
+    """A frustum of a cone, less a column whose walls are plumb."""
+    file = TANK | {
+        "outline": {"shape": "circle", "radius": 4.0},
+        "islands": [{"outline": {"shape": "circle", "radius": 1.0}}],
+        "batter": {"slope": 0.1},
+    }
+    upper, lower = 4.0 - 0.015, 4.0 - 0.215
+    frustum = math.pi / 3.0 * 2.0 * (upper**2 + upper * lower + lower**2)
+    water = measure(build(design_from(file))).water["pool"]
+    assert water == pytest.approx(frustum - math.pi * 2.0, rel=5e-4)
+    assert check(file) == "built"
+
+
+@pytest.mark.parametrize("radius", [0.0, 0.2])
+def test_where_a_leaning_wall_ends_its_end_is_wall(radius: float) -> None:
+    """The triangle in which it stands before the plumb wall is wall, and no cove."""
+    lean = {"start": [5.0, 0.0], "end": [2.0, 2.5], "slope": 0.2}
+    file = TANK | {"batter": {"slope": 0.0, "stretches": [lean]}}
+    if radius:
+        file["cove"] = {"radius": radius}
+    found = measure(build(design_from(file)))
+    cove = {row.kind: row.area for row in found.areas}.get("cove", 0.0)
+    # what the ball touches: a quarter turn, and less before the wall that leans; corners take some
+    plumb, leaning = math.pi / 2.0, math.pi / 2.0 - math.atan(0.2)
+    most = radius * (25.0 * plumb + 5.5 * leaning)
+    assert 0.93 * most <= cove <= most
+    assert check(file) == "built"
+
+
+@settings(
+    max_examples=60,
+    deadline=None,
+    derandomize=True,
+    phases=[Phase.generate],
+    suppress_health_check=SLOW_IS_FINE,
+)
+@given(pools_of_all())
+def test_a_pool_of_all_holds_every_fact(file: PoolDict) -> None:
+    """60 pools, the same in each run."""
+    event(check(file))
+
+
+@pytest.mark.slow
+@settings(
+    max_examples=min(MANY, 1000),
+    deadline=None,
+    print_blob=True,
+    phases=[Phase.generate],
+    suppress_health_check=SLOW_IS_FINE,
+)
+@given(pools_of_all())
+def test_many_pools_of_all_hold_every_fact(file: PoolDict) -> None:
+    """1000 pools (or as many as the environment says), other ones in every run."""
+    event(check(file))
