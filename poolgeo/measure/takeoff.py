@@ -7,6 +7,7 @@ import numpy as np
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
 from .arrises import arrises_of
+from .corner_coves import corner_coves_of
 from .edges import edges_of
 from .outside import outside_areas, outside_runs
 from .runs import cove_runs_of, runs_of
@@ -27,7 +28,7 @@ def measure(model: Model) -> Takeoff:
     return Takeoff(
         areas(model),
         runs,
-        cove_runs_of(model, edges),
+        (*cove_runs_of(model, edges), *corner_coves_of(model)),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
         {body.name: body.band for body in model.bodies},
