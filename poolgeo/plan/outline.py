@@ -76,7 +76,7 @@ def outline_of(
             with_rounds(
                 rings[k], loops[k], corners, tolerance, is_hole=(k != order[0]) != is_island
             )
-            for k in range(len(rings))
+            for k, ring in enumerate(rings)
         ]
     ring, *holes = (rings[k] for k in order)
     _check_holes(ring, holes, key, remedy)
