@@ -37,11 +37,11 @@ def corner_coves_of(model: Model) -> tuple[CoveRun, ...]:
         if not by_zone[k].sum():
             continue
         girth = arc.radius * abs(arc.sweep)
-        heights = corners[which == k][..., 2]
+        top = float(corners[which == k][..., 2].max())
         middle = arc.at(np.array([0.5]))[0]
-        line = np.array([[*middle, heights.min()], [*middle, heights.max()]])
-        zones = tuple((by_zone[k] / girth).tolist()), tuple(by_zone[k].tolist())
         size = float(by_zone[k].sum())
+        line = np.array([[*middle, top], [*middle, top - size / girth]])
+        zones = tuple((by_zone[k] / girth).tolist()), tuple(by_zone[k].tolist())
         found.append(
             CoveRun(numbers[k], "pool", KIND, arc.radius, line, size / girth, size, *zones)
         )
