@@ -20,7 +20,13 @@ from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
-from .plan.features.cove import corner_radius, cove_layers, foot_coves, joints_on, takes_feet
+from .plan.features.corner_coves import check_corners, corner_radius
+from .plan.features.cove import (
+    cove_layers,
+    foot_coves,
+    joints_on,
+    takes_feet,
+)
 from .plan.features.islands import (
     blocks_of,
     check_places,
@@ -160,10 +166,11 @@ def build(design: Design) -> Model:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     layers = layout.layers
     waters = {item.name: item.level for item in layout.waters}
+    rounds = tuple(arc for ring in layout.site.rings for arc in ring.rounds)
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
-        lifted = lift(plan, levels, [arc for ring in layout.site.rings for arc in ring.rounds])
+        lifted = lift(plan, levels, rounds)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
@@ -206,6 +213,7 @@ def build(design: Design) -> Model:
         tuple(_placed(design, findings.found)),
         fittings,
         joints,
+        rounds,
     )
 
 
@@ -255,6 +263,7 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
 
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> _Layout:
     """Lay everything out between walls."""
+    check_corners(pool, findings)
     site = Site(
         "pool",
         walls.ring,

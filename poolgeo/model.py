@@ -17,6 +17,7 @@ from .errors import Finding
 from .mesh import ZONES, Bools, Floats, Ints, Mesh, Patch
 from .placed import Placed, voids_of
 from .plan.canal import Canal
+from .plan.curves import Arc
 from .plan.floor import Floor
 
 __all__ = [
@@ -138,6 +139,7 @@ class Model:
         warnings: What to know about this pool.
         fittings: What goes through the shell, in the order of the file.
         joints: Where movement joints cut the surface, in the order of the file.
+        rounds: Arcs in plan on which the pool's corner coves stand.
     """
 
     design: Design
@@ -157,6 +159,7 @@ class Model:
     warnings: tuple[Finding, ...]
     fittings: tuple[Placed, ...] = ()
     joints: tuple[JointCut, ...] = ()
+    rounds: tuple[Arc, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -201,7 +204,7 @@ class CoveRun:
     Args:
         number: Stable run number.
         body: Body of water.
-        kind: ``cove`` or ``fillet``.
+        kind: ``cove``, ``fillet`` or ``corner cove``, whose length is its mean height.
         radius: Of the cove, or leg of the fillet; the mean where it changes along the run [m].
         points: (k, 3) Its upper line, or its lower where only that is left [m].
         length: Length of that line [m].

@@ -40,7 +40,8 @@ COMMON = (
     "basin floor/basin wall", "basin wall/basin wall", "basin wall/wall top",
     "weir face/channel floor", "channel floor/channel wall", "channel wall/channel wall",
     "channel wall/wall top", "cove/weir face", "weir face/weir face", "weir face/basin wall",
-    "weir face/channel wall",
+    "weir face/channel wall", "corner cove/wall top", "cove/corner cove", "corner cove",
+    "corner cove/bench top", "corner cove/tread", "corner cove/riser",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 

@@ -7,6 +7,7 @@ import numpy as np
 from ..model import AreaRow, Mesh, Model, Takeoff
 from ..surface.kinds import KINDS
 from .arrises import arrises_of
+from .corner_coves import corner_coves_of
 from .edges import edges_of
 from .joints import joint_runs
 from .outside import outside_areas, outside_runs
@@ -28,7 +29,7 @@ def measure(model: Model) -> Takeoff:
     return Takeoff(
         areas(model),
         runs,
-        cove_runs_of(model, edges),
+        (*cove_runs_of(model, edges), *corner_coves_of(model)),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
         {body.name: body.band for body in model.bodies},

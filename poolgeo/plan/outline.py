@@ -42,7 +42,12 @@ class Outline:
 
 
 def outline_of(
-    outline: schema.Outline, tolerance: float, key: Key, corners: float = 0.0
+    outline: schema.Outline,
+    tolerance: float,
+    key: Key,
+    corners: float = 0.0,
+    *,
+    is_island: bool = False,
 ) -> Outline:
     """Return an outline with its holes.
 
@@ -54,6 +59,7 @@ def outline_of(
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
         corners: Radius of the coves in its inside corners; 0 for none [m].
+        is_island: Whether the water lies round it.
     """
     if isinstance(outline, schema.Combined):
         loops, notes = _combined(outline, tolerance, key)
@@ -67,8 +73,10 @@ def outline_of(
     order = sorted(range(len(rings)), key=lambda k: -rings[k].polygon.area)
     if corners:
         rings = [
-            with_rounds(rings[k], loops[k], corners, tolerance, is_hole=k != order[0])
-            for k in range(len(rings))
+            with_rounds(
+                rings[k], loops[k], corners, tolerance, is_hole=(k != order[0]) != is_island
+            )
+            for k, ring in enumerate(rings)
         ]
     ring, *holes = (rings[k] for k in order)
     _check_holes(ring, holes, key, remedy)
@@ -96,13 +104,25 @@ def with_rounds(
     return replace(ring_of(pieces, tolerance), rounds=arcs, sharp=ring)
 
 
-def outline_ring(outline: schema.Outline, tolerance: float, key: Key) -> Ring:
+def outline_ring(
+    outline: schema.Outline, tolerance: float, key: Key, island_corners: float = 0.0
+) -> Ring:
     """Return an outline that may have no holes as a ring; see `outline_of`.
+
+    Args:
+        outline: From the pool file.
+        tolerance: Largest distance of a chord from the curve [m].
+        key: Where the outline stands in the file, for findings.
+        island_corners: Radius of the coves in the inside corners of an island, seen from the water
+            round it; 0 for none [m].
+
+    Returns:
+        The ring.
 
     Raises:
         PoolFileError: It has holes, or something else is wrong with it.
     """
-    found = outline_of(outline, tolerance, key)
+    found = outline_of(outline, tolerance, key, island_corners, is_island=True)
     if found.holes:
         x, y = found.holes[0].points[0]
         rule = "must have no holes: only the pool's own outline may have islands"

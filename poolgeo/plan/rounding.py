@@ -54,11 +54,12 @@ def rounded(
         low, high = 0.0, radius
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
-            low, high = (low, middle) if _misfit(loop, corners, middle) else (middle, high)
+            fits = _misfit(loop, corners, middle) is None
+            low, high = (middle, high) if fits else (low, middle)
         x, y = bad
-        fits = math.floor(low * 1000.0) / 1000.0
+        most = math.floor(low * 1000.0) / 1000.0
         rule = f"must fit the sides of the corner near ({x:.3f}, {y:.3f}) m"
-        remedy = f"use at most {fits:.3f} m" if fits > 0.0 else "leave the corners sharp"
+        remedy = f"use at most {most:.3f} m" if most > 0.0 else "leave the corners sharp"
         raise PoolFileError([Finding(key, rule, f"{radius:.3f} m", remedy)])
     spans = _spans(loop, corners, radius)
     pieces: list[Piece] = []

@@ -82,12 +82,12 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("area", cove.area, "m2"),
             ("radius", cove.radius, "m"),
         ):
-            yield Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
+            yield Quantity("cove", cove.body, measure, value, unit, cove.number, cove.kind)
         for measure, value, unit, zones in (
             ("zone length", cove.length, "m", cove.length_zones),
             ("zone area", cove.area, "m2", cove.area_zones),
         ):
-            whole = Quantity("cove", cove.body, measure, value, unit, cove.number, "cove")
+            whole = Quantity("cove", cove.body, measure, value, unit, cove.number, cove.kind)
             yield from _in_zones(whole, zones)
     yield from _of_joints(takeoff)
     yield from _of_fittings(takeoff)

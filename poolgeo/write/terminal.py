@@ -251,13 +251,14 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
 
 def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
     area = f"area in {numbers.area_unit}"
-    table = _table("Coves", ("no.", "body"), ("radius", "length", area))
+    table = _table("Coves", ("no.", "body", "form"), ("radius", "length", area))
     for cove in coves:
         lengths = (numbers.length(cove.radius), numbers.length(cove.length))
-        table.add_row(cove.number, cove.body, *lengths, numbers.area(cove.area))
+        table.add_row(cove.number, cove.body, cove.kind, *lengths, numbers.area(cove.area))
     _total(
         table,
         "total",
+        "",
         "",
         "",
         numbers.length(sum(cove.length for cove in coves)),

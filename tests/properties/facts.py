@@ -220,7 +220,7 @@ def cove_runs_share_out_the_cove(_: Model, takeoff: Takeoff) -> None:
     """The areas of a body's cove runs add up to its cove."""
     for row in takeoff.areas:
         if row.kind == "cove":
-            runs = [run for run in takeoff.coves if run.body == row.body]
+            runs = [run for run in takeoff.coves if (run.body, run.kind) == (row.body, row.kind)]
             assert sum(run.area for run in runs) == pytest.approx(row.area, rel=1e-4, abs=1e-5)
 
 

@@ -36,13 +36,6 @@ SAME_LINE = 3.0 * WELD
 moved them apart."""
 
 
-def corner_radius(pool: schema.Pool) -> float:
-    """Return the radius of the coves in the pool's inside plan corners; 0 for none [m]."""
-    if pool.cove is None or pool.cove.corners is False:
-        return 0.0
-    return pool.cove.radius if pool.cove.corners is True else pool.cove.corners
-
-
 def takes_feet(pool: schema.Pool) -> bool:
     """Whether the pool's cove also runs along the feet of what stands on its floor."""
     return pool.cove is not None and bool(pool.cove.also_at)

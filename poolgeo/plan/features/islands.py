@@ -10,6 +10,7 @@ from ...design import schema
 from ...errors import PoolFileError
 from ..layers import Layer
 from ..outline import CLEAR, Outline, outline_ring
+from .corner_coves import corner_radius
 from .part import Block, Part
 from .site import STRAY, Findings, Island, Site
 
@@ -28,7 +29,9 @@ def islands_of(pool: schema.Pool, findings: Findings) -> list[Island]:
     for i, item in enumerate(pool.islands):
         key = ("islands", i)
         try:
-            ring = outline_ring(item.outline, pool.tolerance, (*key, "outline"))
+            ring = outline_ring(
+                item.outline, pool.tolerance, (*key, "outline"), corner_radius(pool)
+            )
         except PoolFileError as error:
             findings.found += error.findings
             continue
