@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from poolgeo.model import Body, Model, Run, Takeoff
+    from poolgeo.model import Body, Model
+    from poolgeo.quantities import Run, Takeoff
 
 Figure = tuple[str, str]
 """What it is, and its value with its unit."""

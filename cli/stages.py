@@ -12,7 +12,8 @@ import click
 
 if TYPE_CHECKING:
     from poolgeo.errors import Finding
-    from poolgeo.model import Model, Takeoff
+    from poolgeo.model import Model
+    from poolgeo.quantities import Takeoff
 
 
 @contextmanager

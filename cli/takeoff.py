@@ -12,7 +12,8 @@ from .options import output, pool_file
 from .stages import hand_out, measured, warn
 
 if TYPE_CHECKING:
-    from poolgeo.model import Model, Takeoff
+    from poolgeo.model import Model
+    from poolgeo.quantities import Takeoff
 
 Form = Literal["table", "json", "csv"]
 

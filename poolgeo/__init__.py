@@ -28,7 +28,8 @@ if TYPE_CHECKING:
         PoolgeoError,
     )
     from .measure.takeoff import measure
-    from .model import Model, Takeoff
+    from .model import Model
+    from .quantities import Takeoff
     from .write.meshfile import write_mesh as write
 
     __version__: str
@@ -57,7 +58,7 @@ _HOMES = {
     "OutputError": ("errors", "OutputError"),
     "PoolFileError": ("errors", "PoolFileError"),
     "PoolgeoError": ("errors", "PoolgeoError"),
-    "Takeoff": ("model", "Takeoff"),
+    "Takeoff": ("quantities", "Takeoff"),
     "build": ("builder", "build"),
     "load": ("design.load", "load"),
     "measure": ("measure.takeoff", "measure"),

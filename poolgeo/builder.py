@@ -13,7 +13,8 @@ from .design.lengths import in_units
 from .design.load import Design
 from .errors import Finding, GeometryError, PoolFileError
 from .fittings.place import place
-from .model import Body, Floats, Model
+from .mesh import Floats
+from .model import Body, Model
 from .plan.cells import Cells
 from .plan.corners import corners_of
 from .plan.features.apart import check_apart

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh
+from ..mesh import Bools, Floats, Ints, Mesh
 from ..plan.keys import are_in, numbered
 
 FLUSH = 1.0

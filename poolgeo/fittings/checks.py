@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..design.fittings import USUAL
-from ..model import Floats, Ints, Mesh, Patch
+from ..mesh import Floats, Ints, Mesh, Patch
 from ..placed import Placed
 from ..plan.features.site import Findings
 from ..plan.tolerances import GRID

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh
+from ..mesh import Bools, Floats, Ints, Mesh
 
 EDGE = 1e-9
 """[m, -] A line that passes a triangle's edge nearer than this meets it: none slips between two."""

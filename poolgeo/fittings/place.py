@@ -15,7 +15,7 @@ from dataclasses import replace
 import numpy as np
 
 from ..design.schema import Pool
-from ..model import Floats, Mesh, Patch
+from ..mesh import Floats, Mesh, Patch
 from ..placed import Placed, Vector
 from ..plan.features.site import Findings
 from ..plan.ring import Ring

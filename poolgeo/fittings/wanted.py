@@ -10,7 +10,7 @@ import numpy as np
 
 from ..design.schema import Fitting, Pool, Station
 from ..errors import Key
-from ..model import Floats
+from ..mesh import Floats
 from ..plan.features.site import Findings
 from ..plan.ring import Ring
 from ..plan.stretch import station_of

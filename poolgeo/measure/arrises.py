@@ -10,7 +10,9 @@ import numpy as np
 from ..arris import ArrisRow, section_of
 from ..design.arris import Arris, ArrisElsewhere
 from ..errors import Finding, Key, PoolFileError
-from ..model import Floats, Ints, Mesh, Model, Patch, Run
+from ..mesh import Floats, Ints, Mesh, Patch
+from ..model import Model
+from ..quantities import Run
 from ..surface.kinds import KINDS
 from .edges import Edges
 

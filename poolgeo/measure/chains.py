@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ..model import Floats, Ints
+from ..mesh import Floats, Ints
 from ..plan.keys import numbered
 from ..plan.strides import lowest, walk
 from ..plan.turning import corners_in

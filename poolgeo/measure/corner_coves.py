@@ -6,9 +6,11 @@ from itertools import groupby
 
 import numpy as np
 
-from ..model import CoveRun, Floats, Ints, Model
+from ..mesh import Floats, Ints
+from ..model import Model
 from ..plan.curves import Arc
 from ..plan.shapes import nearest_on
+from ..quantities import CoveRun
 from .chains import step_lengths
 from .runs import letters, run_code
 from .zones import in_zones

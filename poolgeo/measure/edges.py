@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh, Model
+from ..mesh import Bools, Floats, Ints, Mesh
+from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.kinds import KINDS, ROUNDED

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..model import JointCut, JointRun, Model
+from ..model import JointCut, Model
+from ..quantities import JointRun
 from .chains import chains_of, step_lengths
 from .runs import LEAST_RUN
 from .zones import in_zones

@@ -12,10 +12,12 @@ from itertools import groupby
 import numpy as np
 import shapely
 
-from ..model import Bools, Floats, Ints, Mesh, Model, OutsideRow, Run, Sense
+from ..mesh import Bools, Floats, Ints, Mesh
+from ..model import Model
 from ..plan.keys import numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER
+from ..quantities import OutsideRow, Run, Sense
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, step_lengths
 from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns

@@ -11,12 +11,14 @@ from typing import TypeVar
 import numpy as np
 import shapely
 
-from ..model import ZONES, CoveRun, Floats, Ints, Mesh, Model, Run, Sense
+from ..mesh import ZONES, Floats, Ints, Mesh
+from ..model import Model
 from ..plan.arrangement import components
 from ..plan.canal import Canal
 from ..plan.keys import are_in, numbered
 from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
+from ..quantities import CoveRun, Run, Sense
 from ..surface.kinds import KINDS, ROUNDED, pair_code
 from .chains import Chain, chains_of, step_lengths
 from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..model import AreaRow, Mesh, Model, Takeoff
+from ..mesh import Mesh
+from ..model import Model
+from ..quantities import AreaRow, Takeoff
 from ..surface.kinds import KINDS
 from .arrises import arrises_of
 from .corner_coves import corner_coves_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..model import ZONES, Floats, Ints
+from ..mesh import ZONES, Floats, Ints
 from ..plan.levels import WALL_TOP, ZONE_OF_STAGE, stages
 from ..plan.tolerances import GRID
 

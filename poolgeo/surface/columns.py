@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..errors import GeometryError
-from ..model import Floats, Ints
+from ..mesh import Floats, Ints
 from ..plan.tolerances import SAME_HEIGHT
 
 

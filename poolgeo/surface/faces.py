@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..model import Bools, Ints
+from ..mesh import Bools, Ints
 from ..plan.keys import pair_keys
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..model import Ints, Patch
+from ..mesh import Ints, Patch
 from ..plan.planmap import PlanMap
 from .columns import Columns
 from .faces import Faces, cancelled

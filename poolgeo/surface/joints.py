@@ -14,7 +14,8 @@ import numpy as np
 import shapely
 
 from ..design.schema import Joint
-from ..model import Floats, Ints, JointCut, Mesh
+from ..mesh import Floats, Ints, Mesh
+from ..model import JointCut
 from ..placed import Placed
 from ..plan.features.site import Findings
 from ..plan.keys import numbered, pair_keys

@@ -8,7 +8,7 @@ from itertools import combinations, product
 
 import numpy as np
 
-from ..model import Bools, Ints, Patch, Sense
+from ..mesh import Bools, Ints, Patch
 from ..plan.canal import Canal
 from ..plan.cells import Cells
 from ..plan.curves import Arc
@@ -17,6 +17,7 @@ from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.planmap import PlanMap
 from ..plan.slope import Slope
+from ..quantities import Sense
 from .kinds import OUTSIDE_KINDS, ROUNDED, face_kind
 from .neighbours import PlanEdges
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ..model import Bools, Floats, Ints, Mesh, Patch
+from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..plan.curves import Arc
 from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap

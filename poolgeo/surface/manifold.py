@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..errors import GeometryError
-from ..model import Floats, Ints, Mesh
+from ..mesh import Floats, Ints, Mesh
 from ..plan.keys import pair_keys
 
 THIN = 1e-9

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..model import Floats, Spot
+from ..mesh import Floats
+from ..model import Spot
 from ..plan.cells import Cells
 from ..plan.floor import Floor
 from ..plan.layers import Height

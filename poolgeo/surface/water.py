@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..errors import GeometryError
-from ..model import Floats, Ints, Mesh
+from ..mesh import Floats, Ints, Mesh
 from ..plan.arrangement import NOWHERE, arrange
 from ..plan.partition import partition
 from ..plan.tolerances import SAME_HEIGHT

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from poolgeo.errors import OutputError
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 from . import layers
 from .atomic import whole_file

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from poolgeo.model import Floats, Ints
+from poolgeo.mesh import Floats, Ints
 
 from .boxes import Boxes, crossings
 from .plan_lines import Place, PlanLine

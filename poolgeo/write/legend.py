@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from poolgeo.errors import Finding
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 from . import layers
 from .plan_view import PlanView

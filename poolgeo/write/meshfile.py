@@ -14,7 +14,8 @@ from typing import Any, Literal
 import numpy as np
 
 from poolgeo.errors import OutputError
-from poolgeo.model import Floats, Ints, Mesh, Model
+from poolgeo.mesh import Floats, Ints, Mesh
+from poolgeo.model import Model
 
 from .atomic import whole_file
 from .palette import SURFACES

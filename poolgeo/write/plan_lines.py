@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from poolgeo.model import Floats, Ints, Mesh
+from poolgeo.mesh import Floats, Ints, Mesh
 
 Place = tuple[float, float]
 Piece = tuple[Place, Place]

@@ -12,7 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import CoveRun, Floats, JointRun, Model, Run, Takeoff
+from poolgeo.mesh import Floats
+from poolgeo.model import Model
+from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 
 from . import layers
 from .labels import Label, placed

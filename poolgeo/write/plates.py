@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from poolgeo.model import Floats
+from poolgeo.mesh import Floats
 from poolgeo.placed import Placed
 
 from .palette import FITTINGS

@@ -12,7 +12,9 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
-from poolgeo.model import Floats, Ints, Model, Takeoff
+from poolgeo.mesh import Floats, Ints
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides

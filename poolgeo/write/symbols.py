@@ -14,7 +14,7 @@ import numpy as np
 
 from poolgeo.design.fittings import FittingKind
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import Floats
+from poolgeo.mesh import Floats
 from poolgeo.placed import Placed
 
 from .plan_lines import Place, PlanLine, Projection

@@ -33,8 +33,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
-from poolgeo.model import ZONES, Takeoff, Zones
+from poolgeo.mesh import ZONES
 from poolgeo.placed import voids_of
+from poolgeo.quantities import Takeoff, Zones
 
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 

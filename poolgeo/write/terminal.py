@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from poolgeo.arris import ArrisRow
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.model import ZONES, AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
+from poolgeo.mesh import ZONES
 from poolgeo.placed import Placed, voids_of
+from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
 
 if TYPE_CHECKING:
     from rich.console import Console

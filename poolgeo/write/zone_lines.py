@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from poolgeo.model import Floats, Model
+from poolgeo.mesh import Floats
+from poolgeo.model import Model
 
 
 def zone_lines(model: Model) -> Floats:

@@ -16,9 +16,11 @@ from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
 from poolgeo.fittings.place import place
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Floats, Mesh, Model, Takeoff
+from poolgeo.mesh import Floats, Mesh
+from poolgeo.model import Model
 from poolgeo.placed import Placed
 from poolgeo.plan.features.site import Findings
+from poolgeo.quantities import Takeoff
 
 from ..properties.facts import FACTS
 from ..properties.moving import moved

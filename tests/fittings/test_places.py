@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Takeoff
 from poolgeo.placed import Placed, voids_of
+from poolgeo.quantities import Takeoff
 
 from ..measure.quantities import (
     PoolDict,

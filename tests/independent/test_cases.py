@@ -14,7 +14,7 @@ import pytest
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 
 pytest.importorskip("scipy")
 

@@ -7,7 +7,8 @@ from typing import Any
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 PoolDict = dict[str, Any]
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from poolgeo.arris import section_of
 from poolgeo.errors import PoolFileError
 from poolgeo.measure.arrises import group_of
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 from poolgeo.surface.kinds import KINDS
 from poolgeo.write.tables import csv_text
 from poolgeo.write.terminal import takeoff_text

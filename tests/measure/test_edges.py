@@ -9,7 +9,7 @@ from typing import ClassVar
 import numpy as np
 import pytest
 
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 
 from .quantities import (
     breaks,

@@ -8,7 +8,7 @@ import json
 
 import pytest
 
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 from poolgeo.write.tables import csv_text, json_text
 from poolgeo.write.terminal import takeoff_text
 

@@ -7,7 +7,7 @@ from itertools import combinations_with_replacement
 
 import pytest
 
-from poolgeo.model import Run, Takeoff
+from poolgeo.quantities import Run, Takeoff
 from poolgeo.surface.kinds import CODED, KINDS, OUTSIDE_KINDS, pair_code
 
 from .quantities import circle, level, model_of, polygon, pool, rectangle, takeoff_of

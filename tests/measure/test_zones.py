@@ -10,8 +10,9 @@ import pytest
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import ZONES, Takeoff
+from poolgeo.mesh import ZONES
 from poolgeo.plan.features.waterline import NEAR
+from poolgeo.quantities import Takeoff
 
 from ..independent import cases
 from .quantities import circle, level, plane, polygon, pool, rectangle, takeoff_of

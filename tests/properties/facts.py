@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 import shapely
 
-from poolgeo.model import Bools, Mesh, Model, Takeoff
+from poolgeo.mesh import Bools, Mesh
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 NEARLY_FLAT = 0.1
 """[deg] Nearer to flat than this the mesh's angle is no measure of a floor break."""

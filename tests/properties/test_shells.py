@@ -13,7 +13,8 @@ from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 from ..strategies import PoolDict, metres, pools, stretches
 from .facts import CLOSE, FACTS

@@ -12,7 +12,7 @@ import math
 
 import pytest
 
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 
 from ..measure.quantities import PoolDict, area, circle, level, pool, rectangle, takeoff_of
 

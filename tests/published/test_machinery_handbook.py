@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from poolgeo.measure.takeoff import volume
-from poolgeo.model import Mesh, Patch
+from poolgeo.mesh import Mesh, Patch
 
 from ..measure.quantities import (
     area,

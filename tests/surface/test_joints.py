@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from poolgeo.errors import PoolFileError
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 from poolgeo.write.tables import csv_text
 from poolgeo.write.terminal import takeoff_text
 

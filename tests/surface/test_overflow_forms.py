@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 
 import pytest
 
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 
 from ..measure.quantities import (
     area,

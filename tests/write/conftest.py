@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 
 from . import hand_made
 

@@ -22,20 +22,9 @@ import shapely
 from poolgeo.design.load import Design
 from poolgeo.design.schema import Pool
 from poolgeo.errors import Finding
-from poolgeo.model import (
-    ZONES,
-    AreaRow,
-    Body,
-    CoveRun,
-    Floats,
-    Mesh,
-    Model,
-    Patch,
-    Run,
-    Sense,
-    Spot,
-    Takeoff,
-)
+from poolgeo.mesh import ZONES, Floats, Mesh, Patch
+from poolgeo.model import Body, Model, Spot
+from poolgeo.quantities import AreaRow, CoveRun, Run, Sense, Takeoff
 
 WIDTH = 4.0
 LENGTH = 8.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from poolgeo.errors import Finding
-from poolgeo.model import AreaRow, CoveRun, Run, Takeoff
+from poolgeo.quantities import AreaRow, CoveRun, Run, Takeoff
 
 NONE = (0.0, 0.0, 0.0, 0.0)
 """Nothing above the band."""

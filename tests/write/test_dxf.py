@@ -16,7 +16,8 @@ from PIL import Image
 
 from poolgeo.design.lengths import Units
 from poolgeo.errors import OutputError
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 from poolgeo.write.dxf import write_drawing
 from poolgeo.write.layers import LAYERS, PATTERNS
 from poolgeo.write.positions import text_width

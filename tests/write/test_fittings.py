@@ -17,7 +17,8 @@ from poolgeo.builder import build
 from poolgeo.design.fittings import USUAL
 from poolgeo.design.load import design_from
 from poolgeo.measure.takeoff import measure
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 from poolgeo.write.dxf import write_drawing
 from poolgeo.write.palette import FITTINGS
 from poolgeo.write.scene import write_picture

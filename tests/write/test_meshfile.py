@@ -13,7 +13,9 @@ import pytest
 import trimesh
 
 from poolgeo.errors import OutputError
-from poolgeo.model import Body, Mesh, Model, Patch, Takeoff
+from poolgeo.mesh import Mesh, Patch
+from poolgeo.model import Body, Model
+from poolgeo.quantities import Takeoff
 from poolgeo.write.meshfile import What, write_mesh
 from poolgeo.write.palette import SURFACES
 

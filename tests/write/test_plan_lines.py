@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from poolgeo.model import Mesh, Patch
+from poolgeo.mesh import Mesh, Patch
 from poolgeo.write.plan_lines import Drawn, PlanLine, Projection, joined, rims
 
 METRES = Projection(1.0, 6)

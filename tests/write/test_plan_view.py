@@ -7,7 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from poolgeo.model import Body, Floats, Mesh, Model, Takeoff
+from poolgeo.mesh import Floats, Mesh
+from poolgeo.model import Body, Model
+from poolgeo.quantities import Takeoff
 from poolgeo.write.plan_lines import PlanLine, Projection
 from poolgeo.write.plan_view import PlanView, plan_view
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from poolgeo.model import Takeoff
+from poolgeo.quantities import Takeoff
 from poolgeo.write import tables
 from poolgeo.write.tables import COLUMNS, csv_text, json_text
 

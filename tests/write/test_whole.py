@@ -11,7 +11,8 @@ from ezdxf.document import Drawing
 from PIL import Image
 
 import poolgeo
-from poolgeo.model import Model, Takeoff
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
 from poolgeo.write.dxf import write_drawing
 from poolgeo.write.meshfile import write_mesh
 from poolgeo.write.palette import SURFACES
