@@ -44,11 +44,17 @@ spas:
     spillways: [{at: [8000, 2200], width: 600, drop: 20}]
 overflows:
   - {start: [2500, -600], end: [5200, -300], basin: {width: 600, drop: 400, depth: 500}}
+joints:
+  - {start: [7200, -1200], end: [7000, 4700], width: 20}
 fittings:
   - {kind: main drain, point: [5500, 1500]}
   - {kind: main drain, point: [6500, 1500]}
   - {kind: spa jet, body: spa, at: [9200, 3300]}
 """
+
+
+TEXTS = ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS", "JOINT-NUMBERS")
+"""Layers of texts that keep clear of each other."""
 
 
 @pytest.fixture(scope="module")
@@ -83,7 +89,7 @@ def test_no_line_is_without_length_or_there_twice_on_a_layer(drawing: Drawing) -
 
 def test_texts_do_not_lie_on_each_other(drawing: Drawing) -> None:
     boxes = []
-    layers = " | ".join(f"layer=='{name}'" for name in ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS"))
+    layers = " | ".join(f"layer=='{name}'" for name in TEXTS)
     for entity in drawing.modelspace().query(f"TEXT[{layers}]"):
         x, y, _ = entity.dxf.align_point
         width, height = text_width(entity.dxf.text, entity.dxf.height), entity.dxf.height
