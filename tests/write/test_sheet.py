@@ -45,7 +45,7 @@ def test_many_numbers_take_a_larger_sheet() -> None:
     chosen = [plot("m", 10.0, 5.0, numbers) for numbers in (72, 73, 290, 291)]
     assert [item.paper for item in chosen] == ["A3", "A2", "A2", "A1"]
     assert [item.scale for item in chosen] == ["1:50", "1:25", "1:25", "1:20"]
-    assert plot("ft", 10.0, 5.0, 200).paper == "17 x 22 in"
+    assert plot("ft", 10.0, 5.0, 190).paper == "17 x 22 in"
 
 
 def test_an_inch_scale_says_what_a_foot_is_drawn_as() -> None:
