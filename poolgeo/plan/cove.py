@@ -19,19 +19,18 @@ from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .loft import Loft
-from .strips import (
+from .rolled import (
     CoveMisfitError,
     Stretch,
-    Strip,
     WallLine,
     bends_of,
-    join,
     number_groups,
     number_walls,
     part_single_mitre,
     set_swings,
     stretches_of,
 )
+from .strips import Strip, join
 from .tolerances import GRID, SECTION_TURN
 
 THINNEST = 0.1

@@ -12,7 +12,8 @@ from .curves import Floats
 from .keys import grid_keys, numbered
 from .mitre import End
 from .path import Side
-from .strips import CoveMisfitError, Stretch, Strip, section
+from .rolled import CoveMisfitError, Stretch
+from .strips import Strip, section
 from .tolerances import GRID
 
 Ints = np.ndarray

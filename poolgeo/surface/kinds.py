@@ -47,7 +47,7 @@ CODED = (
     "spa floor", "spa wall", "seat top", "seat face", "dam wall face", "dam wall top", "spillway",
     "weir top", "weir face", "basin floor", "basin wall", "channel floor", "channel wall",
     "wall top", "wall end", "recess", "outer wall", "beam underside", "footing top",
-    "footing side", "soffit", "soffit step",
+    "footing side", "soffit", "soffit step", "corner cove",
 )  # fmt: skip
 """Kinds by what stands for them in run numbers. New ones go to the end, wherever they stand among
 the kinds: a run's number never changes."""

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
-from poolgeo import builder
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
 from poolgeo.fittings.place import place
+from poolgeo.layout import layout_of
 from poolgeo.measure.takeoff import measure
 from poolgeo.mesh import Floats, Mesh
 from poolgeo.model import Model
@@ -158,7 +158,7 @@ def test_a_collar_is_refused_just_where_a_measured_edge_is_near(
     model = built(file)
     design = design_from(file | {"fittings": [item | DISC for part in lists for item in part]})
     findings = Findings()
-    layout = builder._layout(design, Findings())
+    layout = layout_of(design, Findings())
     waters = {item.name: item.level for item in layout.waters}
     found = place(model.surface, waters, layout.outlines, design.pool, findings)
     found = tuple(item for item in found if not item.surface.endswith("floor"))  # its cove's lower

@@ -14,7 +14,7 @@ from poolgeo.plan.curves import FullEllipse
 from poolgeo.plan.cut import NEAR, cut_cells
 from poolgeo.plan.floor import level_floor
 from poolgeo.plan.ring import ring_of
-from poolgeo.plan.strips import WallLine
+from poolgeo.plan.rolled import WallLine
 
 RING = ring_of([FullEllipse(np.zeros(2), (3.0, 2.0), 0.4)], 2e-3)
 CELLS = cove_cells([WallLine(RING.points, RING.normals)], level_floor(-1.4), Size(0.2), 2e-3)

@@ -19,9 +19,9 @@ from ...errors import Key
 from ..canal import Batter, Size
 from ..curves import Floats
 from ..ring import Ring, turns_of
+from ..rolled import WallLine
 from ..shapes import nearest_on
 from ..stretch import Stretch, curve_point_at
-from ..strips import WallLine
 from ..tolerances import SHARP_TURN
 from .bench import stretch_on
 from .site import Site
