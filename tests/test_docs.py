@@ -115,7 +115,7 @@ def test_the_readme_json_contract_is_what_as_dict_gives() -> None:
     rows = re.findall(r"^\| `(\w+)` \| (.*) \|$", section, re.MULTILINE)
     told = {key: re.findall(r"`(\w+)`", text) for key, text in rows}
     seen = {key: set[str]() for key in told}
-    for name in ("freeform-spa", "long-course", "shell"):
+    for name in ("freeform-spa", "long-course", "shell", "corners"):
         pool = poolgeo.load(ROOT / "samples" / f"{name}.yaml")
         found = poolgeo.measure(poolgeo.build(pool)).as_dict()
         assert list(told) == list(found)
