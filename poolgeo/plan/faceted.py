@@ -112,11 +112,13 @@ class Faceted(Floor):
         along = segments[:, 1] - segments[:, 0]
         left = np.column_stack([-along[:, 1], along[:, 0]])
         rise: dict[tuple[int, int], float] = {}
+        bend: dict[tuple[int, int], float] = {}  # one that turns both ways evenly is one, too
         for at, n, (a, b) in zip(middles, left, pieces.tolist(), strict=True):
             turn = self.gradient_of(at, a) - self.gradient_of(at, b)
             pair = (min(a, b), max(a, b))
             rise[pair] = rise.get(pair, 0.0) + float(turn @ n)
-        return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
+            bend[pair] = bend.get(pair, 0.0) + abs(float(turn @ n))
+        return {pair: up > 0.0 for pair, up in rise.items() if bend[pair] > SAME_PLANE}
 
     def is_flat(self, piece: int) -> bool:
         """Whether a piece is a plane."""

@@ -98,6 +98,26 @@ def test_a_weir_where_the_wall_is_plumb() -> None:
     assert check(TANK | {"overflows": [OVERFLOW], "batter": batter}) == "built"
 
 
+@pytest.mark.parametrize("depths", [[1.415, 1.193], [1.4, 1.2]])
+def test_a_break_that_is_a_toe_at_one_wall_and_a_brow_at_the_other(depths: list[float]) -> None:
+    """The fillets at its ends meet in an internal and in an external edge."""
+    breaks = [
+        {"at": -4.0, "depth": 1.0},
+        {"at": -2.0, "depth": depths},  # falls 1:5 and 1:10, then the other way round
+        {"at": 0.0, "depth": 1.6},
+    ]
+    floor = {"shape": "breaks", "breaks": breaks}
+    file = TANK | {"floor": floor, "cove": {"form": "fillet", "radius": 0.1}}
+    found = measure(build(design_from(file)))
+    senses = {
+        (round(float(run.points[0, 0])), round(float(run.points[:, 1].max()))): run.sense
+        for run in found.edges
+        if run.kind == "fillet/fillet" and abs(run.points[:, 0].mean() + 2.0) < 0.2
+    }
+    assert senses == {(-2, -2): "internal", (-2, 2): "external"}
+    assert check(file) == "built"
+
+
 @settings(
     max_examples=60,
     deadline=None,
