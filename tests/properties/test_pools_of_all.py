@@ -92,6 +92,16 @@ def test_what_does_not_go_together_is_refused(more: PoolDict, words: str) -> Non
     assert words in str(refusal.value)
 
 
+def test_a_stretch_that_leans_as_the_others_changes_nothing() -> None:
+    """It is lofted in one with its neighbours."""
+    batter = {"slope": 0.05, "stretches": [{"start": [5.0, 0.0], "end": [4.9, 1.7], "slope": 0.05}]}
+    plain, found = (
+        measure(build(design_from(TANK | {"batter": item}))) for item in ({"slope": 0.05}, batter)
+    )
+    assert found.water == pytest.approx(plain.water, rel=1e-9)
+    assert check(TANK | {"batter": batter}) == "built"
+
+
 def test_a_weir_where_the_wall_is_plumb() -> None:
     """Elsewhere the walls may lean."""
     batter = {"slope": 0.1, "stretches": [PLUMB_THERE]}
