@@ -28,6 +28,7 @@ from .plan.features.islands import (
     islands,
     islands_of,
 )
+from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
 from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
@@ -179,6 +180,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     )
     check_floor(site, pool)
     check_places(site)
+    check_plumb(site, pool)
     findings.stop_on_error()
     coves: list[Layer] = []
     key = ("cove",) if pool.cove is not None else ("batter",)

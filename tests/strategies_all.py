@@ -92,7 +92,7 @@ def other_floors(draw: st.DrawFn) -> PoolDict:
                 st.fixed_dictionaries({"at": middle(), "depth": metres(1.4, 2.0)}),
                 min_size=1,
                 max_size=3,
-                unique_by=lambda item: tuple(item["at"]),
+                unique_by=str,
             )
         )
         return {"shape": kind, "drains": drains, "fall": draw(st.sampled_from([0.01, 0.02, 0.05]))}

@@ -125,12 +125,15 @@ class Faceted(Floor):
         along = segments[:, 1] - segments[:, 0]
         left = np.column_stack([-along[:, 1], along[:, 0]])
         rise: dict[tuple[int, int], float] = {}
+        bend: dict[tuple[int, int], float] = {}  # one that turns both ways evenly is one, too
         for a, b in sorted(set(map(tuple, pieces.tolist()))):
             mine = (pieces == (a, b)).all(axis=1)
             turn = self.gradient_of(middles[mine], a) - self.gradient_of(middles[mine], b)
+            up = (turn * left[mine]).sum(axis=1)
             pair = (min(a, b), max(a, b))
-            rise[pair] = rise.get(pair, 0.0) + float(np.vdot(turn, left[mine]))
-        return {pair: up > 0.0 for pair, up in rise.items() if abs(up) > SAME_PLANE}
+            rise[pair] = rise.get(pair, 0.0) + float(up.sum())
+            bend[pair] = bend.get(pair, 0.0) + float(np.abs(up).sum())
+        return {pair: up > 0.0 for pair, up in rise.items() if bend[pair] > SAME_PLANE}
 
     @cached_property
     def _uprights(self) -> list[Floats | None]:

@@ -127,7 +127,15 @@ class Loft:
             one, other = sorted((here.wall, there.wall))
             self.mitres[one, other] = True
         pair = sorted((here.group, there.group))
-        self.mitres[pair[0], pair[1]] = self.canal.floor.creases.get((low, high), True)
+        internal = self.canal.floor.creases.get((low, high), True)
+        if low != high and here.side is there.side:  # between curved pieces the break may change
+            p, n = here.side.at(np.array(here.stop))
+            behind, ahead = (
+                self.canal.floor.gradient_of(p + self.canal.radius * n, item.piece)
+                for item in (here, there)
+            )
+            internal = bool((ahead - behind) @ np.array([n[1], -n[0]]) > 0.0)
+        self.mitres[pair[0], pair[1]] = internal
 
     def _add(self, points: Floats) -> Ints:
         self.vertices.append(points)

@@ -9,6 +9,7 @@ from hypothesis import Phase, event, given, settings
 
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
+from poolgeo.errors import PoolFileError
 from poolgeo.measure.takeoff import measure
 
 from ..strategies import PoolDict
@@ -51,6 +52,79 @@ def test_where_a_leaning_wall_ends_its_end_is_wall(radius: float) -> None:
     plumb, leaning = math.pi / 2.0, math.pi / 2.0 - math.atan(0.2)
     most = radius * (25.0 * plumb + 5.5 * leaning)
     assert 0.93 * most <= cove <= most
+    assert check(file) == "built"
+
+
+OVERFLOW: PoolDict = {
+    "start": [-2.0, -2.5],
+    "end": [2.0, -2.5],
+    "basin": {"width": 1.0, "drop": 0.2, "depth": 1.0},
+}
+PLUMB_THERE: PoolDict = {"start": [-2.5, -2.5], "end": [2.5, -2.5], "slope": 0.0}
+REFUSED: list[tuple[PoolDict, str]] = [
+    (
+        {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 0.4, "thickness": 0.2}}},
+        "'shell.footing' must not run where the 'basin' stands beside the pool",
+    ),
+    (
+        {"overflows": [OVERFLOW], "batter": {"slope": 0.1}},
+        "'overflows[0]' must lie where the wall is plumb: it leans near (-1.990, -2.500) m",
+    ),
+    (
+        {"recess": [{"width": 0.1, "depth": 0.2}], "batter": {"slope": 0.1}},
+        "'recess[0]' must lie where the wall is plumb: it leans near (-4.990, -2.500) m",
+    ),
+    (
+        {
+            "walls": [{"start": [-2.0, -2.5], "end": [2.0, -2.5], "height": 0.1}],
+            "batter": {"slope": 0.1},
+        },
+        "'walls[0]' must lie where the wall is plumb: it leans near (-1.990, -2.500) m",
+    ),
+]
+
+
+@pytest.mark.parametrize(("more", "words"), REFUSED)
+def test_what_does_not_go_together_is_refused(more: PoolDict, words: str) -> None:
+    """In words that name both, and the place or the size."""
+    with pytest.raises(PoolFileError) as refusal:
+        build(design_from(TANK | more))
+    assert words in str(refusal.value)
+
+
+def test_a_stretch_that_leans_as_the_others_changes_nothing() -> None:
+    """It is lofted in one with its neighbours."""
+    batter = {"slope": 0.05, "stretches": [{"start": [5.0, 0.0], "end": [4.9, 1.7], "slope": 0.05}]}
+    plain, found = (
+        measure(build(design_from(TANK | {"batter": item}))) for item in ({"slope": 0.05}, batter)
+    )
+    assert found.water == pytest.approx(plain.water, rel=1e-9)
+    assert check(TANK | {"batter": batter}) == "built"
+
+
+def test_a_weir_where_the_wall_is_plumb() -> None:
+    """Elsewhere the walls may lean."""
+    batter = {"slope": 0.1, "stretches": [PLUMB_THERE]}
+    assert check(TANK | {"overflows": [OVERFLOW], "batter": batter}) == "built"
+
+
+@pytest.mark.parametrize("depths", [[1.415, 1.193], [1.4, 1.2]])
+def test_a_break_that_is_a_toe_at_one_wall_and_a_brow_at_the_other(depths: list[float]) -> None:
+    """The fillets at its ends meet in an internal and in an external edge."""
+    breaks = [
+        {"at": -4.0, "depth": 1.0},
+        {"at": -2.0, "depth": depths},  # falls 1:5 and 1:10, then the other way round
+        {"at": 0.0, "depth": 1.6},
+    ]
+    floor = {"shape": "breaks", "breaks": breaks}
+    file = TANK | {"floor": floor, "cove": {"form": "fillet", "radius": 0.1}}
+    found = measure(build(design_from(file)))
+    senses = {
+        (round(float(run.points[0, 0])), round(float(run.points[:, 1].max()))): run.sense
+        for run in found.edges
+        if run.kind == "fillet/fillet" and abs(run.points[:, 0].mean() + 2.0) < 0.2
+    }
+    assert senses == {(-2, -2): "internal", (-2, 2): "external"}
     assert check(file) == "built"
 
 

@@ -157,6 +157,10 @@ class Feet:
     def _courses(self, line: WallLine, sag: float) -> Iterator[Course]:
         size = np.maximum(self.sizes.numbers(line.points, sag), 0)
         lean = self.batters.numbers(line.points, sag)
+        # nothing changes where two stretches have the same
+        size = np.array([self.size_of.index(item) for item in self.size_of])[size]
+        same = np.array([self.batter_of.index(item) for item in self.batter_of])
+        lean = np.where(lean < 0, -1, same[lean])
         number = size * (len(self.batter_of) + 1) + lean
         turns, count = turns_of(line.points), len(number)
         begins = np.flatnonzero(number != np.roll(number, 1))

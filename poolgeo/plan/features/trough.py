@@ -104,6 +104,7 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
     walled = shapely.union(outer, weir.region, grid_size=GRID)
     walls = shapely.difference(walled, pool.ring.polygon, grid_size=GRID)
     soffit = float(site.soffit.height(_border(plan.region)).min())
+    _check_footing(pool, walled, catch)
     blocks = [Block(item, weir.lowest, "the pool's wall", "dam walls") for item in plan.holes]
     coves = []
     if catch.cove is not None:
@@ -131,6 +132,22 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
         rings=(site.ring,),
         footprint=polygons_only(shapely.difference(walled, plan.solid, grid_size=GRID)),
     )
+
+
+def _check_footing(pool: Site, walled: shapely.Geometry, catch: Catch) -> None:
+    """The footing of the pool's wall goes all round; a trough must not stand on or through it."""
+    footing = pool.shell.footing
+    if footing is None:
+        return
+    base = pool.ring.thickened(pool.shell.wall + footing.projection)
+    over = shapely.intersection(walled, shapely.difference(base, pool.outer, grid_size=GRID))
+    if over.area > STRAY:
+        pool.findings.error(
+            ("shell", "footing"),
+            f"must not run where the '{catch.water.name}' stands beside the pool",
+            f"{over.area:.3f} m2 of it do",
+            "leave the footing out of this file, or the trough",
+        )
 
 
 def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
