@@ -266,6 +266,18 @@ def triangles_lie_in_their_zone(model: Model, _: Takeoff) -> None:
     assert not model.wet[model.zone >= 2].any()
 
 
+def floors_lie_where_they_are_told(model: Model, _: Takeoff) -> None:
+    """Each triangle of a floor lies on it, in its middle too: no break is bridged."""
+    mesh = model.surface
+    middles = mesh.vertices[mesh.triangles].mean(axis=1)
+    large = np.linalg.norm(mesh.doubled_areas, axis=1) > SLIVER
+    for number, patch in enumerate(mesh.patches):
+        if patch in model.floors and "floor" in patch.kind:
+            mine = middles[(mesh.patch == number) & large]
+            off = mine[:, 2] - model.floors[patch][0].height(mine[:, :2])
+            assert (np.abs(off) < model.design.pool.tolerance + WELDED).all(), patch
+
+
 FACTS = (
     solids_are_closed,
     no_triangle_is_degenerate,
@@ -284,5 +296,6 @@ FACTS = (
     labels_are_of_the_list,
     zones_add_up,
     triangles_lie_in_their_zone,
+    floors_lie_where_they_are_told,
 )
 """All of them."""
