@@ -47,6 +47,9 @@ from .plan.shapes import polygons_only
 
 Maker = Callable[[Site, schema.Pool], list[Part]]
 
+NONE = np.zeros((0, 2))
+"""No points."""
+
 MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
 
@@ -65,10 +68,16 @@ class _Walls:
     ring: Ring
     islands: tuple[Island, ...]
 
-    def with_joints(self, layers: Sequence[Layer]) -> _Walls | None:
-        """Return them with the joints of coves as vertices; None where they have them all."""
+    def with_joints(self, layers: Sequence[Layer], more: Floats = NONE) -> _Walls | None:
+        """Return them with the joints of coves as vertices; None where they have them all.
+
+        Args:
+            layers: Those of them that are coves of the pool have such joints.
+            more: (k, 2) further places for vertices on the outline [m].
+        """
         rings = [self.ring, *(item.ring for item in self.islands)]
         joints = [_joints(ring, layers) for ring in rings]
+        joints[0] = np.concatenate([joints[0], more])
         if not any(len(item) for item in joints):
             return None
         first, *more = (
@@ -142,7 +151,8 @@ def layout_of(design: Design, findings: Findings) -> Layout:
         lap = Findings()
         found = _laid_out(pool, walls, lap)
         lap.stop_on_error()
-        jointed = walls.with_joints(found.layers) if takes_feet(pool) else None
+        layers = found.layers if takes_feet(pool) else ()
+        jointed = walls.with_joints(layers, np.concatenate([item.joints for item in found.parts]))
         if jointed is None:
             break
         walls = jointed

@@ -70,6 +70,12 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
     inside = [item for item in columns if shapely.contains(pool, item)]
     near = [shapely.distance(shapely.boundary(pool), item) for item in inside]
     near += [shapely.distance(a, b) for a, b in combinations(columns, 2)]
+    back = [item.width for item in model.design.pool.recess]
+    if back:  # water may stand behind a spa that touches the wall below the recess
+        rims = [
+            shapely.distance(shapely.boundary(pool), shapely.boundary(item)) for item in columns
+        ]
+        near += [gap - max(back) for gap in rims]
     for body in model.bodies:
         floors = [row for row in takeoff.areas if row.body == body.name and "floor" in row.kind]
         flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)

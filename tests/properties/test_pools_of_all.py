@@ -144,6 +144,90 @@ def test_a_break_that_is_a_toe_at_one_wall_and_a_brow_at_the_other(depths: list[
     assert check(file) == "built"
 
 
+STEPS: PoolDict = {
+    "outline": {
+        "shape": "polygon",
+        "points": [
+            [2.852, 0.0],
+            [1.956, 3.315],
+            [-1.515, 2.992],
+            [-3.227, 0.0],
+            [-1.975, -2.352],
+            [2.107, -2.811],
+        ],
+        "corner_radius": 0.4,
+    },
+    "floor": {
+        "shape": "breaks",
+        "direction": 80.0,
+        "breaks": [
+            {"at": -1.255, "depth": 1.443},
+            {"at": 1.346, "depth": 2.301},
+            {"at": 2.605, "depth": 2.301},
+        ],
+    },
+    "freeboard": 0.143,
+    "cove": {"radius": 0.15, "also_at": ["bench faces", "dam walls"]},
+    "bench": [{"width": 0.409, "depth": 0.451, "start": [-18.068, 8.577], "end": [1.606, -19.935]}],
+    "steps": [{"shape": "end", "direction": 97.0, "going": 0.296, "rise": 0.299}],
+    "ledges": [
+        {
+            "depth": 0.379,
+            "shape": "following",
+            "width": 0.566,
+            "start": [-18.068, 8.577],
+            "end": [1.606, -19.935],
+            "edge_depth": 0.309,
+        }
+    ],
+    "spas": [
+        {
+            "outline": {"shape": "circle", "radius": 1.095, "centre": [1.296, -1.569]},
+            "depth": 0.835,
+            "raised": 0.4,
+            "dam_wall": 0.27,
+            "cove": {"radius": 0.05, "also_at": []},
+        }
+    ],
+}
+CHANNEL: PoolDict = {"start": [20.0, 0.0], "end": [-20.0, 0.0], "depth": 0.2, "floor_fall": 0.01}
+HARD: dict[str, PoolDict] = {
+    "seams of a channel's cove stand on arcs, off their chords": {
+        "outline": {
+            "shape": "polyline",
+            "points": [
+                [2.58, 0.3], [2.0, 2.0], [-1.0, 3.0, 0.3], [-3.0, -0.612, -0.1],
+                [1.809, -1.973, -0.1],
+            ],
+        },
+        "channels": [CHANNEL | {"width": 0.4, "water": 0.1, "cove": {"radius": 0.05}}],
+    },
+    "a water line through the smallest cells about an outside corner": {
+        "outline": {
+            "shape": "polyline",
+            "points": [[1.7, 2.0, -0.1], [-3.0, -0.6, -0.1], [2.0, -2.0]],
+        },
+        "channels": [
+            CHANNEL | {"width": 0.2, "water": 0.1, "direction": -166.0, "cove": {"radius": 0.05}}
+        ],
+    },
+    "water behind a spa that touches the wall below a recess": {
+        "outline": {"shape": "polygon", "points": [[1.0, 2.0], [-5.0, 0.0], [2.0, -2.0]]},
+        "recess": [{"width": 0.1, "depth": 0.4}],
+        "spas": [
+            {"outline": {"shape": "circle", "radius": 1.04, "centre": [0.0, 0.4]}, "depth": 1.0}
+        ],
+    },
+    "a ledge that rises over a bench, both with coves at their feet": STEPS,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", list(HARD))
+def test_what_was_hard_builds(what: str) -> None:
+    """Each was once not closed, or not as it should be."""
+    assert check(TANK | HARD[what]) == "built"
+
+
 @settings(
     max_examples=60,
     deadline=None,
