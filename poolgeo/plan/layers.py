@@ -113,7 +113,7 @@ class Underside:
         floor: A profile; None where there is only a level.
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
         kind: Kind of its face.
-        body: Whose basin it is the underside of.
+        body: The body of water that it lies under.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
         everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
     """
@@ -125,6 +125,10 @@ class Underside:
     body: str = "pool"
     drop: Callable[[Floats], Floats] | None = None
     everywhere: bool = False
+
+    def body_of(self, *, is_level: bool) -> str:
+        """Return the body that its level, or its profile, lies under: a profile may be the pool's."""
+        return self.body if is_level or self.everywhere else "pool"
 
     def profile(self, xy: Floats) -> Floats:
         """Return the height of the profile at plan points (k, 2); without one, the level [m]."""

@@ -284,6 +284,23 @@ def floors_lie_where_they_are_told(model: Model, _: Takeoff) -> None:
             assert (np.abs(off) < model.design.pool.tolerance + WELDED).all(), patch
 
 
+def outside_is_the_rest_of_the_shell(model: Model, takeoff: Takeoff) -> None:
+    """What is not inside is outside; upright faces of it are formed but for steps of one slab."""
+    mesh = model.shell
+    sizes = np.linalg.norm(mesh.doubled_areas, axis=1) / 2.0
+    kinds = np.array([item.kind for item in mesh.patches])[mesh.patch]
+    outside = [row for row in takeoff.outside if row.kind not in DERIVED]
+    whole = sum(row.area for row in outside) + sum(row.area for row in takeoff.areas)
+    assert whole == pytest.approx(float(sizes.sum()), rel=CLOSE)
+    pool = model.design.pool
+    wells = any(spa.wells for spa in pool.spas)
+    if pool.shell.thickened_edge is None and not wells and not pool.channels:
+        assert "soffit step" not in kinds
+
+
+DERIVED = ("formwork", "blinding", "seen from below")
+"""Kinds of rows of the outside that follow from the others."""
+
 FACTS = (
     solids_are_closed,
     no_triangle_is_degenerate,
@@ -303,5 +320,6 @@ FACTS = (
     zones_add_up,
     triangles_lie_in_their_zone,
     floors_lie_where_they_are_told,
+    outside_is_the_rest_of_the_shell,
 )
 """All of them."""

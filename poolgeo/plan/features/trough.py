@@ -120,14 +120,14 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
         *weir_tops(weir, own, catch.key, f"weir of the {site.body}"),
     )  # fmt: skip
     floor = [] if site.floor.is_level else [
-        Underside(plan.region, site.soffit, everywhere=True)
+        Underside(plan.region, site.soffit, body=site.body, everywhere=True)
     ]  # fmt: skip
     outlines = {site.body: site.ring.points, f"{site.body} shell": _points(outer)}
     if plan.holes:
         outlines[f"{site.body} island"] = _points(plan.holes[0])
     return Part(
         layers,
-        (Underside(polygons_only(walls), pool.soffit, soffit), *floor),
+        (Underside(polygons_only(walls), pool.soffit, soffit, body=site.body), *floor),
         waters=(catch.water,),
         outlines=outlines,
         rings=(site.ring,),
