@@ -80,11 +80,11 @@ class _Walls:
         joints[0] = np.concatenate([joints[0], more])
         if not any(len(item) for item in joints):
             return None
-        first, *more = (
+        first, *others = (
             ring.with_points(points) if len(points) else ring
             for ring, points in zip(rings, joints, strict=True)
         )
-        changed = zip(self.islands, more, strict=True)
+        changed = zip(self.islands, others, strict=True)
         return _Walls(first, tuple(replace(item, ring=ring) for item, ring in changed))
 
 
