@@ -19,7 +19,7 @@ from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.corner_coves import check_corners, corner_radius
-from .plan.features.cove import cove_layers, joints_on, takes_feet
+from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
     check_places,
@@ -38,6 +38,7 @@ from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.features.wall import check_recesses
+from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside

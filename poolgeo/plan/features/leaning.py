@@ -11,10 +11,9 @@ import numpy as np
 from ...design import schema
 from ...errors import Key
 from ..curves import Floats
-from ..shapes import nearest_on
 from ..stretch import Stretch
+from .along import Along
 from .bench import stretch_on
-from .cove_stretches import Along
 from .site import Site
 
 PACE = 0.02
@@ -37,7 +36,7 @@ def check_plumb(site: Site, pool: schema.Pool) -> None:
     slopes = np.array([pool.batter.slope, *(item.slope for item in pool.batter.stretches)])
     for key, item in found:
         points = _paced(stretch_on(site, item.start, item.end, key))
-        lean = slopes[_numbers(along, points)]
+        lean = slopes[along.at(points)[0]]
         if not lean.any():
             continue
         x, y = points[int(np.argmax(lean > 0.0))]
@@ -56,14 +55,3 @@ def _paced(stretch: Stretch) -> Floats:
     count = max(1, int(np.ceil(at[-1] / PACE)))
     middles = (np.arange(count) + 0.5) / count * at[-1]
     return np.column_stack([np.interp(middles, at, points[:, i]) for i in range(2)])
-
-
-def _numbers(along: Along, points: Floats) -> np.ndarray:
-    """Return which stretch (k,) holds at points on the outline, from 1; 0 where none does."""
-    edge, share, _ = nearest_on(along.ring.points, points)
-    station = along.ring.stations[edge] + share * along.ring.lengths[edge]
-    found = np.zeros(len(points), dtype=np.int64)
-    for k, item in enumerate(along.stretches, 1):
-        start = 0.0 if item.start is None else item.start
-        found[(station - start) % along.ring.perimeter < item.length] = k
-    return found
