@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -56,7 +56,8 @@ def build(design: Design) -> Model:
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     layers = layout.layers
-    waters = {item.name: item.level for item in layout.waters}
+    # of a dry body depths are those below the pool's water
+    waters = {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
@@ -70,13 +71,18 @@ def build(design: Design) -> Model:
     check_fittings(design.pool.joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
-    found = _model(design, layout, plan, lifted, levels)
+    found = _model(design, layout, plan, lifted, levels, waters)
     warnings = tuple(_placed(design, findings.found))
     return replace(found, warnings=warnings, fittings=fittings, joints=joints)
 
 
 def _model(
-    design: Design, layout: Layout, plan: PlanMap, lifted: Lifted, levels: Sequence[Levels]
+    design: Design,
+    layout: Layout,
+    plan: PlanMap,
+    lifted: Lifted,
+    levels: Sequence[Levels],
+    waters: Mapping[str, float],
 ) -> Model:
     """Put a model together of what the stages have made."""
     layers = layout.layers
@@ -93,6 +99,7 @@ def _model(
                 lifted.wetted[item.name],
                 with_free_surface,
                 item.mark,
+                item.is_dry,
             )
             for item, at in zip(layout.waters, levels, strict=True)
         ),
@@ -109,7 +116,7 @@ def _model(
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
-        spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
+        spots_of(plan, waters),
         (),
         rounds=layout.rounds,
     )

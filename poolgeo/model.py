@@ -33,6 +33,8 @@ class Body:
             open sides.
         close: Makes the closed body of that and of the level.
         mark: What its run numbers begin with: letters, those of no other body.
+        is_dry: Whether it has no water at rest: then it has no band, and its level is that of its
+            lowest place.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Body:
     wetted: Mesh
     close: Callable[[Mesh, float], Mesh]
     mark: str
+    is_dry: bool = False
 
     @cached_property
     def water(self) -> Mesh:

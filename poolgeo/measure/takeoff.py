@@ -34,7 +34,7 @@ def measure(model: Model) -> Takeoff:
         (*cove_runs_of(model, edges), *corner_coves_of(model)),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
-        {body.name: body.band for body in model.bodies},
+        {body.name: body.band for body in model.bodies if not body.is_dry},
         model.warnings,
         model.fittings,
         outside_areas(model),

@@ -116,6 +116,8 @@ class Underside:
         body: The body of water that it lies under.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
         everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
+        side: Kind of the vertical faces at which it stands out below others; empty where what lies
+            beside it tells.
     """
 
     region: shapely.Geometry
@@ -125,9 +127,10 @@ class Underside:
     body: str = "pool"
     drop: Callable[[Floats], Floats] | None = None
     everywhere: bool = False
+    side: str = ""
 
     def body_of(self, *, is_level: bool) -> str:
-        """Return the body that its level, or its profile, lies under: a profile may be the pool's."""
+        """Return the body that its level, or its profile, lies under."""
         return self.body if is_level or self.everywhere else "pool"
 
     def profile(self, xy: Floats) -> Floats:

@@ -249,6 +249,7 @@ class _Lift:
         plan, edges = self.plan, self.edges
         mine, other = (edges.left, edges.right) if k == 0 else (edges.right, edges.left)
         is_body = self.body == list(self.levels).index(body)
+        is_body &= np.array([item.kind not in OUTSIDE_KINDS for item in plan.layers])
         is_mine = ~edges.outer & is_body[plan.top[mine]] & ~is_body[plan.top[other]]
         rows = np.flatnonzero(is_mine)
         low = np.maximum(*(item[rows] for item in standing.tops))

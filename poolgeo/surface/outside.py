@@ -62,9 +62,10 @@ def hung_labels(plan: PlanMap, labels: Labels, upper: Ints, lower: Ints) -> Ints
     names = []
     for pair in pairs[first].tolist():
         (n, is_level), (m, at_level) = (divmod(row, 2) for row in divmod(pair, far))
-        over = under.undersides[n]
-        body = under.undersides[m].body_of(is_level=bool(at_level))
+        over, below = under.undersides[n], under.undersides[m]
+        body = below.body_of(is_level=bool(at_level))
         steps = body == over.body_of(is_level=bool(is_level)) and over.kind == "soffit"
-        names.append(labels.number(Patch(body, "soffit step" if steps else "outer wall", "")))
+        kind = below.side or ("soffit step" if steps else "outer wall")
+        names.append(labels.number(Patch(body, kind, "")))
     found: Ints = np.array(names, dtype=np.int64)[inverse]
     return found

@@ -35,6 +35,21 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Notch:
+    """A part of a wall that ends lower than the wall's top: what is cut out of it begins there.
+
+    Args:
+        line: Its plan on the wall's face.
+        level: Height at which it ends [m].
+        key: What sets that height in the pool file.
+    """
+
+    line: shapely.Geometry
+    level: float
+    key: Key
+
+
+@dataclass(frozen=True)
 class Water:
     """A body of water.
 
@@ -82,6 +97,7 @@ class Part:
         corners: Plan points (k, 2) on those rings at which a wall turns all the same [m].
         joints: Plan points (k, 2) on the pool's curve across from joints of its own coves [m].
         footprint: All that it takes of the plan for itself, where it is a body of water.
+        notches: What of it is cut out of walls of the body that it is built in.
     """
 
     layers: tuple[Layer, ...] = ()
@@ -94,3 +110,4 @@ class Part:
     corners: Floats = field(default_factory=lambda: np.zeros((0, 2)))
     joints: Floats = field(default_factory=lambda: np.zeros((0, 2)))
     footprint: shapely.Geometry | None = None
+    notches: tuple[Notch, ...] = ()

@@ -24,10 +24,15 @@ from ..outline import CLEAR, outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .coping import with_return, with_returns
-from .part import Block, Part, Water, numbered_mark, numbered_name
-from .site import Site
+from .notches import check_notches
+from .part import Block, Notch, Part, Water, numbered_mark, numbered_name
+from .site import STRAY, Site
 from .spa_inside import WellPlan, inside_layers, well_plans, well_undersides
 from .spillway import spillway_layers
+from .thickened_edge import under_walls
+
+TOUCH = 1e-6
+"""[m] Walls that overlap by less than this touch: the grid that outlines are rounded to."""
 
 POCKET = 0.03
 """[-] Water between the dam wall and the pool's wall that covers less than this times the square of
@@ -79,12 +84,14 @@ def _part(
     water: Water,
 ) -> Part:
     own, key = plan.site, water.key
+    spillways = spillway_layers(site, own, plan.dam, spa, key)
+    sills = [
+        Notch(shapely.boundary(item.region), item.level, (*item.key, "drop")) for item in spillways
+    ]
+    inside = inside_layers(own, spa, wells, key)
+    check_notches(own, sills, inside)
     return Part(
-        (
-            *wall_layers(plan, spa, coping, key),
-            *spillway_layers(site, own, plan.dam, spa, key),
-            *inside_layers(own, spa, wells, key),
-        ),
+        (*wall_layers(plan, spa, coping, key), *spillways, *inside),
         (*spa_undersides(site, plan), *well_undersides(site, own, plan.whole, wells)),
         (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
         (water,),
@@ -94,6 +101,7 @@ def _part(
         },
         (own.ring,),
         footprint=plan.whole,
+        notches=tuple(sills),
     )
 
 
@@ -120,6 +128,7 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
         wall_top=level + spa.freeboard,
         wall="spa wall",
         islands=(),
+        concrete=None,
     )
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
@@ -149,15 +158,7 @@ def _left(pool: Site, plan: SpaPlan) -> list[shapely.Polygon]:
 
 def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], key: Key) -> None:
     key, findings = (*key, "outline"), pool.findings
-    water, own, wall = pool.ring.polygon, plan.site.ring.polygon, pool.shell.wall
-    shared = shapely.intersection(water, own).area
-    if shared < 1e-4 and (gap := float(shapely.distance(water, own))) < 2.0 * wall - 1e-6:
-        findings.error(
-            key,
-            "must overlap the pool, or stand clear of it by both shell walls",
-            f"{gap:.3f} m from the pool's outline",
-            f"move it into the pool, or at least {2.0 * wall:.3f} m away",
-        )
+    if _stands_in_walls(pool, plan, key):
         return
     for island in pool.islands:
         if (gap := float(shapely.distance(plan.footprint, island.ring.polygon))) < CLEAR:
@@ -179,6 +180,32 @@ def _check_place(pool: Site, plan: SpaPlan, left: list[shapely.Polygon], key: Ke
             f"{len(left)} separate parts of water",
             "move it to an edge, or make it smaller",
         )
+
+
+def _stands_in_walls(pool: Site, plan: SpaPlan, key: Key) -> bool:
+    """Whether a spa beside the pool stands in its walls, or in what is wider than these."""
+    water, own, wall = pool.ring.polygon, plan.site.ring.polygon, pool.own_wall
+    if shapely.intersection(water, own).area >= STRAY:
+        return False
+    gap, both = float(shapely.distance(water, own)), 2.0 * pool.shell.wall
+    shared = shapely.intersection(plan.outer, wall.whole)
+    if gap >= both - TOUCH and shared.area < STRAY:
+        return False
+    value = f"{gap:.3f} m from the pool's outline"
+    if gap >= both - TOUCH:
+        place = shapely.point_on_surface(shared)
+        parts = (("wall", wall.outer), ("bond beam", wall.head), ("footing", wall.base))
+        name = next(item for item, shape in parts if shapely.intersects(shape, place))
+        corners = shapely.points(shapely.get_coordinates(shared))
+        both = float(shapely.distance(water, corners).max()) + pool.shell.wall
+        value += f"; the pool's {name} is in its way near ({place.x:.3f}, {place.y:.3f}) m"
+    pool.findings.error(
+        key,
+        "must overlap the pool, or stand clear of it by the walls of both",
+        value,
+        f"move it into the pool, or at least {both:.3f} m away",
+    )
+    return True
 
 
 def wall_layers(plan: SpaPlan, spa: schema.Spa, coping: schema.Coping, key: Key) -> list[Layer]:
@@ -206,6 +233,6 @@ def spa_undersides(pool: Site, plan: SpaPlan) -> list[Underside]:
     level = plan.site.level - float(plan.site.depth(plan.site.ring.points[0])) - pool.shell.floor
     rings = [item for item in (plan.rim, plan.dam) if not item.is_empty]
     return [
-        *(Underside(item, pool.soffit, level, body=plan.site.body) for item in rings),
+        *(part for item in rings for part in under_walls(pool, item, level, plan.site.body)),
         Underside(plan.site.ring.polygon, None, level, body=plan.site.body),
     ]

@@ -27,11 +27,14 @@ from ..layers import Layer, Underside
 from ..outline import outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
+from .coping import with_return
 from .cove import cove_layers
-from .part import Block, Part, Water
+from .notches import check_notches
+from .part import Block, Notch, Part, Water
 from .site import STRAY, Site
+from .thickened_edge import under_walls
 from .wall_lines import joints_on
-from .weir import WeirPlan, weir_tops
+from .weir import WeirPlan, weir_notch, weir_tops
 
 LONGEST_GAP = 1e-3
 """[m] So much of a weir may have no trough before it: what rounding makes of its ends."""
@@ -85,36 +88,38 @@ class TroughPlan:
         return [shapely.Polygon(hole) for hole in self.region.interiors]
 
 
-def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
+def trough_part(pool: Site, weir: WeirPlan, catch: Catch, coping: schema.Coping) -> Part:
     """Return a weir and the trough beyond it; what is wrong is left with the pool's findings.
 
     Args:
         pool: The pool.
         weir: What it spills over.
         catch: What catches the water.
+        coping: From the pool file.
     """
     plan = _trough_plan(pool, weir, catch)
     if plan is None:
         return Part()
     site, kind = plan.site, catch.kind
     outer = site.outer
-    rim = polygons_only(
-        shapely.difference(
-            outer, shapely.union(site.ring.polygon, plan.solid, grid_size=GRID), grid_size=GRID
-        )
-    )
+    stands = shapely.union(site.ring.polygon, plan.solid, grid_size=GRID)
+    rim = polygons_only(shapely.difference(outer, stands, grid_size=GRID))
     walled = shapely.union(outer, weir.region, grid_size=GRID)
     walls = shapely.difference(walled, pool.ring.polygon, grid_size=GRID)
     soffit = float(site.soffit.height(_border(plan.region)).min())
-    _check_footing(pool, walled, catch)
+    _check_footing(pool, weir, walled, catch)
     blocks = [Block(item, weir.lowest, "the pool's wall", "dam walls") for item in plan.holes]
     coves = []
     if catch.cove is not None:
         coves = cove_layers(site, catch.cove, blocks, (*catch.key, "cove"))
+        face = shapely.LineString(weir.line(weir.thickness))
+        check_notches(site, [Notch(face, weir.face, (*catch.key[:2], "crest"))], coves)
     own = pool.body if weir.inner <= weir.face else site.body
+    top = Layer(
+        site.body, "wall top", f"{kind} wall", catch.key, rim, catch.wall_top, "all", site.wall
+    )
     layers = (
-        Layer(site.body, "wall top", f"{kind} wall", catch.key, rim, catch.wall_top, "all",
-              site.wall),
+        *with_return(top, site.ring, pool.shell.wall, coping, 0.0),
         Layer(site.body, f"{kind} floor", f"{kind} floor", catch.key, plan.region, site.floor,
               wall=site.wall),
         *(replace(item, wall=site.wall) for item in coves),
@@ -128,12 +133,13 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
         outlines[f"{site.body} island"] = _points(plan.holes[0])
     return Part(
         layers,
-        (Underside(polygons_only(walls), pool.soffit, soffit, body=site.body), *floor),
+        (*_undersides(pool, walls, soffit, site.body), *floor),
         waters=(catch.water,),
         outlines=outlines,
         rings=(site.ring,),
         joints=_joints(pool, site, coves, {weir.thickness, weir.thickness + (catch.width or 0.0)}),
         footprint=polygons_only(shapely.difference(walled, plan.solid, grid_size=GRID)),
+        notches=(weir_notch(weir, catch.key[:2]),),
     )
 
 
@@ -145,19 +151,45 @@ def _joints(pool: Site, site: Site, coves: Sequence[Layer], offs: set[float]) ->
     return np.concatenate([feet_of(points, pool.ring, off, site.tolerance) for off in sorted(offs)])
 
 
-def _check_footing(pool: Site, walled: shapely.Geometry, catch: Catch) -> None:
-    """The footing of the pool's wall goes all round; a trough must not stand on or through it."""
-    footing = pool.shell.footing
+def _undersides(pool: Site, walls: shapely.Geometry, soffit: float, body: str) -> list[Underside]:
+    """Return the undersides of a trough and of the walls round it.
+
+    The pool's wall beside it goes down to the pool's soffit where that is deeper. Beyond that wall
+    the trough's own concrete stands; where the pool has a footing, that ends there.
+    """
+    wall = pool.own_wall
+    if wall.base is wall.outer:
+        return under_walls(pool, polygons_only(walls), soffit, body)
+    beside, beyond = (
+        polygons_only(act(walls, wall.outer, grid_size=GRID))
+        for act in (shapely.intersection, shapely.difference)
+    )
+    return [
+        *under_walls(pool, beside, soffit, body),
+        Underside(beyond, None, soffit, body=body),
+    ]
+
+
+def _check_footing(pool: Site, weir: WeirPlan, walled: shapely.Geometry, catch: Catch) -> None:
+    """The footing of the pool's wall ends where a trough stands, and must not go on beyond it."""
+    wall, footing = pool.own_wall, pool.shell.footing
     if footing is None:
         return
-    base = pool.ring.thickened(pool.shell.wall + footing.projection)
-    over = shapely.intersection(walled, shapely.difference(base, pool.outer, grid_size=GRID))
+    reach = pool.shell.wall + footing.projection
+    reach = max([reach, *(thick + footing.projection for _, thick in wall.stretches)])
+    over = shapely.difference(
+        shapely.intersection(weir.band(weir.thickness, reach), wall.base, grid_size=GRID),
+        walled,
+        grid_size=GRID,
+    )
     if over.area > STRAY:
+        place = shapely.point_on_surface(over)
         pool.findings.error(
-            ("shell", "footing"),
-            f"must not run where the '{catch.water.name}' stands beside the pool",
-            f"{over.area:.3f} m2 of it do",
-            "leave the footing out of this file, or the trough",
+            ("shell", "footing", "projection"),
+            f"must end under the '{catch.water.name}', beside which no footing can stand",
+            f"{footing.projection:.3f} m; it comes out beyond, near"
+            f" ({place.x:.3f}, {place.y:.3f}) m",
+            f"let it run out less, or make the '{catch.water.name}' wider",
         )
 
 
@@ -175,7 +207,10 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
         )
         return None
     solid = _solid(pool, weir)
-    courses = [Course.along(pool.ring, off) for off in (pool.shell.wall, weir.thickness, far)]
+    walls = {pool.shell.wall, *pool.own_wall.thicknesses(weir.stretch)}
+    if pool.shell.beam is not None:
+        walls.add(pool.shell.beam.width)
+    courses = [Course.along(pool.ring, off) for off in (*sorted(walls), weir.thickness, far)]
     if catch.outline is None:
         wanted = weir.band(weir.thickness, far)
     else:
@@ -204,6 +239,7 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
         level=catch.water.level,
         wall_top=catch.wall_top,
         wall=f"{catch.kind} wall",
+        concrete=None,
     )
     holes = [shapely.get_coordinates(item) for item in region.interiors]
     return TroughPlan(site, shapely.Polygon(ring.points, holes), solid)
@@ -211,14 +247,15 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
 
 def _solid(pool: Site, weir: WeirPlan) -> shapely.Geometry:
     """Return the pool with its walls, where the weir stands as thick as that is."""
-    off = weir.thickness - pool.shell.wall
-    if off > GRID:
-        return shapely.union(pool.outer, weir.region, grid_size=GRID)
-    if off < -GRID:
-        return shapely.difference(
-            pool.outer, weir.band(weir.thickness, pool.shell.wall + WELD), grid_size=GRID
-        )
-    return pool.outer
+    wall = pool.own_wall
+    thick = [*wall.thicknesses(weir.stretch), pool.shell.beam.width if pool.shell.beam else 0.0]
+    solid: shapely.Geometry = wall.head
+    if max(thick) - weir.thickness > GRID:
+        cut = weir.band(weir.thickness, max(thick) + WELD)
+        solid = shapely.difference(solid, cut, grid_size=GRID)
+    if weir.thickness - min(thick[:-1]) > GRID:
+        solid = shapely.union(solid, weir.region, grid_size=GRID)
+    return solid
 
 
 def _lies_along(

@@ -28,6 +28,8 @@ from ..shapes import parallel
 from ..stretch import CRUMB, SHORTEST, Stretch, chord_at
 from .bench import stretch_on
 from .leaning import lean_of
+from .notches import line_within
+from .part import Notch
 from .site import Site
 
 STRAIGHT = 1e-10
@@ -127,19 +129,20 @@ def weir_plan(
     stretch = stretch_on(site, weir.start, weir.end, key)
     if stretch.length < SHORTEST:
         return None
-    thickness = site.shell.wall if weir.thickness is None else weir.thickness
+    thickness = _thickness(site, weir, stretch, key)
     crest, lean = site.level + weir.crest, lean_of(site, batter, stretch, key)
     inwards = max(-weir.fall, 0.0)
     foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
     plan = WeirPlan(stretch, thickness, inner, face, foot)
-    if crest >= site.wall_top:
+    wall_top = site.own_wall.lowest_along(line_within(stretch))
+    if plan.crest >= wall_top:
         site.findings.error(
             (*key, "crest"),
             "must lie below the top of the pool's wall",
-            f"{weir.crest:.3f} m above the water; the wall goes up {site.wall_top:.3f} m",
-            "lower the crest, or raise the pool's freeboard",
+            f"{weir.crest:.3f} m above the water; the wall goes up {wall_top - site.level:.3f} m",
+            "lower the crest, or raise the wall there",
         )
     points = stretch.course()[0]
     floor = float(site.floor.height(points).max())
@@ -152,6 +155,26 @@ def weir_plan(
             "raise the crest, or let its top fall less",
         )
     return plan
+
+
+def _thickness(site: Site, weir: schema.Weir, stretch: Stretch, key: Key) -> float:
+    """Return the thickness of a weir [m]: its own, or else that of the wall that it stands in."""
+    if weir.thickness is not None:
+        return weir.thickness
+    found = site.own_wall.thicknesses(stretch)
+    if len(set(found)) > 1:
+        site.findings.error(
+            (*key, "thickness"),
+            "must be given where the thickness of the wall changes along the weir",
+            f"the wall is from {min(found):.3f} m to {max(found):.3f} m thick there",
+            "give it, or let the weir end where the wall changes",
+        )
+    return found[0]
+
+
+def weir_notch(plan: WeirPlan, key: Key) -> Notch:
+    """Return what a weir cuts out of the pool's wall."""
+    return Notch(line_within(plan.stretch), plan.inner, (*key, "crest"))
 
 
 def weir_tops(plan: WeirPlan, body: str, key: Key, name: str) -> list[Layer]:
