@@ -26,7 +26,8 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     from poolgeo.design.lengths import format_length
 
     units = model.design.pool.units
-    across = model.outlines["pool"].max(axis=0) - model.outlines["pool"].min(axis=0)
+    outline = model.outlines["pool", "water"]
+    across = outline.max(axis=0) - outline.min(axis=0)
     length, width = (format_length(float(side), units) for side in across)
     yield "size in plan", f"{length} along x, {width} along y"
     for body in model.bodies:

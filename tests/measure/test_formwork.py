@@ -58,9 +58,7 @@ def test_under_a_shallower_spa_its_dam_wall_is_formed() -> None:
     takeoff = ten_by_five(spas=[spa])
     # beside the spa 32 - 2.5 m of the pool's wall; its own, 2.5 + 2 x 1 m, 1.25 m high
     under = (2.0 + 2 * 1.25 + 2 * 0.25) * 0.6
-    assert outer(takeoff, "outer wall", "spa") == pytest.approx(
-        (2.5 + 2 * 1.0) * 1.25, rel=EXACT
-    )
+    assert outer(takeoff, "outer wall", "spa") == pytest.approx((2.5 + 2 * 1.0) * 1.25, rel=EXACT)
     assert outer(takeoff, "outer wall", "pool") == pytest.approx(
         (32.0 - 2.5) * HIGH + under, rel=EXACT
     )

@@ -139,7 +139,7 @@ def islands(site: Site, pool: schema.Pool) -> list[Part]:
         Part(
             tuple(with_inner_return(_top(site, item), pool.coping)),
             blocks=(block,),
-            outlines={f"island {n}": item.ring.points},
+            outlines={(f"island {n}", "island"): item.ring.points},
             rings=(item.ring,),
         )
         for n, (item, block) in enumerate(zip(site.islands, blocks_of(site), strict=True), 1)

@@ -19,6 +19,7 @@ import shapely
 
 from ..cells import Cells
 from ..curves import Floats
+from ..keys import are_in, pair_keys
 from ..layers import Layer
 from ..stretch import Stretch
 from .part import Notch
@@ -67,13 +68,13 @@ def check_notches(site: Site, notches: Sequence[Notch], coves: Sequence[Layer]) 
 def _touching(cells: Cells, line: shapely.Geometry) -> Floats:
     """Return places (k, 3) at which a cove ends on the wall along a line [m]."""
     shapely.prepare(line)
-    ends = shapely.get_parts(shapely.boundary(line))
+    own_points = shapely.points(shapely.get_coordinates(line))
     found = [np.zeros((0, 3))]
     for numbers in cells.walls:
         wall = cells.vertices[numbers]
         on = shapely.dwithin(line, shapely.points(wall[:, :2]), NEAR)
         own = shapely.linestrings(wall[:, :2])
-        here = ends[shapely.dwithin(own, ends, NEAR)]
+        here = own_points[shapely.dwithin(own, own_points, NEAR)]
         if not on.any() and not len(here):
             continue
         if cells.canal.batter.lean:
@@ -86,13 +87,26 @@ def _touching(cells: Cells, line: shapely.Geometry) -> Floats:
 
 
 def _leaning(cells: Cells, wall: shapely.Geometry, line: shapely.Geometry) -> Floats:
-    """Return the vertices (k, 3) of a cove of which a line is the nearest part of the wall [m].
+    """Return places (k, 3) at which a cove ends on a wall that leans, inwards of a line [m].
 
-    The lines of a leaning wall's cells run along its top: the cove ends below them.
+    The lines of such cells run along the wall's top: the cove ends where its face begins.
     """
-    rolled = cells.triangles[cells.group < cells.walls_from]
-    vertices: Floats = cells.vertices[np.unique(rolled)]
-    places = shapely.points(vertices[:, :2])
+    rolled = cells.group < cells.walls_from
+    below, above = (
+        np.sort(cells.triangles[mine][:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
+        for mine in (rolled, ~rolled)
+    )
+    keys, others = (
+        pair_keys(item[:, 0], item[:, 1], len(cells.vertices)) for item in (below, above)
+    )
+    edges = below[are_in(keys, others)]
+    ends = cells.vertices[edges]
+    corners: Floats = ends.reshape(-1, 3)
+    places = shapely.points(corners[:, :2])
     mine = shapely.distance(line, places) < shapely.distance(wall, places) + NEAR
-    found: Floats = vertices[mine]
-    return found
+    beside = shapely.linestrings(ends[:, :, :2])
+    own = shapely.points(shapely.get_coordinates(line))
+    nearest = np.argmin(shapely.distance(own[:, None], beside), axis=1)
+    share = shapely.line_locate_point(beside[nearest], own, normalized=True)[:, None]
+    between = ends[nearest, 0] * (1.0 - share) + ends[nearest, 1] * share
+    return np.concatenate([corners[mine], between])

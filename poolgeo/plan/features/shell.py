@@ -16,7 +16,7 @@ from .beam import beam_undersides
 from .concrete import Wall
 from .coping import with_strips
 from .footing import check_heights, footing_top, footing_undersides
-from .part import Notch, Part, Water
+from .part import Notch, Part, Role, Water
 from .recess import recesses
 from .site import Site
 from .thickened_edge import thickened_edge
@@ -46,9 +46,12 @@ def bare_pools(site: Site, pool: schema.Pool, wall: Wall, notches: tuple[Notch, 
         *(item for item, _ in recessed),
         Layer(site.body, "floor", "floor", ("floor",), site.ring.polygon, site.floor),
     ]
-    lines = {site.body: site.ring.points, f"{site.body} shell": _border(wall.head)}
+    lines: dict[tuple[str, Role], Floats] = {
+        (site.body, "water"): site.ring.points,
+        (site.body, "shell"): _border(wall.head),
+    }
     if wall.base is not wall.head:
-        lines[f"{site.body} base"] = _border(wall.base)
+        lines[site.body, "base"] = _border(wall.base)
     edge = thickened_edge(site, pool.shell.thickened_edge, wall)
     return [
         Part(

@@ -96,8 +96,8 @@ def _part(
         (Block(plan.footprint, own.wall_top, "dam wall", "dam walls"),),
         (water,),
         {
-            own.body: own.ring.points,
-            f"{own.body} shell": shapely.get_coordinates(plan.outer.exterior)[:-1],
+            (own.body, "water"): own.ring.points,
+            (own.body, "shell"): shapely.get_coordinates(plan.outer.exterior)[:-1],
         },
         (own.ring,),
         footprint=plan.whole,

@@ -30,7 +30,7 @@ from ..tolerances import GRID, WELD
 from .coping import with_return
 from .cove import cove_layers
 from .notches import check_notches
-from .part import Block, Notch, Part, Water
+from .part import Block, Notch, Part, Role, Water
 from .site import STRAY, Site
 from .thickened_edge import under_walls
 from .wall_lines import joints_on
@@ -128,9 +128,12 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch, coping: schema.Coping)
     floor = [] if site.floor.is_level else [
         Underside(plan.region, site.soffit, body=site.body, everywhere=True)
     ]  # fmt: skip
-    outlines = {site.body: site.ring.points, f"{site.body} shell": _points(outer)}
+    outlines: dict[tuple[str, Role], Floats] = {
+        (site.body, "water"): site.ring.points,
+        (site.body, "shell"): _points(outer),
+    }
     if plan.holes:
-        outlines[f"{site.body} island"] = _points(plan.holes[0])
+        outlines[site.body, "hole"] = _points(plan.holes[0])
     return Part(
         layers,
         (*_undersides(pool, walls, soffit, site.body), *floor),
