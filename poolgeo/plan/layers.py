@@ -115,6 +115,7 @@ class Underside:
         kind: Kind of its face.
         body: The body of water that it lies under.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
+        deeper: The same, everywhere [m].
         everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
         side: Kind of the vertical faces at which it stands out below others; empty where what lies
             beside it tells.
@@ -128,6 +129,7 @@ class Underside:
     drop: Callable[[Floats], Floats] | None = None
     everywhere: bool = False
     side: str = ""
+    deeper: float = 0.0
 
     def body_of(self, *, is_level: bool) -> str:
         """Return the body that its level, or its profile, lies under."""
@@ -137,7 +139,7 @@ class Underside:
         """Return the height of the profile at plan points (k, 2); without one, the level [m]."""
         if self.floor is None:
             return np.full(len(xy), self.level)
-        height = self.floor.height(xy)
+        height = self.floor.height(xy) - self.deeper
         return height if self.drop is None else height - self.drop(xy)
 
     def lines(self) -> Floats:
@@ -146,5 +148,5 @@ class Underside:
             return np.zeros((0, 2, 2))
         rings = rings_of(self.region)
         if np.isfinite(self.level):
-            return self.floor.contour_within(self.level, rings)
+            return self.floor.contour_within(self.level + self.deeper, rings)
         return self.floor.lines_within(rings, 0.0)

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import shapely
 
 from ...design import schema
-from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer, Underside
 from ..shapes import polygons_only
@@ -50,20 +47,18 @@ def footing_top(site: Site, shell: schema.Shell, wall: Wall) -> Layer | None:
     return Layer(site.body, "footing top", "footing", key, region, top, face="footing side")
 
 
-def footing_undersides(
-    site: Site, wall: Wall, drop: Callable[[Floats], Floats] | None = None
-) -> list[Underside]:
+def footing_undersides(site: Site, wall: Wall, deeper: float = 0.0) -> list[Underside]:
     """Return the underside of the footing: where it ends at other concrete, its side shows.
 
     Args:
         site: The pool.
         wall: The pool's wall.
-        drop: How much deeper than the floor's underside it is at plan points (k, 2) [m].
+        deeper: How much deeper than the floor's underside it lies [m].
     """
     if wall.base is wall.outer:
         return []
     strip = polygons_only(shapely.difference(wall.base, wall.outer))
-    return [Underside(strip, site.soffit, drop=drop, side="footing side")]
+    return [Underside(strip, site.soffit, side="footing side", deeper=deeper)]
 
 
 def check_heights(site: Site, shell: schema.Shell, wall: Wall, footing: Layer | None) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 import shapely
 
@@ -36,8 +34,8 @@ def thickened_edge(site: Site, edge: schema.ThickenedEdge | None, wall: Wall) ->
         return []
     strip = polygons_only(shapely.difference(wall.base, foot))
     found = [
-        Underside(strip, site.soffit, drop=_deeper(edge)),
-        *footing_undersides(site, wall, _deeper(edge)),
+        Underside(strip, site.soffit, deeper=edge.depth),
+        *footing_undersides(site, wall, edge.depth),
     ]
     if not edge.splay:
         return found
@@ -73,14 +71,10 @@ def under_walls(pool: Site, walls: shapely.Geometry, level: float, body: str) ->
         for act in (shapely.intersection, shapely.difference)
     )
     found = [
-        Underside(deep, pool.soffit, level, body=body, drop=_deeper(edge)),
+        Underside(deep, pool.soffit, level, body=body, deeper=edge.depth),
         Underside(rest, pool.soffit, level, body=body),
     ]
     return [item for item in found if not item.region.is_empty]
-
-
-def _deeper(edge: schema.ThickenedEdge) -> Callable[[Floats], Floats]:
-    return lambda xy: np.full(len(xy), edge.depth)
 
 
 def _sides(foot: shapely.Polygon, inner: shapely.Polygon, splay: float) -> list[shapely.Geometry]:
