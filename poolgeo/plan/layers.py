@@ -116,6 +116,8 @@ class Underside:
         body: The body of water that it lies under.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
         deeper: The same, everywhere [m].
+        passes: Profiles of concrete that ends at it, each with its height where it passes the level
+            of this [m].
         everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
         side: Kind of the vertical faces at which it stands out below others; empty where what lies
             beside it tells.
@@ -130,6 +132,7 @@ class Underside:
     everywhere: bool = False
     side: str = ""
     deeper: float = 0.0
+    passes: tuple[tuple[Floor, float], ...] = ()
 
     def body_of(self, *, is_level: bool) -> str:
         """Return the body that its level, or its profile, lies under."""
@@ -141,6 +144,12 @@ class Underside:
             return np.full(len(xy), self.level)
         height = self.floor.height(xy) - self.deeper
         return height if self.drop is None else height - self.drop(xy)
+
+    def passed(self) -> Floats:
+        """Return the segments (k, 2, 2) along which other concrete passes its level [m]."""
+        rings = rings_of(self.region)
+        found = [floor.contour_within(height, rings) for floor, height in self.passes]
+        return np.concatenate([np.zeros((0, 2, 2)), *found])
 
     def lines(self) -> Floats:
         """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""

@@ -37,11 +37,17 @@ def base_of(
     return shapely.Polygon(base.exterior)
 
 
-def footing_top(site: Site, shell: schema.Shell, wall: Wall) -> Layer | None:
+def footing_floor(site: Site) -> Floor | None:
+    """Return the profile of the footing's top."""
+    footing = site.shell.footing
+    return None if footing is None else site.floor.lowered(site.shell.floor - footing.thickness)
+
+
+def footing_top(site: Site, wall: Wall) -> Layer | None:
     """Return the layer of the footing's top."""
-    if shell.footing is None:
+    top = footing_floor(site)
+    if top is None:
         return None
-    top = site.floor.lowered(shell.floor - shell.footing.thickness)
     region = polygons_only(shapely.difference(wall.base, site.ring.polygon))
     key = ("shell", "footing")
     return Layer(site.body, "footing top", "footing", key, region, top, face="footing side")

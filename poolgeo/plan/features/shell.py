@@ -32,7 +32,7 @@ def bare_pools(site: Site, pool: schema.Pool, wall: Wall, notches: tuple[Notch, 
         wall: The pool's wall, and
         notches: where it has a height of its own.
     """
-    footing = footing_top(site, pool.shell, wall)
+    footing = footing_top(site, wall)
     check_heights(site, pool.shell, wall, footing)
     over, free = (shapely.Polygon(), wall.overhang)
     if footing is not None:

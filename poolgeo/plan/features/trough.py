@@ -29,6 +29,7 @@ from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .coping import with_return
 from .cove import cove_layers
+from .footing import footing_floor
 from .notches import check_notches
 from .part import Block, Notch, Part, Role, Water
 from .site import STRAY, Site
@@ -167,9 +168,12 @@ def _undersides(pool: Site, walls: shapely.Geometry, soffit: float, body: str) -
         polygons_only(act(walls, wall.outer, grid_size=GRID))
         for act in (shapely.intersection, shapely.difference)
     )
+    edge = pool.shell.thickened_edge
+    below = pool.soffit, soffit + (0.0 if edge is None else edge.depth)
+    passes = (below, *((item, soffit) for item in (footing_floor(pool),) if item is not None))
     return [
         *under_walls(pool, beside, soffit, body),
-        Underside(beyond, None, soffit, body=body),
+        Underside(beyond, None, soffit, body=body, passes=passes),
     ]
 
 
