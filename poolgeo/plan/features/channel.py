@@ -11,7 +11,8 @@ from ..curves import Floats
 from ..floor import Floor, level_floor, sloping_floor
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
-from .trough import Catch, trough_part
+from .trough import trough_part
+from .trough_plan import Catch
 from .weir import WeirPlan, weir_plan
 
 

@@ -6,7 +6,8 @@ from ...design import schema
 from ..floor import level_floor
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
-from .trough import Catch, trough_part
+from .trough import trough_part
+from .trough_plan import Catch
 from .weir import weir_plan
 
 
