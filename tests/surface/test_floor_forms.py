@@ -362,6 +362,21 @@ class TestDished:
         parabola = (g * math.hypot(1, g) + math.asinh(g)) / (2 * a)
         assert area(takeoff, "floor") == pytest.approx(run * parabola, rel=SURFACE)
 
+    @pytest.mark.parametrize(("depth", "edge"), [(2.0, 1.4), (1.4, 2.0)])
+    def test_its_levels_on_a_plan(self, depth: float, edge: float) -> None:
+        """One in the middle, one at the wall: to the millimetre."""
+        model = model_of(pool(circle(3.0), self.dished(depth, edge, 3.0)))
+        found = {round(math.hypot(*spot.point[:2]), 2): spot.depth for spot in model.spots}
+        assert found == pytest.approx({0.0: depth, 3.0: edge}, abs=7e-4)
+
+    def test_levels_along_a_trough(self) -> None:
+        """In the middle of its deepest line, and of one of its walls."""
+        file = pool(rectangle(8.0, 4.0), self.dished(2.0, 1.5, 2.0, direction=0.0))
+        deep, shallow = model_of(file).spots
+        assert deep.point[:2] == pytest.approx((0.0, 0.0), abs=0.1)
+        assert abs(shallow.point[1]) == pytest.approx(2.0)
+        assert (deep.depth, shallow.depth) == pytest.approx((2.0, 1.5), abs=7e-4)
+
     def test_even_depths_are_a_level_floor(self) -> None:
         """Nothing is dished where the edge is as deep as the middle."""
         takeoff = takeoff_of(pool(rectangle(8.0, 4.0), self.dished(1.5, 1.5, 2.0)))
