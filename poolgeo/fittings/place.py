@@ -153,8 +153,7 @@ def _may_be(
         remedy = "give a greater depth, or another station"
         findings.error(key, rule, f"{deep}; {came} {below(top_depth)}", remedy)
     elif hit is None or hit.kind.endswith("floor"):
-        rule = "must lie on the wall, above the floor"
-        came = "the floor at the wall is less deep, or stands above the water"
+        rule, came = "must lie on the wall, above the floor", "the floor at the wall is higher"
         remedy = "give a smaller depth, or a 'point' for one that sits on the floor"
         findings.error(key, rule, f"{deep}; {came}", remedy)
     elif hit.body != body:

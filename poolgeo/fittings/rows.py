@@ -16,31 +16,35 @@ NAMED = 5
 
 
 def folded(found: Iterable[Finding]) -> list[Finding]:
-    """Fold findings of one entry that say the same of several fittings into the first of them.
+    """Fold findings that say the same of several fittings of one entry into the first of them.
 
     Args:
         found: In the order in which they were found.
 
+    Returns:
+        The same, in that order; those that name no fitting as they came.
+
     Example:
-        >>> bow = "sets {} on a curved wall"
-        >>> keys = [Finding(("fittings", 0, "start"), bow.format(n), "by 9 mm") for n in ("F1.1", "F1.2")]
-        >>> [item.value for item in folded(keys)]
-        ['by 9 mm; the same for F1.2']
+        >>> key, bow = ("fittings", 0, "start"), "sets {} on a curved wall"
+        >>> row = [Finding(key, bow.format(n), "by 9 mm") for n in ("F1.1", "F1.2", "F1.3")]
+        >>> [item.value for item in folded(row)]
+        ['by 9 mm; likewise F1.2, F1.3']
     """
-    alike: dict[tuple[object, ...], list[Finding]] = {}
-    for item in found:
+    alike: dict[tuple[object, ...], list[tuple[str, Finding]]] = {}
+    for k, item in enumerate(found):
+        number = NUMBER.search(f"{item.rule} {item.value}")
         says = (item.key, item.severity, NUMBER.sub("", item.rule), item.remedy)
-        alike.setdefault(says, []).append(item)
+        group = alike.setdefault((k,) if number is None else says, [])
+        group.append((number[0] if number else "", item))
     return [_one(group) for group in alike.values()]
 
 
-def _one(group: list[Finding]) -> Finding:
+def _one(group: list[tuple[str, Finding]]) -> Finding:
     """Return the first of findings that are alike, the numbers of the others beside its value."""
-    first, *others = group
-    matches = [NUMBER.search(f"{item.rule} {item.value}") for item in others]
-    numbers = list(dict.fromkeys(match[0] for match in matches if match))
-    if not numbers:
+    first = group[0][1]
+    others = list(dict.fromkeys(number for number, _ in group[1:]))
+    if not others:
         return first
-    more = f" and {len(numbers) - NAMED} more" if len(numbers) > NAMED else ""
-    same = f"the same for {', '.join(numbers[:NAMED])}{more}"
-    return replace(first, value=f"{first.value}; {same}" if first.value else same)
+    more = f" and {len(others) - NAMED} more" if len(others) > NAMED else ""
+    likewise = f"likewise {', '.join(others[:NAMED])}{more}"
+    return replace(first, value=f"{first.value}; {likewise}" if first.value else likewise)
