@@ -36,15 +36,16 @@ def folded(found: Iterable[Finding]) -> list[Finding]:
         says = (item.key, item.severity, NUMBER.sub("", item.rule), item.remedy)
         group = alike.setdefault((k,) if number is None else says, [])
         group.append((number[0] if number else "", item))
-    return [_one(group) for group in alike.values()]
+    return [item for group in alike.values() for item in _of_the_first(group)]
 
 
-def _one(group: list[tuple[str, Finding]]) -> Finding:
-    """Return the first of findings that are alike, the numbers of the others beside its value."""
-    first = group[0][1]
-    others = list(dict.fromkeys(number for number, _ in group[1:]))
-    if not others:
-        return first
-    more = f" and {len(others) - NAMED} more" if len(others) > NAMED else ""
-    likewise = f"likewise {', '.join(others[:NAMED])}{more}"
-    return replace(first, value=f"{first.value}; {likewise}" if first.value else likewise)
+def _of_the_first(group: list[tuple[str, Finding]]) -> list[Finding]:
+    """Return what is found of the first fitting, the numbers of the others beside its value."""
+    number, first = group[0]
+    mine = [item for name, item in group[1:] if name == number]
+    others = list(dict.fromkeys(name for name, _ in group if name != number))
+    if others:
+        more = f" and {len(others) - NAMED} more" if len(others) > NAMED else ""
+        likewise = f"likewise {', '.join(others[:NAMED])}{more}"
+        first = replace(first, value=f"{first.value}; {likewise}" if first.value else likewise)
+    return [first, *mine]
