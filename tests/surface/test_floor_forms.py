@@ -168,6 +168,18 @@ class TestHopper:
         want = 40 * float(np.mean(np.maximum(deep, 1.2)))
         assert takeoff_of(file).water["pool"] == pytest.approx(want, rel=VOLUME)
 
+    @pytest.mark.parametrize("depth", [0.5, 1.1, 1.2])
+    def test_one_that_is_nowhere_deeper(self, depth: float) -> None:
+        """The floor is 1.2 m deep at the shallow edge of its bottom, and deeper elsewhere."""
+        bottom = hopper(rectangle(2.0, 2.0), depth, 0.5)
+        file = pool(rectangle(10.0, 5.0), plane(1.3, 0.1), hopper=[bottom])
+        assert refusal(file).startswith(
+            "hopper.0.depth must lie below the floor that the hopper is sunk into:"
+            f" {depth:.3f} m; the floor is 1.200 m deep and more, the least at (-1.000, "
+        )
+        bottom["depth"] = 1.21  # a wedge of it shows
+        assert takeoff_of(file).water["pool"] > 10.0 * 5.0 * 1.3 + 1e-4
+
     def test_a_contour_that_is_not_convex(self) -> None:
         """It is refused, with the corner that points inwards."""
         contour = {"shape": "polygon", "points": [[0, 0], [2, 0], [2, 2], [1, 0.5], [0, 2]]}
