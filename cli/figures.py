@@ -62,9 +62,8 @@ def _of_body(body: Body, model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     wet = sum(row.wet_area for row in rows)
     dry = sum(row.area for row in rows) - wet
     yield f"{body.name} surface", f"{_area(wet, units)} under water, {_area(dry, units)} above"
-    if body.band[1] > body.band[0]:
-        bottom, top = (format_length(abs(edge - body.level), units) for edge in body.band)
-        yield f"{body.name} waterline band", f"from {bottom} below to {top} above the water"
+    bottom, top = (format_length(abs(edge - body.level), units) for edge in body.band)
+    yield f"{body.name} waterline band", f"from {bottom} below to {top} above the water"
     zones = [row for row in takeoff.zones if row.body == body.name and row.area]
     parts = [f"{row.zone} {_area(row.area, units)}" for row in zones]
     yield f"{body.name} zones", ", ".join(parts)

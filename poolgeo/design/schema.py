@@ -171,9 +171,7 @@ class Pool(Part):
         default=0.001, description="No chord is further from its curve than this."
     )
     freeboard: Positive = Field(
-        default=0.15,
-        description="Distance of the water level below the top of the wall. Where the water stands"
-        " level with the deck the wall is lowered by 'channels' or 'overflows'.",
+        default=0.15, description="Distance of the water level below the top of the wall."
     )
     outline: Outline = Field(description="Plan shape, at the face of the walls.")
     floor: Floor = Field(description="Depths of the floor.")

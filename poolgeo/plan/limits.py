@@ -26,9 +26,6 @@ CORNER_CUT = 1e-4
 BESIDE = 1e-3
 """[m] What runs nearer to a wall or to a flank than this runs along it."""
 
-PLACES = 17
-"""[-] Places along each side of a nosing, its ends too, at which the last riser is measured."""
-
 REMEDY = "the code that holds at the site decides"
 
 
@@ -194,8 +191,7 @@ def _risers(
 
 def _last_riser(site: Site, deepest: Layer) -> tuple[float, Floats]:
     """Return how high a flight's last riser is where it is highest [m], and where that is (2,)."""
-    sides = segments_of(shapely.boundary(deepest.region))
-    middles = sides.mean(axis=1)
+    middles = segments_of(shapely.boundary(deepest.region)).mean(axis=1)
     away = shapely.distance(shapely.points(middles), site.ring.polygon.exterior)
     front = away > BESIDE
     if deepest.flanks is not None:
@@ -203,8 +199,6 @@ def _last_riser(site: Site, deepest: Layer) -> tuple[float, Floats]:
         front &= shapely.distance(shapely.points(middles), flanks) > BESIDE
     if not front.any():
         return float("nan"), middles[0]
-    share = np.linspace(0.0, 1.0, PLACES)[:, None, None]
-    along = (sides[front, 0] * (1.0 - share) + sides[front, 1] * share).reshape(-1, 2)
-    heights = deepest.level - site.floor.height(along)
+    heights = deepest.level - site.floor.height(middles[front])
     at = int(np.argmax(heights))
-    return float(heights[at]), along[at]
+    return float(heights[at]), middles[front][at]

@@ -46,8 +46,7 @@ def levels_of(
         key, band = _waterline(pool, water)
         own = [item.level for item in layers if item.body == body and item.kind in WALL_TOPS]
         wall_top = max(own, default=np.inf)
-        over = level + band.above > wall_top + NEAR and not water.is_dry
-        if over and "above" in band.model_fields_set:
+        if level + band.above > wall_top + NEAR and "above" in band.model_fields_set:
             findings.warn(
                 (*key, "above"),
                 f"reaches over the top of the {body}'s wall, and the band ends there",
@@ -55,8 +54,6 @@ def levels_of(
                 "reduce it, or raise the freeboard",
             )
         edges = (level - band.below, min(level + band.above, wall_top))
-        if water.is_dry:  # nothing stands in it at rest: no line to mark
-            edges = (level, level)
         bottom, top = (_snapped(z, np.append(heights, level)) for z in edges)
         found.append(Levels(body, bottom, level, top))
     return tuple(found)
