@@ -247,6 +247,21 @@ class TestFooting:
         under = (2 * 0.25 + 4.5) * 0.5
         assert found["basin", "outer wall"] == pytest.approx(4.5 * 1.95 + ends + under, rel=EXACT)
 
+    def test_a_footing_that_passes_the_basin_s_soffit(self) -> None:
+        """On a floor that falls along the weir its ends stand lower, its middle level with it."""
+        edge = {"thickened_edge": {"width": 0.4, "depth": 0.2}}
+        floor, basin = plane(1.7, 0.08), {**BASIN, "depth": 1.3}
+
+        def concrete(shell: dict[str, Any], *weirs: dict[str, Any]) -> float:
+            file = pool(rectangle(10.0, 5.0), floor, shell=shell, overflows=list(weirs))
+            return takeoff_of(file).shell
+
+        weir = {**SIDE, "basin": basin}
+        with_basin = concrete({**edge, **self.SHELL}, weir) - concrete(edge, weir)
+        without = concrete({**edge, **self.SHELL}) - concrete(edge)
+        thick = 0.3 * (1.0 + 0.08**2) ** 0.5 + 0.2
+        assert without - with_basin == pytest.approx(4.5 * 0.3 * thick, rel=1e-4)
+
     def test_all_round(self) -> None:
         """No footing is left: as without one."""
         with_one = takeoff_of(ten_by_five(shell=self.SHELL, overflows=[{"basin": BASIN}]))
