@@ -209,12 +209,22 @@ def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.n
     Returns:
         Facets that do not overlap, and their planes.
     """
+    found, of = resolved(facets, planes, highest=highest)
+    return found, planes[of]
+
+
+def resolved(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.ndarray, Ints]:
+    """Resolve overlaps as `envelope` does.
+
+    Returns:
+        Facets that do not overlap, and which each of them was part of.
+    """
     one, other = shapely.STRtree(facets).query(facets)
     one, other = one[one < other], other[one < other]
     overlaps = shapely.intersection(facets[one], facets[other])
     real = shapely.area(overlaps) > LEAST
     if not real.any():
-        return facets, planes
+        return facets, np.arange(len(facets))
     lost: dict[int, list[shapely.Geometry]] = {}
     for i, j, both in zip(one[real].tolist(), other[real].tolist(), overlaps[real], strict=True):
         differ = planes[j] - planes[i] if highest else planes[i] - planes[j]
@@ -226,7 +236,7 @@ def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.n
         left[i] = polygons_only(shapely.difference(facets[i], shapely.union_all(taken_off)))
     parts, of = shapely.get_parts(left, return_index=True)
     kept = shapely.area(parts) > LEAST
-    return parts[kept], planes[of[kept]]
+    return parts[kept], of[kept]
 
 
 def _above(polygon: shapely.Geometry, plane: Floats) -> shapely.Geometry:

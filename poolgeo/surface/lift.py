@@ -218,9 +218,13 @@ class _Lift:
         plan = self.plan
         is_top = np.array([item.kind in WALL_TOPS for item in names])
         zone = np.where(is_top[patch], WALL_TOP, ZONE_OF_STAGE[stage])
-        returned = np.array([item.returned for item in plan.layers])[plan.top]
         owner = plan.partition.owner
-        zone[: len(owner)][returned[owner]] = RETURN
+        faces, dry = zone[: len(owner)], stage[: len(owner)] >= DRY
+        # the arris of a wall top lies in the zone of that, but for what of it is wet
+        arrised = np.array([item.on in WALL_TOPS for item in plan.layers])[plan.top]
+        faces[arrised[owner] & dry] = WALL_TOP
+        returned = np.array([item.returned for item in plan.layers])[plan.top]
+        faces[returned[owner] & (dry | ~arrised[owner])] = RETURN
         return zone
 
     def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: _Standing) -> Mesh:

@@ -33,9 +33,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
-from poolgeo.mesh import ZONES
+from poolgeo.mesh import ZONES, Zones
 from poolgeo.placed import voids_of
-from poolgeo.quantities import Takeoff, Zones
+from poolgeo.quantities import Takeoff
 
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 

@@ -1,0 +1,185 @@
+r"""Strips: the arrises along the borders of tops, as facets inside these.
+
+::
+
+         top                        each edge has its own strips, parallel to it; where edges
+    ------------.     s             follow each other, strips end on the bisector
+     strip     / \     |            of the corner; where one is too short for
+    ----------/   \    0            that, they run on, and the lower of the
+     edge    corner                 two shows, as it does where they overlap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from .curves import Floats
+from .keys import numbered
+from .slope import LEAST, resolved
+from .tolerances import GRID
+
+Ints = np.ndarray
+Bools = np.ndarray
+
+SHARPEST = 0.25
+"""[-] Strips end on a bisector where the cosine of half the turn is more; a sharper corner's stands
+out too far."""
+
+SMOOTH = 1e-4
+"""[rad] Edges that turn by less run straight on."""
+
+BEYOND = 4.0
+"""[-] Where nothing follows an edge its strips run on to what stands there, so many times their own
+width at most: that is enough where it stands off the edge by 14 degrees or more."""
+
+ASIDE = 1e-4
+"""[m] What stands where an edge ends is asked so near to it."""
+
+OVER = 1e-6
+"""[m] A strip that sticks out of its top by less does not."""
+
+
+@dataclass(frozen=True)
+class Borders:
+    """Edges that take an arris, each with its top on its left.
+
+    Args:
+        ends: (k, 2, 2) [m].
+        nodes: (k, 2) numbers of the ends: the edge that starts where one ends may follow it.
+        sort: (k,) only edges of one sort follow each other.
+        top: (k,) the top that each ends: a number of ``tops``.
+        planes: (k, 3) of the top: its height is a x + b y + c [-, -, m].
+        s: (k, n) how far off the edge each chord of the section ends; nan beyond the last [m].
+        d: (k, n) how far below the top [m].
+        tops: Where the tops lie.
+    """
+
+    ends: Floats
+    nodes: Ints
+    sort: Ints
+    top: Ints
+    planes: Floats
+    s: Floats
+    d: Floats
+    tops: Sequence[shapely.Geometry]
+
+    @property
+    def width(self) -> Floats:
+        """(k,) How far each arris reaches into its top [m]."""
+        found: Floats = np.nanmax(self.s, axis=1)
+        return found
+
+
+def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
+    """Return the strips of some edges: facets (n,), planes (n, 3), the edge of each (n,)."""
+    facets, planes, owner = _laid_out(borders)
+    found, of = resolved(facets, planes, highest=False)
+    planes, owner = planes[of], owner[of]
+    shapes, mine = [found[:0]], [owner[:0]]
+    for k in np.unique(borders.top[owner]).tolist():
+        own, rows = borders.tops[k], np.flatnonzero(borders.top[owner] == k)
+        wide = shapely.buffer(own, OVER, quad_segs=1, join_style="mitre")
+        shapely.prepare(wide)
+        out = rows[~shapely.covers(wide, found[rows])]
+        found[out] = shapely.intersection(found[out], own)
+        parts, of = shapely.get_parts(found[rows], return_index=True)
+        kept = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > LEAST)
+        shapes.append(parts[kept])
+        mine.append(rows[of[kept]])
+    rows = np.concatenate(mine)
+    return np.concatenate(shapes), planes[rows], owner[rows]
+
+
+def _laid_out(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
+    """Return strips that may overlap and stick out of their tops, as `strips` does."""
+    start, step = borders.ends[:, 0], borders.ends[:, 1] - borders.ends[:, 0]
+    size = np.hypot(*step.T)
+    along = step / size[:, None]
+    off = np.column_stack([-along[:, 1], along[:, 0]])
+    sides, beyond = _ends(borders, along, off, size)
+    facets, planes, owners = [], [], []
+    for k in range(borders.s.shape[1] - 1):
+        rows = np.flatnonzero(np.isfinite(borders.s[:, k + 1]))
+        near, far = borders.s[rows, k, None], borders.s[rows, k + 1, None]
+        corners = [
+            borders.ends[rows, end] + s * sides[rows, end] + beyond[rows, end, None] * way
+            for end, s in ((0, near), (1, near), (1, far), (0, far))
+            for way in ((-along[rows], along[rows])[end],)
+        ]
+        facets.append(shapely.polygons(np.stack(corners, axis=1)))
+        fall = (borders.d[rows, k] - borders.d[rows, k + 1])[:, None] / (far - near)
+        slope = fall * off[rows]
+        c = -np.sum(slope * start[rows], axis=1) - borders.d[rows, k] - (fall * near)[:, 0]
+        planes.append(borders.planes[rows] + np.column_stack([slope, c]))
+        owners.append(rows)
+    return np.concatenate(facets), np.concatenate(planes), np.concatenate(owners)
+
+
+def _ends(borders: Borders, along: Floats, off: Floats, size: Floats) -> tuple[Floats, Floats]:
+    """Return how strips end.
+
+    Returns:
+        (k, 2, 2) which way the ends of strips go off the ends of edges, per metre across; and
+        (k, 2) how far they run on beyond these [m].
+    """
+    wide = borders.width
+    one = np.flatnonzero((after := _following(borders)) >= 0)
+    other = after[one]
+    middle = off[one] + off[other]
+    cosine = np.hypot(*middle.T) / 2.0
+    turn = _turn(along[one], along[other])
+    beyond = np.stack([_free_end(borders, along, off, wide, end) for end in (0, 1)], axis=1)
+    # what strips of others overlap needs no more than to reach the bisector; a hollow corner none
+    reach = np.where(turn > 0.0, wide[one] * np.tan(np.minimum(turn, 3.0) / 2.0), 0.0)
+    beyond[one, 1] = beyond[other, 0] = np.minimum(reach, BEYOND * wide[one])
+    meets = cosine > SHARPEST
+    while True:
+        sides = np.stack([off, off], axis=1)
+        way = middle[meets] / (2.0 * cosine[meets, None] ** 2)
+        sides[one[meets], 1] = sides[other[meets], 0] = way
+        left = size + wide * np.sum((sides[:, 1] - sides[:, 0]) * along, axis=1)
+        short = left < GRID
+        parted = meets & (turn > SMOOTH) & (short[one] | short[other])
+        if not parted.any():
+            break
+        meets &= ~parted
+    beyond[one[meets], 1] = beyond[other[meets], 0] = 0.0
+    return sides, beyond
+
+
+def _following(borders: Borders) -> Ints:
+    """Return the edge that follows each (k,), -1 where there is none or more than one."""
+    sort = numbered(borders.sort)[1] * (int(borders.nodes.max(initial=0)) + 1)
+    _, node = numbered((sort[:, None] + borders.nodes).ravel())
+    start, stop = node.reshape(-1, 2).T
+    count = int(node.max(initial=0)) + 1
+    alone = (np.bincount(start, minlength=count) == 1) & (np.bincount(stop, minlength=count) == 1)
+    begins = np.full(count, -1)
+    begins[start] = np.arange(len(start))
+    return np.where(alone[stop], begins[stop], -1)
+
+
+def _turn(before: Floats, after: Floats) -> Floats:
+    """Return the turns (k,) between unit vectors (k, 2), left positive [rad]."""
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turn: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
+    return turn
+
+
+def _free_end(borders: Borders, along: Floats, off: Floats, wide: Floats, end: int) -> Floats:
+    """Return how far strips (k,) run on beyond an end that nothing follows [m].
+
+    Not at all where the top goes on there.
+    """
+    out = along if end else -along
+    places = borders.ends[:, end] + ASIDE * (BEYOND * out + off)
+    goes_on = np.zeros(len(out), dtype=bool)
+    for k in np.unique(borders.top).tolist():
+        rows = np.flatnonzero(borders.top == k)
+        shapely.prepare(borders.tops[k])
+        goes_on[rows] = shapely.contains_xy(borders.tops[k], places[rows])
+    return np.where(goes_on, 0.0, BEYOND * wide)
