@@ -77,19 +77,18 @@ class Borders:
 def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
     """Return the strips of some edges: facets (n,), planes (n, 3), the edge of each (n,)."""
     facets, planes, owner = _laid_out(borders)
-    found, of = resolved(facets, planes, highest=False)
-    planes, owner = planes[of], owner[of]
-    shapes, mine = [found[:0]], [owner[:0]]
-    for k in np.unique(borders.top[owner]).tolist():
-        own, rows = borders.tops[k], np.flatnonzero(borders.top[owner] == k)
-        wide = shapely.buffer(own, OVER, quad_segs=1, join_style="mitre")
+    shapes, mine = [facets[:0]], [owner[:0]]
+    for k, top in enumerate(borders.tops):
+        own = np.flatnonzero(borders.top[owner] == k)
+        found, of = resolved(facets[own], planes[own], highest=False)
+        wide = shapely.buffer(top, OVER, quad_segs=1, join_style="mitre")
         shapely.prepare(wide)
-        out = rows[~shapely.covers(wide, found[rows])]
-        found[out] = shapely.intersection(found[out], own)
-        parts, of = shapely.get_parts(found[rows], return_index=True)
+        out = ~shapely.covers(wide, found)
+        found[out] = shapely.intersection(found[out], top)
+        parts, which = shapely.get_parts(found, return_index=True)
         kept = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > LEAST)
         shapes.append(parts[kept])
-        mine.append(rows[of[kept]])
+        mine.append(own[of[which[kept]]])
     rows = np.concatenate(mine)
     return np.concatenate(shapes), planes[rows], owner[rows]
 
@@ -178,8 +177,8 @@ def _free_end(borders: Borders, along: Floats, off: Floats, wide: Floats, end: i
     out = along if end else -along
     places = borders.ends[:, end] + ASIDE * (BEYOND * out + off)
     goes_on = np.zeros(len(out), dtype=bool)
-    for k in np.unique(borders.top).tolist():
+    for k, top in enumerate(borders.tops):
         rows = np.flatnonzero(borders.top == k)
-        shapely.prepare(borders.tops[k])
-        goes_on[rows] = shapely.contains_xy(borders.tops[k], places[rows])
+        shapely.prepare(top)
+        goes_on[rows] = shapely.contains_xy(top, places[rows])
     return np.where(goes_on, 0.0, BEYOND * wide)

@@ -37,9 +37,13 @@ plan lines nearer than 0.02 mm are one."""
 LEAST_FACE = 1e-4
 """[m] So much of the face below must be left."""
 
-STEEPEST = 0.1
-"""[-] Tops that fall by more, along an edge or across it, are not meshed: sections are upright in
-the mesh and square to the edge in the rows, which is 0.5 % there."""
+STEEPEST_ALONG = 0.1
+"""[-] Edges that fall by more are not meshed: sections are upright in the mesh and square to the
+edge in the rows, which differs by 0.5 % there."""
+
+STEEPEST_ACROSS = 1.0
+"""[-] Nor are those of tops that fall by more, square to the edge: no top does that a foot is set
+on or water runs over."""
 
 SAME_SLOPE = 1e-3
 """[-] Tops whose slopes across their edges differ by less have one section."""
@@ -110,7 +114,8 @@ def arrised(
     step = ends[:, 1] - ends[:, 0]
     along = step / np.hypot(*step.T)[:, None]
     rise = -planes[:, 0] * along[:, 1] + planes[:, 1] * along[:, 0]
-    steep = np.maximum(np.abs(rise), np.abs(np.sum(planes[:, :2] * along, axis=1))) > STEEPEST
+    steep = np.abs(rise) > STEEPEST_ACROSS
+    steep |= np.abs(np.sum(planes[:, :2] * along, axis=1)) > STEEPEST_ALONG
     why = np.where(size < LEAST_SIZE, SMALL, np.where(~lies | steep, LEANS, MESHED))
     kept = np.flatnonzero(why == MESHED)
     rise = np.rint(rise / SAME_SLOPE) * SAME_SLOPE
