@@ -24,7 +24,8 @@ FLAT = 1e-4
 """[m] What lies farther than this off a face's plane is not its border."""
 
 ACUTE = 0.25
-"""[-] A corner of a face is none but a narrow place where it is more acute (tangent)."""
+"""[-] Sides of a face that close by less (tangent) run along with each other: if one arris does not
+fit between others, it does so four times its width on."""
 
 SLACK = 1e-6
 """[m] An arris that wants no more than this beyond a face fits it: rounding of the plan."""
@@ -178,8 +179,7 @@ def _room(
         leg_at: (b,) leg of the arris that stands there [m].
         normals: (k, 3) normal of the face at each edge.
 
-    A side that comes from a corner on the edge's own line is none that it is measured to: an arris
-    ends in its corner, however narrow the face gets there.
+    Only sides that run along with the edge count: into a corner every face gets narrow.
 
     Returns:
         (k,) how wide it is, infinite where it bends away, and (k,) the leg of the arris at its
@@ -197,10 +197,8 @@ def _room(
     crosses = (u * v <= 0.0) & (u != v) & (np.maximum(abs(high), abs(higher)) < FLAT)
     share = np.where(crosses, u / np.where(u == v, 1.0, u - v), 0.0)
     reach = abs(s + share * (t - s))  # the face lies on one side of its edge
-    in_corner = np.zeros(crosses.shape, dtype=bool)
-    for off, away in ((s, u), (t, v)):
-        in_corner |= (abs(off) < ACUTE * reach) & (ACUTE * abs(away) < reach)
-    hit = np.where(crosses & (reach > TOUCH) & ~in_corner, reach, np.inf)
+    opposite = abs(t - s) < ACUTE * abs(v - u)
+    hit = np.where(crosses & (reach > TOUCH) & opposite, reach, np.inf)
     nearest = np.argmin(hit, axis=1)
     rows = np.arange(len(ends))
     room = hit[rows, nearest]

@@ -85,7 +85,8 @@ def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
         shapely.prepare(wide)
         out = ~shapely.covers(wide, found)
         found[out] = shapely.intersection(found[out], top)
-        parts, which = shapely.get_parts(found, return_index=True)
+        # on the grid, what overlays leave has no spikes
+        parts, which = shapely.get_parts(shapely.set_precision(found, GRID), return_index=True)
         kept = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > LEAST)
         shapes.append(parts[kept])
         mine.append(own[of[which[kept]]])
@@ -132,9 +133,8 @@ def _ends(borders: Borders, along: Floats, off: Floats, size: Floats) -> tuple[F
     cosine = np.hypot(*middle.T) / 2.0
     turn = _turn(along[one], along[other])
     beyond = np.stack([_free_end(borders, along, off, wide, end) for end in (0, 1)], axis=1)
-    # what strips of others overlap needs no more than to reach the bisector; a hollow corner none
-    reach = np.where(turn > 0.0, wide[one] * np.tan(np.minimum(turn, 3.0) / 2.0), 0.0)
-    beyond[one, 1] = beyond[other, 0] = np.minimum(reach, BEYOND * wide[one])
+    # straight on from a corner that stands out lies what others overlap, or nothing
+    beyond[one, 1] = beyond[other, 0] = np.where(turn > 0.0, BEYOND * wide[one], 0.0)
     meets = cosine > SHARPEST
     while True:
         sides = np.stack([off, off], axis=1)

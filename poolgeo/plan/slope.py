@@ -72,6 +72,23 @@ class Slope:
         """Return the height at plan points (k, 2) [m]."""
         return heights_on(self.planes[self.facet(xy)], xy)
 
+    def height_on(self, xy: Floats) -> Floats:
+        """Return the height at plan points (k, 2), nan where no facet is [m].
+
+        Where most points are far from all facets, this is many times faster than `height`.
+        """
+        point, facet = self._tree.query(shapely.points(xy), "dwithin", distance=TOUCH)
+        found = np.full(len(xy), np.nan)
+        found[point] = heights_on(self.planes[facet], xy[point])
+        return found
+
+    @cached_property
+    def extent(self) -> tuple[float, float]:
+        """The least and the greatest height of its facets [m]."""
+        corners, of = shapely.get_coordinates(self.facets, return_index=True)
+        z = heights_on(self.planes[of], corners)
+        return float(z.min()), float(z.max())
+
     def lines(self, region: shapely.Geometry) -> Floats:
         """Return the segments (k, 2, 2) on which facets end, within a region [m]."""
         if len(self.facets) == 1:
