@@ -76,11 +76,15 @@ class Borders:
 
 def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
     """Return the strips of some edges: facets (n,), planes (n, 3), the edge of each (n,)."""
-    facets, planes, owner = _laid_out(borders)
+    quads, planes, owner = _laid_out(borders)
+    facets = shapely.polygons(quads)
+    meets = _overlapping(quads, borders.top[owner])
     shapes, mine = [facets[:0]], [owner[:0]]
     for k, top in enumerate(borders.tops):
         own = np.flatnonzero(borders.top[owner] == k)
-        found, of = resolved(facets[own], planes[own], highest=False)
+        alone, others = own[~meets[own]], own[meets[own]]
+        found, of = resolved(facets[others], planes[others], highest=False)
+        found, of = np.concatenate([facets[alone], found]), np.concatenate([alone, others[of]])
         wide = shapely.buffer(top, OVER, quad_segs=1, join_style="mitre")
         shapely.prepare(wide)
         out = ~shapely.covers(wide, found)
@@ -89,19 +93,42 @@ def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
         parts, which = shapely.get_parts(shapely.set_precision(found, GRID), return_index=True)
         kept = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > LEAST)
         shapes.append(parts[kept])
-        mine.append(own[of[which[kept]]])
+        mine.append(of[which[kept]])
     rows = np.concatenate(mine)
     return np.concatenate(shapes), planes[rows], owner[rows]
 
 
-def _laid_out(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
-    """Return strips that may overlap and stick out of their tops, as `strips` does."""
+def _overlapping(quads: Floats, top: Ints) -> Bools:
+    """Return which convex quads (n, 4, 2) overlap others of their top.
+
+    Two do where no side of either has the one wholly on its left and the other on its right.
+    """
+    x, y = quads[..., 0], quads[..., 1]
+    bounds = x.min(axis=1), y.min(axis=1), x.max(axis=1), y.max(axis=1)
+    one, other = shapely.STRtree(shapely.box(*bounds)).query(shapely.box(*bounds))
+    apart = (one >= other) | (top[one] != top[other])
+    one, other = one[~apart], other[~apart]
+    steps = np.roll(quads, -1, axis=1) - quads
+    off = np.stack([-steps[..., 1], steps[..., 0]], axis=2)
+    off /= np.maximum(np.hypot(off[..., 0], off[..., 1]), GRID)[..., None]
+    overlap = np.ones(len(one), dtype=bool)
+    for mine, theirs in ((one, other), (other, one)):
+        away = quads[theirs][:, None] - quads[mine][:, :, None]
+        left = np.einsum("kscd,ksd->ksc", away, off[mine]).max(axis=2)
+        overlap &= left.min(axis=1) > OVER
+    found = np.zeros(len(quads), dtype=bool)
+    found[one[overlap]] = found[other[overlap]] = True
+    return found
+
+
+def _laid_out(borders: Borders) -> tuple[Floats, Floats, Ints]:
+    """Return strips (n, 4, 2) that may overlap and stick out of their tops, as `strips` does."""
     start, step = borders.ends[:, 0], borders.ends[:, 1] - borders.ends[:, 0]
     size = np.hypot(*step.T)
     along = step / size[:, None]
     off = np.column_stack([-along[:, 1], along[:, 0]])
     sides, beyond = _ends(borders, along, off, size)
-    facets, planes, owners = [], [], []
+    quads, planes, owners = [], [], []
     for k in range(borders.s.shape[1] - 1):
         rows = np.flatnonzero(np.isfinite(borders.s[:, k + 1]))
         near, far = borders.s[rows, k, None], borders.s[rows, k + 1, None]
@@ -110,13 +137,13 @@ def _laid_out(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
             for end, s in ((0, near), (1, near), (1, far), (0, far))
             for way in ((-along[rows], along[rows])[end],)
         ]
-        facets.append(shapely.polygons(np.stack(corners, axis=1)))
+        quads.append(np.stack(corners, axis=1))
         fall = (borders.d[rows, k] - borders.d[rows, k + 1])[:, None] / (far - near)
         slope = fall * off[rows]
         c = -np.sum(slope * start[rows], axis=1) - borders.d[rows, k] - (fall * near)[:, 0]
         planes.append(borders.planes[rows] + np.column_stack([slope, c]))
         owners.append(rows)
-    return np.concatenate(facets), np.concatenate(planes), np.concatenate(owners)
+    return np.concatenate(quads), np.concatenate(planes), np.concatenate(owners)
 
 
 def _ends(borders: Borders, along: Floats, off: Floats, size: Floats) -> tuple[Floats, Floats]:
