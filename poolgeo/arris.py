@@ -112,9 +112,7 @@ def section_of(form: str, size: float, angle: float) -> Section:
     return Section()
 
 
-def profile_of(
-    form: str, size: float, rise: Floats, tolerance: float
-) -> tuple[Floats, Floats]:
+def profile_of(form: str, size: float, rise: Floats, tolerance: float) -> tuple[Floats, Floats]:
     r"""Return the section of an arris between an upright face and a top, as chords.
 
     The corners of a round stand a little outside it, so that the chords take off what it does. ::

@@ -89,7 +89,7 @@ class Arris(Part):
 
     @field_validator("mesh")
     @classmethod
-    def _has_some(cls, mesh: bool, info: ValidationInfo) -> bool:  # noqa: FBT001 - pydantic's way
+    def _has_some(cls, mesh: bool, info: ValidationInfo) -> bool:
         forms = [info.data.get("form"), *(item.form for item in info.data.get("elsewhere", ()))]
         if mesh and set(forms) == {"square"}:
             rule = "must be left out where all edges are square"

@@ -35,9 +35,7 @@ def meshed_lengths(model: Model, runs: Sequence[Run]) -> list[float]:
     return [float(_steps(model.arrises, run.points)[0].sum()) for run in runs]
 
 
-def left_square(
-    model: Model, runs: Sequence[Run], rows: Sequence[ArrisRow]
-) -> list[Finding]:
+def left_square(model: Model, runs: Sequence[Run], rows: Sequence[ArrisRow]) -> list[Finding]:
     """Return a warning for each reason for which arrises of one key are not in the solid.
 
     Args:

@@ -217,9 +217,7 @@ def _planes(plan: PlanMap, edges: _Edges, ends: Floats) -> tuple[Floats, Bools]:
     return found, lies
 
 
-def _profiles(
-    finishes: Sequence[Finish], rise: Floats, tolerance: float
-) -> tuple[Floats, Floats]:
+def _profiles(finishes: Sequence[Finish], rise: Floats, tolerance: float) -> tuple[Floats, Floats]:
     """Return the sections (k, n) of edges as `Borders` has them; nan beyond the last chord."""
     parts = {}
     for item in dict.fromkeys(finishes):

@@ -236,9 +236,9 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
     table = _table(title, ("no.", "body", "form"), figures)
     for row in rows:
         areas = (row.area, row.taken_area, row.net_area)
-        lengths = (numbers.length(row.size) if row.size else "-", numbers.length(row.length))
+        lengths = [numbers.length(row.size) if row.size else "-", numbers.length(row.length)]
         if in_solid:
-            lengths += (numbers.length(row.meshed) if row.meshed else "-",)
+            lengths.append(numbers.length(row.meshed) if row.meshed else "-")
         sizes = (*map(numbers.fine_area, areas), numbers.fine_volume(row.removed))
         table.add_row(row.number, row.body, row.form, *lengths, *sizes)
     _total(
