@@ -12,11 +12,12 @@ r"""Strips: the arrises along the borders of tops, as facets inside these.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
+from .arrangement import components
 from .curves import Floats
 from .keys import numbered
 from .slope import LEAST, resolved
@@ -31,6 +32,10 @@ out too far."""
 
 SMOOTH = 1e-4
 """[rad] Edges that turn by less run straight on."""
+
+STRAIGHT = 5e-6
+"""[m] Edges of which the ends between lie off one line by less are one straight edge: some times
+what rounding to the grid moves these by, and less than what welds."""
 
 BEYOND = 4.0
 """[-] Where nothing follows an edge its strips run on to what stands there, so many times their own
@@ -51,6 +56,7 @@ class Borders:
         ends: (k, 2, 2) [m].
         nodes: (k, 2) numbers of the ends: the edge that starts where one ends may follow it.
         sort: (k,) only edges of one sort follow each other.
+        layer: (k,) the layer that its strips are to be part of.
         top: (k,) the top that each ends: a number of ``tops``.
         planes: (k, 3) of the top: its height is a x + b y + c [-, -, m].
         s: (k, n) how far off the edge each chord of the section ends; nan beyond the last [m].
@@ -61,6 +67,7 @@ class Borders:
     ends: Floats
     nodes: Ints
     sort: Ints
+    layer: Ints
     top: Ints
     planes: Floats
     s: Floats
@@ -75,7 +82,8 @@ class Borders:
 
 
 def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
-    """Return the strips of some edges: facets (n,), planes (n, 3), the edge of each (n,)."""
+    """Return the strips of some edges: facets (n,), planes (n, 3), the layer of each (n,)."""
+    borders = _straightened(borders)
     quads, planes, owner = _laid_out(borders)
     facets = shapely.polygons(quads)
     meets = _overlapping(quads, borders.top[owner])
@@ -95,7 +103,50 @@ def strips(borders: Borders) -> tuple[np.ndarray, Floats, Ints]:
         shapes.append(parts[kept])
         mine.append(of[which[kept]])
     rows = np.concatenate(mine)
-    return np.concatenate(shapes), planes[rows], owner[rows]
+    return np.concatenate(shapes), planes[rows], borders.layer[owner[rows]]
+
+
+def _straightened(borders: Borders) -> Borders:
+    """Return edges with those that run straight on made one: their strips have no ends between."""
+    start, stop = borders.ends[:, 0], borders.ends[:, 1]
+    one = np.flatnonzero((after := _following(borders)) >= 0)
+    other = after[one]
+    same = (borders.sort[one] == borders.sort[other]) & (borders.layer[one] == borders.layer[other])
+    for item in (borders.planes, np.nan_to_num(borders.s), np.nan_to_num(borders.d)):
+        same &= np.abs(item[one] - item[other]).max(axis=1) < GRID
+    same &= np.einsum("ki,ki->k", (stop - start)[one], (stop - start)[other]) > 0.0
+    same &= _off_line(start[other], start[one], stop[other]) < STRAIGHT
+    one, other = one[same], other[same]
+    chain = components(len(start), one, other)
+    every = np.arange(len(start))
+    first, last = every.copy(), every.copy()  # of each chain, at its number
+    begins, ends = np.setdiff1d(every, other), np.setdiff1d(every, one)
+    first[chain[begins]], last[chain[ends]] = begins, ends
+    off = np.zeros(len(start))
+    np.maximum.at(off, chain, _off_line(start, start[first[chain]], stop[last[chain]]))
+    bent = off[chain] >= STRAIGHT
+    rows = np.flatnonzero(bent | (first[chain] == every))
+    end = np.where(bent, every, last[chain])[rows]
+    return replace(
+        borders,
+        ends=np.stack([start[rows], stop[end]], axis=1),
+        nodes=np.column_stack([borders.nodes[rows, 0], borders.nodes[end, 1]]),
+        sort=borders.sort[rows],
+        layer=borders.layer[rows],
+        top=borders.top[rows],
+        planes=borders.planes[rows],
+        s=borders.s[rows],
+        d=borders.d[rows],
+    )
+
+
+def _off_line(places: Floats, start: Floats, stop: Floats) -> Floats:
+    """Return how far plan points (k, 2) lie off lines (k, 2) to (k, 2) [m]."""
+    way, to = stop - start, places - start
+    found: Floats = np.abs(way[:, 0] * to[:, 1] - way[:, 1] * to[:, 0]) / np.maximum(
+        np.hypot(*way.T), GRID
+    )
+    return found
 
 
 def _overlapping(quads: Floats, top: Ints) -> Bools:

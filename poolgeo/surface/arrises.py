@@ -134,14 +134,15 @@ def arrised(
     borders = Borders(
         np.where(cut[..., None], a + np.stack([low, high], axis=1)[..., None] * whole, ends[rows]),
         np.where(cut, fresh, edges.ends[rows]),
-        (finish[rows] * len(plan.layers) + top) * len(levels) + body,
+        finish[rows] * len(tops) + top,
+        plan.top[edges.upper[rows]] * len(levels) + body,
         top,
         planes[rows],
         s,
         d,
         tops,
     )
-    layers = list(_layers(plan, edges.upper[rows], body, levels, borders)) if len(rows) else []
+    layers = list(_layers(plan, levels, borders)) if len(rows) else []
     return Arrised(layers, ends.mean(axis=1), share, why)
 
 
@@ -279,12 +280,9 @@ def _tops(plan: PlanMap, faces: Ints) -> tuple[list[shapely.Geometry], Ints]:
     return found, top
 
 
-def _layers(
-    plan: PlanMap, upper: Ints, body: Ints, levels: Sequence[Levels], borders: Borders
-) -> Iterator[Layer]:
+def _layers(plan: PlanMap, levels: Sequence[Levels], borders: Borders) -> Iterator[Layer]:
     """Yield the layers of strips: one for each layer that they are taken off and each body."""
-    facets, planes, owner = strips(borders)
-    key = (plan.top[upper] * len(levels) + body)[owner]
+    facets, planes, key = strips(borders)
     for number in np.unique(key).tolist():
         mine = np.flatnonzero(key == number)
         n, k = divmod(number, len(levels))
