@@ -20,7 +20,7 @@ from .plan.features.waterline import levels_of
 from .plan.levels import Levels
 from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
-from .surface.arrises import arrised
+from .surface.arrises import arrised, flush
 from .surface.joints import check_fittings, joint_cuts
 from .surface.labels import CORNER_TANGENTS, canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import Lifted, lift
@@ -86,7 +86,7 @@ def _with_arrises(
     """Build a pool once more, with the arrises of its tops."""
     found = arrised(plan, levels, layout.rounds, arris, layout.site.tolerance)
     layers = [*plan.layers, *found.layers]
-    whole = plan_map(layers, layout.undersides, levels, layout.gaps)
+    whole = flush(plan_map(layers, layout.undersides, levels, layout.gaps))
     lifted = lift(whole, levels, layout.rounds)
     solid = _model(square.design, layout, whole, lifted, levels)
     arrises = Arrises(square, found.middles, found.share, found.why)

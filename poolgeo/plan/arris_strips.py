@@ -19,8 +19,9 @@ import shapely
 
 from .arrangement import components
 from .curves import Floats
+from .envelope import resolved
 from .keys import numbered
-from .slope import LEAST, resolved
+from .slope import LEAST
 from .tolerances import GRID
 
 Ints = np.ndarray

@@ -48,6 +48,10 @@ on or water runs over."""
 SAME_SLOPE = 1e-3
 """[-] Tops whose slopes across their edges differ by less have one section."""
 
+FLUSH = 5e-4
+"""[m] Where an arris and its top differ by less along an edge, they meet flush there: sections are
+plane, and a top that bends leaves them by some hundredths of a millimetre."""
+
 INSIDE = 1e-4
 """[m] Which facet of a top an edge ends is asked so far inside it."""
 
@@ -144,6 +148,24 @@ def arrised(
     )
     layers = list(_layers(plan, levels, borders)) if len(rows) else []
     return Arrised(layers, ends.mean(axis=1), share, why)
+
+
+def flush(plan: PlanMap) -> PlanMap:
+    """Return a painted plan with the inner borders of arrises at the heights of their tops."""
+    part = plan.partition
+    around = plan_edges(part)
+    is_arris = np.array([bool(item.on) for item in plan.layers])[plan.top]
+    heights = plan.heights.copy()
+    left, right = (around.left, around.at_left), (around.right, around.at_right)
+    # arrises of two layers with each other first: what the top says holds in the end
+    for (mine, at), (other, there), both in (
+        (left, right, True), (left, right, False), (right, left, False),
+    ):  # fmt: skip
+        z = heights[plan.top[part.face], part.vertex]
+        flat = np.abs(z[at] - z[there]).max(axis=1) < FLUSH
+        rows = np.flatnonzero(~around.outer & is_arris[mine] & (is_arris[other] == both) & flat)
+        heights[plan.top[mine[rows]][:, None], part.vertex[at[rows]]] = z[there[rows]]
+    return replace(plan, heights=heights)
 
 
 def _wanted(

@@ -12,6 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from ..errors import GeometryError
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..plan.curves import Arc
 from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
@@ -311,6 +312,8 @@ class _Lift:
         # where concrete stands wholly above its neighbour, both sides have the air between
         both = cancelled(seen, hidden)
         faces = self.ground.opened(Faces.joined([rim, *both]), self.labels)
+        if len(crossed := np.flatnonzero(_any(faces.low > faces.high))):
+            raise GeometryError(self.plan.vertices[faces.ends[crossed[0], 0]])
         triangles, face = curtain(faces.low, faces.high)
         return triangles, faces.label[face]
 

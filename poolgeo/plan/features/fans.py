@@ -19,8 +19,8 @@ from .flight_plan import FlightPlan, axis_of, count_of, disc_of, reach_of
 from .site import Site
 
 AT_PIVOT = 1.5e-4
-"""[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond this
-are no part of it."""
+"""[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond
+this are no part of it."""
 
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""
