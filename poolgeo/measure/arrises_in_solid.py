@@ -18,6 +18,9 @@ from .edges import PLUMB
 LEFT = 1e-3
 """[m] So much of a run without its arris is worth a warning."""
 
+NAMED = 6
+"""So many runs are named in one warning."""
+
 REASONS = {
     "upright": "stand upright",
     "brow": "are brows of the floor",
@@ -47,22 +50,22 @@ def left_square(model: Model, runs: Sequence[Run], rows: Sequence[ArrisRow]) -> 
     if arris is None or arrises is None:
         return []
     run_of = {run.number: run for run in runs}
-    places: dict[tuple[Key, str], list[str]] = {}
+    places: dict[tuple[Key, str], list[tuple[float, str]]] = {}
     for row in rows:
-        if row.form == "square" or row.length - row.meshed <= LEFT:
+        length = row.length - row.meshed
+        if row.form == "square" or length <= LEFT:
             continue
         run = run_of[row.number]
         reason, (x, y, _) = _reason(arrises, run)
         key = finish_of(arris, run.kind, run.patches).key
-        places.setdefault((key, reason), []).append(
-            f"{run.number} over {row.length - row.meshed:.3f} m near ({x:.3f}, {y:.3f}) m"
-        )
+        text = f"{run.number} over {length:.3f} m near ({x:.3f}, {y:.3f}) m"
+        places.setdefault((key, reason), []).append((length, text))
     found = [
         Finding(
             (*key, "mesh") if key == ("arris",) else key,
             f"leaves edges square in the solid that {REASONS[reason]}",
-            ", ".join(where),
-            "their rows say what they change",
+            _longest(where),
+            "each one's row says what it changes and how long it is in the solid",
             "warning",
         )
         for (key, reason), where in places.items()
@@ -70,6 +73,15 @@ def left_square(model: Model, runs: Sequence[Run], rows: Sequence[ArrisRow]) -> 
     units = model.design.pool.units
     own = (item.said_by(lambda text: in_units(text, units)) for item in found)
     return [model.design.origin.place(item) for item in own]
+
+
+def _longest(parts: Sequence[tuple[float, str]]) -> str:
+    """Return the longest of some parts (their length [m] and text), and how long the others are."""
+    ordered = sorted(parts, key=lambda item: -item[0])
+    text, others = ", ".join(item[1] for item in ordered[:NAMED]), ordered[NAMED:]
+    if not others:
+        return text
+    return f"{text}, and {len(others)} more over {sum(item[0] for item in others):.3f} m"
 
 
 def _reason(arrises: Arrises, run: Run) -> tuple[str, Floats]:

@@ -9,7 +9,7 @@ from itertools import product
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from poolgeo.arris import group_of, section_of
@@ -217,6 +217,7 @@ class TestRefusals:
 class TestInvariance:
     """Moving the pool changes no arris."""
 
+    @settings(max_examples=5)
     @given(turn=st.floats(-180.0, 180.0))
     def test_turned(self, turn: float) -> None:
         """Turned."""
