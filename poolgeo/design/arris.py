@@ -9,7 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from poolgeo.errors import BadValueError
 
 from .outlines import Part
-from .values import Name, Positive, WhenLeftOut
+from .values import Form, Name, Positive, WhenLeftOut
 
 ArrisForm = Literal["square", "chamfer", "rounded"]
 
@@ -79,7 +79,7 @@ class Arris(Part):
     elsewhere: tuple[ArrisElsewhere, ...] = Field(
         default=(), description="Edges that are finished otherwise; the last that fits holds."
     )
-    mesh: bool = Field(
+    mesh: Annotated[bool, Form("true or false")] = Field(
         default=False,
         validate_default=True,
         description="Whether chamfers and rounds are built into the solid.",
