@@ -79,7 +79,7 @@ class Arris(Part):
     elsewhere: tuple[ArrisElsewhere, ...] = Field(
         default=(), description="Edges that are finished otherwise; the last that fits holds."
     )
-    mesh: Annotated[bool, Form("true or false")] = Field(
+    mesh: Annotated[bool, Form("one of true, false")] = Field(
         default=False,
         validate_default=True,
         description="Whether chamfers and rounds are built into the solid.",
