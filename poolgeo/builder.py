@@ -64,12 +64,12 @@ def build(design: Design) -> Model:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
         lifted = lift(plan, levels, layout.rounds)
         found = _model(design, layout, plan, lifted, levels)
-        if design.pool.arris is not None and design.pool.arris.mesh:
-            found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
+    if design.pool.arris is not None and design.pool.arris.mesh:
+        found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
     fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
@@ -84,11 +84,16 @@ def _with_arrises(
     square: Model, layout: Layout, plan: PlanMap, levels: Sequence[Levels], arris: schema.Arris
 ) -> Model:
     """Build a pool once more, with the arrises of its tops."""
-    found = arrised(plan, levels, layout.rounds, arris, layout.site.tolerance)
-    layers = [*plan.layers, *found.layers]
-    whole = flush(plan_map(layers, layout.undersides, levels, layout.gaps))
-    lifted = lift(whole, levels, layout.rounds)
-    solid = _model(square.design, layout, whole, lifted, levels)
+    try:
+        found = arrised(plan, levels, layout.rounds, arris, layout.site.tolerance)
+        layers = [*plan.layers, *found.layers]
+        whole = flush(plan_map(layers, layout.undersides, levels, layout.gaps))
+        solid = _model(square.design, layout, whole, lift(whole, levels, layout.rounds), levels)
+    except GeometryError as error:
+        rule = f"must give a closed solid with the arrises in it, and gives none {error}"
+        remedy = "leave 'mesh' out: arrises that are too large for their faces are then told"
+        finding = Finding(("arris", "mesh"), rule, "true", remedy)
+        raise PoolFileError(_placed(square.design, [finding])) from error
     arrises = Arrises(square, found.middles, found.share, found.why)
     return replace(solid, spots=square.spots, arrises=arrises)
 

@@ -232,7 +232,8 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
     more = ("in solid",) if in_solid else ()
     if in_solid:
         title += "; those in the solid are in its areas and volumes"
-    figures = ("size", "length", *more, "own area", "off faces", "net", "taken off")
+    own, off = ("own", "off") if in_solid else ("own area", "off faces")  # as wide as fits
+    figures = ("size", "length", *more, own, off, "net", "taken off")
     table = _table(title, ("no.", "body", "form"), figures)
     for row in rows:
         areas = (row.area, row.taken_area, row.net_area)

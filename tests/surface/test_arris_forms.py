@@ -256,6 +256,12 @@ class TestWhatStaysSquare:
         with pytest.raises(PoolFileError, match=r"must be left out where all edges are square"):
             takeoff_of(pool(rectangle(8.0, 4.0), level(1.4), arris={"mesh": True}))
 
+    def test_arrises_larger_than_their_faces(self) -> None:
+        """The refusal leads to the one that names the face."""
+        file = FURNISHED | {"cove": {"radius": 0.1}}
+        with pytest.raises(PoolFileError, match=r"too large for their faces|must fit the"):
+            takeoff_of(meshed(file, "chamfer", 0.5))
+
 
 class TestCrumbs:
     """Plan vertices close to each other."""
