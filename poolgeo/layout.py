@@ -139,6 +139,11 @@ class Layout:
         """The bodies of water, the pool first."""
         return [water for part in self.parts for water in part.waters]
 
+    @property
+    def levels(self) -> dict[str, float]:
+        """Height from which each body's depths count [m]: of a dry one the pool's water."""
+        return {item.name: 0.0 if item.is_dry else item.level for item in self.waters}
+
 
 def layout_of(design: Design, findings: Findings) -> Layout:
     """Lay everything out in plan.

@@ -13,7 +13,8 @@ from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
 from .trough import trough_part
 from .trough_plan import Catch
-from .weir import WeirPlan, weir_plan
+from .weir import weir_plan
+from .weir_plan import WeirPlan
 
 
 def channels(site: Site, pool: schema.Pool) -> list[Part]:

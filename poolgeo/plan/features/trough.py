@@ -32,7 +32,8 @@ from .site import Site
 from .trough_base import check_footing, trough_undersides
 from .trough_plan import Catch, trough_plan
 from .wall_lines import joints_on
-from .weir import WeirPlan, weir_notch
+from .weir import weir_notch
+from .weir_plan import WeirPlan
 from .weir_top import weir_tops
 
 

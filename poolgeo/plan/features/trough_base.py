@@ -10,7 +10,7 @@ from ..tolerances import GRID
 from .footing import footing_floor
 from .site import STRAY, Site
 from .thickened_edge import under_walls
-from .weir import WeirPlan
+from .weir_plan import WeirPlan
 
 
 def trough_undersides(

@@ -18,7 +18,7 @@ from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .part import Water
 from .site import STRAY, Site
-from .weir import WeirPlan
+from .weir_plan import WeirPlan
 
 LONGEST_GAP = 1e-3
 """[m] So much of a weir may have no trough before it: what rounding makes of its ends."""

@@ -11,7 +11,7 @@ from ...errors import Key
 from ..curves import Floats
 from ..floor import Floor, sloping_floor
 from ..layers import Layer
-from .weir import WeirPlan
+from .weir_plan import WeirPlan
 
 STRAIGHT = 1e-10
 """[-] Normals at the ends of a straight chord have a product that differs from 1 by less."""
