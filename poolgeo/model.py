@@ -127,7 +127,8 @@ class Model:
         outlines: Plan curves by name and role as closed polylines (n, 2) without the repeated
             point: for each body ``water`` (the inner face of its walls) and ``shell`` (their outer
             face, at its top), ``base`` where the foot of the pool's shell is another, ``hole``
-            where it goes all round something; for each island ``island``.
+            where it goes all round something; for each island ``island``; ``ground`` where the
+            pool's walls go all round some.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a

@@ -18,6 +18,9 @@ SEAM = 2e-5
 """[m] Two coves are found to meet when they are nearer than this (at the kinks of a flattened
 wall Newton's method may end between two chords)."""
 
+STUCK = 2.0**-12
+"""[-] Where so short a step of Newton's method leads no nearer, none does."""
+
 NO_FLAP = 2e-5
 """[m] A tail that runs nearer than this along the break line of a brow leaves no flap."""
 
@@ -195,6 +198,8 @@ def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats
         better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
         unknown[better], value[better] = tried[better], there[better]
         stride = np.where(better, np.minimum(2.0 * stride, 1.0), stride / 2.0)
+        if (stride[np.abs(value).max(axis=1) > SEAM] < STUCK).any():
+            break
     if np.abs(value).max() > SEAM:
         raise NoMitreError
     return unknown

@@ -166,11 +166,17 @@ class Canal:
         found: Floats = p + radius * n
         if not self.batter.lean:
             return found
+        # the contact on a curved floor moves while the centre does: both come to rest together
+        upright = None if piece is None else self.floor.upright_of(piece)
+        normal = np.array([0.0, 0.0, 1.0]) if upright is None else upright
         for _ in range(STEPS):
             if piece is None:
                 z = self.floor.height(found)[..., None] + radius
             else:
-                z = self.rest(found, radius, piece)[0][..., None]
+                if upright is None:
+                    normal = self.floor.normal_of(found - radius * normal[..., :2], piece)
+                z = self.floor.height_of(found - radius * normal[..., :2], piece)[..., None]
+                z = z + radius * normal[..., 2:]
             off = self.batter.lean * (self.batter.top - z) + radius * self.batter.slant
             before, found = found, p + off * n
             if np.abs(found - before).max(initial=0.0) < AT_REST:

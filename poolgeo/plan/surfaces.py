@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -169,40 +170,56 @@ class Skirt:
         found: Floats = self.slope * self._foot(xy)[1]
         return found
 
+    @cached_property
+    def _along(self) -> Floats:
+        """(k + 1, 2) Unit tangents of the curve."""
+        return np.column_stack([-self.outward[:, 1], self.outward[:, 0]])
+
+    @cached_property
+    def _stands(self) -> Floats:
+        """(k + 1,) How far out the curve stands at each vertex, along its normal there [m]."""
+        found: Floats = np.sum(self.points * self.outward, axis=1)
+        return found
+
+    def _ahead(self, xy: Floats, vertex: np.ndarray) -> Floats:
+        """Return how far points (..., 2) are ahead of vertices (...), along the curve [m]."""
+        to, along = xy - self.points[vertex], self._along[vertex]
+        found: Floats = to[..., 0] * along[..., 0] + to[..., 1] * along[..., 1]
+        return found
+
     def chord(self, xy: Floats) -> np.ndarray:
         """Return the number of the chord of which the curve is nearest to plan points (..., 2)."""
-        return self._chord(xy, self._ahead(xy))
-
-    def _chord(self, xy: Floats, every: Floats) -> np.ndarray:
-        """Return the chord under points that are ahead of each vertex by ``every``."""
-        off = xy @ self.outward.T - np.sum(self.points * self.outward, axis=1)
-        vertex = np.argmax(off, axis=-1)  # a convex curve lies nearest where it stands out furthest
-        ahead = np.take_along_axis(every, vertex[..., None], axis=-1)[..., 0]
-        chord: np.ndarray = vertex - (ahead < 0.0)
+        # a convex curve lies nearest where it stands out furthest
+        vertex = np.argmax(xy @ self.outward.T - self._stands, axis=-1)
+        chord = vertex - (self._ahead(xy, vertex) < 0.0)
         last = len(self.points) - 2
         closed = bool((self.points[0] == self.points[-1]).all())
-        return np.where(chord < 0, last if closed else 0, np.minimum(chord, last))
-
-    def _ahead(self, xy: Floats) -> Floats:
-        """How far points (...) are ahead of each vertex, along the curve: (..., k + 1) [m]."""
-        along = np.column_stack([-self.outward[:, 1], self.outward[:, 0]])
-        found: Floats = xy @ along.T - np.sum(self.points * along, axis=1)
+        found: np.ndarray = np.where(chord < 0, last if closed else 0, np.minimum(chord, last))
         return found
 
     def _foot(self, xy: Floats) -> tuple[Floats, Floats]:
         """The nearest points of the curve (..., 2), and its outward unit normals there."""
-        ahead = self._ahead(xy)
-        i = self._chord(xy, ahead)
-        start = np.take_along_axis(ahead, i[..., None], axis=-1)[..., 0]
-        stop = np.take_along_axis(ahead, i[..., None] + 1, axis=-1)[..., 0]
+        i = self.chord(xy)
+        start, stop = self._ahead(xy, i), self._ahead(xy, i + 1)
         share = start / np.maximum(start - stop, 1e-12)
         share = np.minimum(np.maximum(share, 0.0), 1.0)[..., None]
         normal = self.outward[i] * (1.0 - share) + self.outward[i + 1] * share
         normal /= np.hypot(normal[..., 0], normal[..., 1])[..., None]
-        a, b = self.points[i], self.points[i + 1]
-        turn = np.sum((self.outward[i + 1] - self.outward[i]) * (b - a), axis=-1)[..., None]
-        bow = share * (1.0 - share) * turn / 2.0
-        return a + share * (b - a) + bow * normal, normal
+        return self.points[i] + share * (
+            self._steps[i] + (1.0 - share) * self._bow[i] * normal
+        ), normal
+
+    @cached_property
+    def _steps(self) -> Floats:
+        """(k, 2) The chords [m]."""
+        return np.diff(self.points, axis=0)
+
+    @cached_property
+    def _bow(self) -> Floats:
+        """(k, 1) By how much the curve stands off each chord, times 4 in its middle [m]."""
+        turn = np.sum(np.diff(self.outward, axis=0) * self._steps, axis=1)
+        found: Floats = turn[:, None] / 2.0
+        return found
 
 
 @dataclass(frozen=True)

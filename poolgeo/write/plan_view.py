@@ -140,7 +140,8 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     from shapely import LinearRing, Polygon, get_parts, get_rings, line_merge, union_all
 
     shells = [Polygon(line) for (_, role), line in model.outlines.items() if role == "shell"]
-    for part in get_parts(union_all(shells)):
+    ground = [Polygon(line) for (_, role), line in model.outlines.items() if role == "ground"]
+    for part in get_parts(union_all(shells).difference(union_all(ground))):
         for ring in get_rings(part):
             yield layers.SHELL, np.array(ring.coords)
     if ("pool", "base") in model.outlines:

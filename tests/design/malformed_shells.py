@@ -62,12 +62,6 @@ SHELLS = (
         "must not overlap 'walls[0]'",
     ),
     unbuildable(
-        "wall end between two walls",
-        pool("walls: [{start: 14000, end: [3850, 2000], height: 600}]", outline=NARROW),
-        "walls[0]",
-        "where the wall stands alone",
-    ),
-    unbuildable(
         "wall lower than the cove",
         pool(
             f"cove: {{radius: 1100}}\nwalls: [{{{STRETCH}, height: 50}}]",

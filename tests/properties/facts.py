@@ -158,7 +158,8 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
     dry = {"wall top", "weir top", "recess"}
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
     pool = model.design.pool
-    wholes = [(shapely.union_all(shells), kinds)]
+    ground = [shape for (_, role), shape in shapes.items() if role == "ground"]
+    wholes = [(shapely.difference(shapely.union_all(shells), shapely.union_all(ground)), kinds)]
     reaches = pool.batter and (pool.overflows or pool.channels)  # such a weir does into the pool
     if not reaches and "arris" not in kinds:
         wholes.append((waters, kinds - dry))

@@ -15,10 +15,10 @@ from ..layers import Gap, Layer, Underside
 from ..ring import Ring
 from ..slope import Slope
 
-Role = Literal["water", "shell", "base", "hole", "island"]
+Role = Literal["water", "shell", "base", "hole", "island", "ground"]
 """What a plan curve is to what it is named after: the inner face of a body's walls, their outer
 face at the top, the foot of the shell where that is another; what a body goes all round; an
-island."""
+island; ground that the shell goes all round."""
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,8 @@ def bare_pools(site: Site, pool: schema.Pool, wall: Wall, notches: tuple[Notch, 
         (site.body, "water"): site.ring.points,
         (site.body, "shell"): _border(wall.head),
     }
+    for k, hole in enumerate(wall.head.interiors):
+        lines[f"ground {k + 1}", "ground"] = shapely.get_coordinates(hole)[:-1]
     if wall.base is not wall.head:
         lines[site.body, "base"] = _border(wall.base)
     edge = thickened_edge(site, pool.shell.thickened_edge, wall)
