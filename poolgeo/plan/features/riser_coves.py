@@ -94,7 +94,7 @@ def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key
                     shape,
                     cells,
                     "floor",
-                    "step side",
+                    "riser" if deeper.flanks is None else "step side",
                     flight=deeper.flight,
                 )
             )
