@@ -183,6 +183,17 @@ LEDGES: tuple[Malformed, ...] = (
         "'ledges[0].end_depth' must not be given where the outline turns more tightly",
         "near (",
     ),
+    unbuildable(
+        "a beach from below the floor",
+        pool(
+            "ledges: [{shape: following, width: 800, depth: 300, start: [-4000, 2000],"
+            " end: [-4000, -2000], beach: {slope: 1:10}}]",
+            floor="{shape: breaks, breaks: [{at: -4000, depth: 1000}, {at: -3500, depth: 200},"
+            " {at: 0, depth: 200}, {at: 1000, depth: 2000}]}",
+        ),
+        "'ledges[0].beach' must begin above the floor",
+        "raise the ledge 1, or leave 'beach' out",
+    ),
     doubtful(
         "a ledge that dips into the floor",
         ledges("shape: following, width: 800, depth: 300, edge_depth: 1700"),
