@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from poolgeo.errors import PoolFileError
 from poolgeo.quantities import Takeoff
 
 from .quantities import area, circle, lengths, level, polygon, pool, rectangle, takeoff_of
@@ -102,3 +103,59 @@ def test_treads_of_any_plan() -> None:
     takeoff = flight_with_cove({"shape": "outlines", "risers": 2, "treads": treads})
     assert on_treads(takeoff) == [FOOT]
     assert area(takeoff, "step side") == 0.0
+
+
+TAPER = [
+    polygon((-5, -1), (-4.5, -1), (-4.5, 1), (-5, 1)),
+    polygon((-5, -1), (-4.45, -1), (-4, 1), (-5, 1)),
+]
+"""The lower tread is 0.05 m deep at one end, 0.5 m at the other."""
+
+
+def test_it_ends_where_the_tread_is_narrower_than_it() -> None:
+    """On a tread 0.05 m deep that widens by 0.225 for each metre."""
+    takeoff = flight_with_cove({"shape": "outlines", "risers": 2, "treads": TAPER})
+    sharp = (R - 0.05) / 0.225
+    assert on_treads(takeoff) == [pytest.approx(2.0 - sharp, rel=1e-4)]
+    # beside it the foot of the face in which the cove ends
+    assert lengths(takeoff, "tread/riser", "internal") == pytest.approx([R, sharp], rel=1e-3)
+    (warning,) = takeoff.warnings
+    assert "'cove.radius' ends where 'steps 1 tread 2' is narrower than it" in str(warning)
+    assert "0.222 m of the riser's foot stay sharp" in str(warning)
+
+
+@pytest.mark.parametrize("risers", [2, 3, 4])
+def test_on_winders_it_ends_before_the_pivot(risers: int) -> None:
+    """Where the wedge, half a turn shared out, is as wide as the cove."""
+    flight = {"shape": "winding", "pivot": [0, 0], "reach": 1.5, "direction": 0.0, "turn": 180.0}
+    takeoff = flight_with_cove({**flight, "risers": risers})
+    wedge = math.pi / risers
+    want = 1.5 - R / math.tan(wedge)
+    assert on_treads(takeoff) == [pytest.approx(want, rel=1e-4)] * (risers - 1)
+
+
+def test_round_a_block_it_leaves_out_what_is_too_near_to_a_nosing() -> None:
+    """A square on a disc whose rim is nearer than the radius at the square's corners."""
+    treads = [rectangle(1.0, 1.0), circle(0.75)]
+    takeoff = flight_with_cove({"shape": "outlines", "risers": 2, "treads": treads})
+    half = math.sqrt(0.75**2 - (0.5 + R) ** 2)
+    assert on_treads(takeoff) == [pytest.approx(2.0 * half, rel=2e-3)] * 4
+
+
+def test_there_is_room_for_none_on_a_narrower_tread() -> None:
+    """Nowhere along it."""
+    assert on_treads(flight_with_cove({**SIDE, "going": 0.12})) == [FOOT, FOOT, FOOT]
+    with pytest.raises(PoolFileError, match=r"the tread 0\.090 m deep at most"):
+        flight_with_cove({**SIDE, "going": 0.09})
+
+
+def test_it_deepens_by_the_depth_of_its_tread() -> None:
+    """0.1 m down to 0.2 m of depth, 0.2 m from 0.8 m on; treads 0.375 m one below the other."""
+    deepens = {"start": 0.2, "end": 0.8, "radius": 0.2}
+    takeoff = flight_with_cove({**SIDE, "risers": 3}, deepens=deepens)
+    runs = [run for run in takeoff.coves if run.points[:, 2].max() > -1.25]
+    # what stands on the second tread, 0.75 m deep, and on the third
+    want = sorted([0.1 + 0.1 * (0.75 - 0.2) / 0.6, 0.2])
+    assert sorted(run.radius for run in runs) == pytest.approx(want, rel=1e-9)
+    for run in runs:
+        assert run.area == pytest.approx(math.pi / 2.0 * run.radius * 2.0, rel=1e-3)
