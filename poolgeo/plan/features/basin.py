@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import shapely
 
 from ...design import schema
+from ..curves import unit
 from ..tolerances import SAME_HEIGHT
 from .site import Site
 
@@ -49,8 +48,7 @@ def check_floor(site: Site, pool: schema.Pool) -> None:
 
 def _check_breaks(site: Site, floor: schema.BrokenFloor) -> None:
     """Break lines must meet the pool."""
-    angle = math.radians(floor.direction)
-    u = (site.ring.points - floor.origin) @ [math.cos(angle), math.sin(angle)]
+    u = (site.ring.points - floor.origin) @ unit(floor.direction)
     for at in (item.at for item in floor.breaks):
         if not u.min() - SAME_LINE <= at <= u.max() + SAME_LINE:
             site.findings.warn(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +9,7 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
+from ..curves import unit
 from ..layers import Height, Layer
 from ..outline import outline_ring
 from ..overlay import higher
@@ -18,7 +18,7 @@ from ..shapes import polygons_only, within
 from ..slope import Slope, facets_of, heights_on, plane_slope
 from ..stretch import Stretch, band
 from ..tolerances import GRID, SAME_HEIGHT
-from .bench import stretch_on
+from .bench import MOST_FILLED, stretch_on
 from .part import Block, Part
 from .site import STRAY, Site
 
@@ -87,7 +87,7 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     region = band(stretch, ledge.width)
     if region.is_empty:
         return []  # refused: of no length
-    if region.area > 0.98 * site.ring.polygon.area:
+    if region.area > MOST_FILLED * site.ring.polygon.area:
         site.findings.error(
             (*key, "width"),
             f"must leave open water in front of the {name}",
@@ -129,8 +129,7 @@ def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key, name: str) -> l
     region = ring.polygon
     if ledge.fall:
         at = shapely.get_coordinates(shapely.centroid(region))[0] if ledge.at is None else ledge.at
-        angle = math.radians(ledge.direction)
-        a, b = -ledge.fall * math.cos(angle), -ledge.fall * math.sin(angle)
+        a, b = -ledge.fall * unit(ledge.direction)
         plane = np.array([a, b, level - a * at[0] - b * at[1]])
         return [_Piece(region, plane_slope(region, plane))]
     if ledge.beach is None:
