@@ -18,7 +18,7 @@ from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
-from .plan.features.corner_coves import check_corners, corner_radius
+from .plan.features.corner_coves import check_corners, check_feet, corner_radius
 from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
@@ -31,6 +31,7 @@ from .plan.features.islands import (
 from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
 from .plan.features.overflow import overflows
+from .plan.features.overtopped import check_crests
 from .plan.features.part import Part, Water
 from .plan.features.riser_coves import foot_coves
 from .plan.features.shell import bare_pools
@@ -178,6 +179,7 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     """Lay everything out between walls."""
     check_corners(pool, findings)
+    check_feet(pool, findings)
     site = Site(
         "pool",
         walls.ring,
@@ -211,6 +213,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     bare = bare_pools(site, pool)
     check_recesses(site, bare, standing)
+    check_crests(site, beside, standing)
     return Layout(site, [*bare, Part(tuple(coves)), *standing, *feet, *beside])
 
 
