@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, assume, event, given, settings
+from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 
 from poolgeo.builder import build
@@ -34,9 +34,6 @@ OFF = 2.5e-3
 
 quick = settings(
     max_examples=40,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 
 

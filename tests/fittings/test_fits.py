@@ -167,7 +167,7 @@ def test_an_offset_on_the_cove_is_refused() -> None:
 def test_a_spa_hides_the_wall_behind_it() -> None:
     """The pool's outline runs through the spa: there is no wall of the pool."""
     spa = {**SPA, "outline": {"shape": "circle", "radius": 1.0, "centre": [4.0, 0.0]}}
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=spa)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[spa])
     found = the_finding(file, kind="return inlet", at=[4.0, 0.0])
     assert found.rule == "must lie where the pool's wall stands"
     assert "where there is the spa floor of the spa" in found.value
@@ -206,7 +206,7 @@ def test_collars_may_touch_and_not_overlap(
 
 def test_back_to_back_on_a_dam_wall_they_are_clear() -> None:
     """0.2 m of concrete stands between them, and they look opposite ways."""
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=SPA)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[SPA])
     plate = {"kind": "fitting", "diameter": 0.2, "at": [1.0, 0.0]}
     both = plate | {"body": "spa", "depth": 0.2}, plate | {"dam_wall": "spa", "depth": 0.3}
     assert len(model_of(file | {"fittings": list(both)}).fittings) == 2
