@@ -18,7 +18,12 @@ from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
-from .plan.features.corner_coves import check_corners, check_feet, corner_radius
+from .plan.features.corner_coves import (
+    check_corners,
+    check_feet,
+    check_stations,
+    corner_radius,
+)
 from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
@@ -180,6 +185,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     """Lay everything out between walls."""
     check_corners(pool, findings)
     check_feet(pool, findings)
+    check_stations(pool, findings)
     site = Site(
         "pool",
         walls.ring,

@@ -143,6 +143,16 @@ SPAS = (
         "'spas[0].cove.also_at[1]' must name what stands in the spa: only 'bench faces'",
     ),
     unbuildable(
+        "stretch counted along a basin",
+        pool(
+            "overflows: [{start: [-1000, -2000], end: [1000, -2000], crest: 0, "
+            f"{BASIN}, cove: {{radius: 50, stretches: [{{start: 500, end: [0, -2900],"
+            " radius: 0}]}}}]"
+        ),
+        "'overflows[0].basin.cove.stretches[0].start' must be a plan point",
+        "got 0.500 m",
+    ),
+    unbuildable(
         "bench in a basin",
         pool(
             "overflows: [{start: [-1000, -2000], end: [1000, -2000], crest: 0, "

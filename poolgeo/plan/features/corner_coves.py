@@ -8,6 +8,9 @@ from ...design import schema
 from ...errors import Key
 from .site import Findings
 
+BODIES = {"spas": "spa", "overflows": "basin", "channels": "channel"}
+"""What the entries of a list of the pool file describe."""
+
 
 def corner_radius(pool: schema.Pool) -> float:
     """Return the radius of the coves in the pool's inside plan corners; 0 for none [m]."""
@@ -31,7 +34,7 @@ def check_corners(pool: schema.Pool, findings: Findings) -> None:
 def check_feet(pool: schema.Pool, findings: Findings) -> None:
     """Note feet that a spa, basin or channel has not: a spa has seats, the others nothing."""
     for key, cove in _others(pool):
-        body = {"spas": "spa", "overflows": "basin", "channels": "channel"}[str(key[0])]
+        body = BODIES[str(key[0])]
         for i, foot in enumerate(cove.also_at):
             if body == "spa" and foot == "bench faces":
                 continue
@@ -42,6 +45,22 @@ def check_feet(pool: schema.Pool, findings: Findings) -> None:
                 foot,
                 "leave it out; the pool's own 'cove' takes the feet in the pool",
             )
+
+
+def check_stations(pool: schema.Pool, findings: Findings) -> None:
+    """Note lengths along a trough's outline: it follows the pool's, and no file says its start."""
+    for key, cove in _others(pool):
+        if BODIES[str(key[0])] == "spa":
+            continue
+        for i, item in enumerate(cove.stretches):
+            for name, place in (("start", item.start), ("end", item.end)):
+                if not isinstance(place, tuple):
+                    findings.error(
+                        (*key, "stretches", i, name),
+                        f"must be a plan point: the outline of a {BODIES[str(key[0])]} has no first point",
+                        f"{place:.3f} m",
+                        "write the point as [x, y]",
+                    )
 
 
 def _others(pool: schema.Pool) -> Iterator[tuple[Key, schema.Cove]]:
