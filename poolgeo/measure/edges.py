@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
@@ -36,6 +37,10 @@ LEAST_AREA = 1e-16
 
 TANGENT = 2
 """Stands for a smooth junction among creases."""
+
+DRAWN_OFF = 3e-4
+"""[m] At the side of a flight that follows a curve the ends of coves on its treads draw the line of
+the floor's cove off by less than this; no chord of a section is so short."""
 
 AT_WALL, AT_FLOOR = 1, 2
 """Where a cove runs along an edge: at its wall, or on its floor."""
@@ -257,11 +262,28 @@ def _along(model: Model, kinds: Ints, patches: Ints, ends: Ints) -> tuple[Ints, 
         mine = np.flatnonzero(own[cove])
         for lines, place in ((contact.floors, AT_FLOOR), (contact.walls, AT_WALL)):
             on = among(segments[mine], lines)
+            rest = np.flatnonzero(~on & (found[rows[mine]] == 0))
+            on[rest] = _lie_on(segments[mine[rest]], lines)
             if place == AT_WALL:  # its own wall, where that leans, is lofted with it
                 on |= own[other[mine]]
             found[rows[mine[on]]] = place
             smooth[rows[mine[on]]] = contact.is_tangent
     return found, smooth
+
+
+def _lie_on(segments: Floats, lines: Floats) -> Bools:
+    """Return which plan segments (k, 2, 2) lie on several of some lines (m, 2, 2), end to end.
+
+    Where nothing but the end of another cove cuts a line, the surface keeps it whole.
+    """
+    found = np.ones(len(segments), dtype=bool)
+    if not len(segments) or not len(lines):
+        return ~found
+    tree = shapely.STRtree(shapely.linestrings(lines))
+    for places in (segments[:, 0], segments.mean(axis=1), segments[:, 1]):
+        near, _ = tree.query(shapely.points(places), predicate="dwithin", distance=DRAWN_OFF)
+        found &= np.isin(np.arange(len(segments)), near)
+    return found
 
 
 def _at_corner(model: Model, vertex: Ints) -> Bools:

@@ -159,3 +159,15 @@ def test_it_deepens_by_the_depth_of_its_tread() -> None:
     assert sorted(run.radius for run in runs) == pytest.approx(want, rel=1e-9)
     for run in runs:
         assert run.area == pytest.approx(math.pi / 2.0 * run.radius * 2.0, rel=1e-3)
+
+
+@pytest.mark.parametrize("form", ["cove", "fillet"])
+def test_beside_a_flight_that_follows_a_curve(form: str) -> None:
+    """The floor's cove runs along the whole of the flight's sides, whatever ends on them above."""
+    flight = {"shape": "following", "start": [-5, 1], "end": [-1, -5], "going": 0.3, "risers": 3}
+    cove = {"radius": 0.08, "form": form, "also_at": ["risers"]}
+    outline = {"shape": "ellipse", "length": 11.0, "width": 6.0}
+    takeoff = takeoff_of(pool(outline, level(1.5), cove=cove, steps=[flight]))
+    sides = [run.length for run in takeoff.coves if run.length < 2.0]
+    assert sides == pytest.approx([3 * 0.3, 3 * 0.3], rel=1e-3)
+    assert lengths(takeoff, f"{form}/step side", "internal") == []

@@ -50,14 +50,15 @@ def check_feet(pool: schema.Pool, findings: Findings) -> None:
 def check_stations(pool: schema.Pool, findings: Findings) -> None:
     """Note lengths along a trough's outline: it follows the pool's, and no file says its start."""
     for key, cove in _others(pool):
-        if BODIES[str(key[0])] == "spa":
+        body = BODIES[str(key[0])]
+        if body == "spa":
             continue
         for i, item in enumerate(cove.stretches):
             for name, place in (("start", item.start), ("end", item.end)):
                 if not isinstance(place, tuple):
                     findings.error(
                         (*key, "stretches", i, name),
-                        f"must be a plan point: the outline of a {BODIES[str(key[0])]} has no first point",
+                        f"must be a plan point: the outline of a {body} has no first point",
                         f"{place:.3f} m",
                         "write the point as [x, y]",
                     )
