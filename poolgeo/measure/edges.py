@@ -40,7 +40,11 @@ TANGENT = 2
 
 DRAWN_OFF = 3e-4
 """[m] At the side of a flight that follows a curve the ends of coves on its treads draw the line of
-the floor's cove off by less than this; no chord of a section is so short."""
+the floor's cove off by less than this."""
+
+LONG = 3e-3
+"""[m] Only longer edges are looked for so far off: chords of a section are short in plan where it
+leaves the wall."""
 
 AT_WALL, AT_FLOOR = 1, 2
 """Where a cove runs along an edge: at its wall, or on its floor."""
@@ -276,9 +280,9 @@ def _lie_on(segments: Floats, lines: Floats) -> Bools:
 
     Where nothing but the end of another cove cuts a line, the surface keeps it whole.
     """
-    found = np.ones(len(segments), dtype=bool)
-    if not len(segments) or not len(lines):
-        return ~found
+    found: Bools = np.hypot(*(segments[:, 1] - segments[:, 0]).T) > LONG
+    if not found.any() or not len(lines):
+        return np.zeros_like(found)
     tree = shapely.STRtree(shapely.linestrings(lines))
     for places in (segments[:, 0], segments.mean(axis=1), segments[:, 1]):
         near, _ = tree.query(shapely.points(places), predicate="dwithin", distance=DRAWN_OFF)

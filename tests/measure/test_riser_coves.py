@@ -170,4 +170,5 @@ def test_beside_a_flight_that_follows_a_curve(form: str) -> None:
     takeoff = takeoff_of(pool(outline, level(1.5), cove=cove, steps=[flight]))
     sides = [run.length for run in takeoff.coves if run.length < 2.0]
     assert sides == pytest.approx([3 * 0.3, 3 * 0.3], rel=1e-3)
-    assert lengths(takeoff, f"{form}/step side", "internal") == []
+    along = 2 if form == "fillet" else 0  # a fillet meets the side in an edge
+    assert len(lengths(takeoff, f"{form}/step side", "internal")) == along
