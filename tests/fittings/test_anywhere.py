@@ -33,7 +33,7 @@ OFF = 2.5e-3
 """[m] A fitting on a curved wall stands off the chords by their tolerance, as a bench's do."""
 
 quick = settings(
-    max_examples=40,
+    max_examples=20,
 )
 
 

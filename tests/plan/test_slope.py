@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 import shapely
 
-from poolgeo.plan.slope import envelope, plane_of, plane_slope, slope_of
+from poolgeo.plan.envelope import envelope
+from poolgeo.plan.slope import plane_of, plane_slope, slope_of
 
 SQUARE = shapely.box(0.0, 0.0, 2.0, 2.0)
 

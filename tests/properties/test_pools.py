@@ -70,11 +70,11 @@ def check(file: PoolDict) -> str:
 
 
 @settings(
-    max_examples=200,
+    max_examples=60,
 )
 @given(pools())
 def test_a_pool_holds_every_fact(file: PoolDict) -> None:
-    """200 pools, the same in each run of the same modules (hypothesis draws on constants)."""
+    """60 pools, the same in each run of the same modules (hypothesis draws on constants)."""
     event(check(file))
 
 

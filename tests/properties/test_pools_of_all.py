@@ -242,11 +242,11 @@ def test_what_was_hard_builds(what: str) -> None:
 
 
 @settings(
-    max_examples=60,
+    max_examples=30,
 )
 @given(pools_of_all())
 def test_a_pool_of_all_holds_every_fact(file: PoolDict) -> None:
-    """60 pools, the same in each run."""
+    """30 pools, the same in each run."""
     event(check(file))
 
 

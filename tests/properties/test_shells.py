@@ -114,11 +114,11 @@ def check(file: PoolDict) -> str:
 
 
 @settings(
-    max_examples=150,
+    max_examples=40,
 )
 @given(walled_pools())
 def test_a_walled_pool_holds_every_fact(file: PoolDict) -> None:
-    """150 pools, the same in each run of the same modules."""
+    """40 pools, the same in each run of the same modules."""
     event(check(file))
 
 

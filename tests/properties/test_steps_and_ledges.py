@@ -11,11 +11,11 @@ from .test_pools import check, many
 
 
 @settings(
-    max_examples=60,
+    max_examples=30,
 )
 @given(pools_with_ledges())
 def test_a_pool_with_ledges_holds_every_fact(file: PoolDict) -> None:
-    """60 pools, the same in each run."""
+    """30 pools, the same in each run."""
     event(check(file))
 
 

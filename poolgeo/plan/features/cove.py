@@ -184,8 +184,10 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
     too_high = walls[:, 2] - site.wall_top
     names = np.full(len(walls), "the wall", dtype=object)
     for block in standing:
-        on = shapely.dwithin(block.region, places, CROWD) & (walls[:, 2] - block.top > too_high)
-        too_high[on], names[on] = walls[on, 2] - block.top, f"'{block.name}'"
+        on = np.flatnonzero(shapely.dwithin(block.region, places, CROWD))
+        over = walls[on, 2] - block.tops(walls[on, :2])
+        on, over = on[over > too_high[on]], over[over > too_high[on]]
+        too_high[on], names[on] = over, f"'{block.name}'"
     highest = int(np.argmax(too_high))
     if too_high[highest] >= 0.0:
         reason = f"{names[highest]} is lower than it"

@@ -18,13 +18,17 @@ from .bench import check_station
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, disc_of, reach_of
 from .site import Site
 
+AT_PIVOT = 1.5e-4
+"""[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond
+this are no part of it."""
+
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""
 
 TIGHTEST = 1e-3
 """[m] A nosing that is refused, as its arc would have less than no radius, is drawn with this."""
 
-AT_PIVOT = 1e-3
+NO_RIM = 1e-3
 """[m] Nearer to the pivot than this winders have no rim; this far from it they are looked for."""
 
 
@@ -151,12 +155,13 @@ def winding_flight(site: Site, flight: schema.WindingFlight) -> FlightPlan:
 
     def flanks(k: int, n: int) -> Floats:
         line = np.array(region(k, n).exterior.coords)
-        ends = pivot + flight.reach * unit(flight.direction)
+        first = unit(flight.direction)
+        ends = pivot + AT_PIVOT * first, pivot + flight.reach * first
         steps = np.stack([line[:-1], line[1:]], axis=1)
-        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > AT_PIVOT
-        return np.concatenate([[[pivot, ends]], steps[rim]])
+        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > NO_RIM
+        return np.concatenate([[ends], steps[rim]])
 
     foot = pivot + flight.reach / 2.0 * unit(flight.direction + flight.turn)
-    middle = pivot + AT_PIVOT * unit(flight.direction + flight.turn / 2.0)
+    middle = pivot + NO_RIM * unit(flight.direction + flight.turn / 2.0)
     seed = middle if site.ring.polygon.contains(shapely.Point(middle)) else None
     return FlightPlan(region, lambda _: foot, flanks, seed, clipped=False, count=None, size="reach")
