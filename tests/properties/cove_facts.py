@@ -27,7 +27,7 @@ CRUMBS = 1e-3
 
 def _steepest(model: Model, ball: Canal) -> float:
     """Return the largest slope of the floor that a cove lies on [-]."""
-    plan = shapely.box(*shapely.Polygon(model.outlines["pool"]).buffer(1.0).bounds)
+    plan = shapely.box(*shapely.Polygon(model.outlines["pool", "water"]).buffer(1.0).bounds)
     planes = facets_of(ball.floor, plan)[1]
     return float(np.hypot(planes[:, 0], planes[:, 1]).max())
 
