@@ -22,7 +22,14 @@ from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
 from .surface.arrises import arrised, flush
 from .surface.joints import check_fittings, joint_cuts
-from .surface.labels import CORNER_TANGENTS, canals_of, creases_of, floors_of, tangents_of
+from .surface.labels import (
+    CORNER_TANGENTS,
+    canals_of,
+    contacts_of,
+    creases_of,
+    floors_of,
+    tangents_of,
+)
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -130,7 +137,7 @@ def _model(
         creases_of(plan),
         tangents_of(plan) | CORNER_TANGENTS,
         floors_of(plan),
-        plan.vertices[plan.smooth],
+        contacts_of(plan),
         canals_of(plan),
         spots_of(plan, layout.levels),
         (),

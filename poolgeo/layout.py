@@ -19,7 +19,12 @@ from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.coping import check_coping
-from .plan.features.corner_coves import check_corners, corner_radius
+from .plan.features.corner_coves import (
+    check_corners,
+    check_feet,
+    check_stations,
+    corner_radius,
+)
 from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
@@ -33,6 +38,7 @@ from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
 from .plan.features.notches import check_notches
 from .plan.features.overflow import overflows
+from .plan.features.overtopped import check_crests
 from .plan.features.part import Part, Water
 from .plan.features.recess import check_recesses
 from .plan.features.riser_coves import foot_coves
@@ -186,6 +192,8 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     """Lay everything out between walls."""
     check_corners(pool, findings)
+    check_feet(pool, findings)
+    check_stations(pool, findings)
     site = Site(
         "pool",
         walls.ring,
@@ -223,6 +231,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
     bare = bare_pools(site, pool, wall, raised)
     check_recesses(site, bare, standing)
+    check_crests(site, beside, standing)
     check_notches(site, [item for part in (*bare, *beside) for item in part.notches], coves)
     return Layout(site, [*bare, Part(tuple(coves)), *standing, *feet, *beside])
 

@@ -63,6 +63,23 @@ class Spot:
 
 
 @dataclass(frozen=True)
+class Contact:
+    """Where a cove meets its walls and its floor.
+
+    Args:
+        patches: The cove's, and those of the walls that lean on to it.
+        walls: (k, 2, 2) plan segments along its walls [m].
+        floors: (m, 2, 2) plan segments along its floor [m].
+        is_tangent: Whether it leaves both smoothly: a cove does, a fillet does not.
+    """
+
+    patches: frozenset[Patch]
+    walls: Floats
+    floors: Floats
+    is_tangent: bool
+
+
+@dataclass(frozen=True)
 class JointCut:
     """Where a movement joint cuts the inside surface.
 
@@ -135,7 +152,7 @@ class Model:
             mitre (others join smoothly), pieces of a floor in a break.
         tangents: Pairs of patches, a cove and the face of its leaning wall, that meet smoothly.
         floors: The floor that a patch is part of, and the number of its piece there.
-        smooth: (k, 2, 2) plan segments on which coves leave wall and floor, tangent to them [m].
+        contacts: Where each cove meets its walls and its floor.
         coves: The ball that made the cove that a patch is part of.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
@@ -156,7 +173,7 @@ class Model:
     creases: dict[frozenset[Patch], Sense]
     tangents: frozenset[frozenset[Patch]]
     floors: dict[Patch, tuple[Floor, int]]
-    smooth: Floats
+    contacts: tuple[Contact, ...]
     coves: dict[Patch, Canal]
     spots: tuple[Spot, ...]
     warnings: tuple[Finding, ...]

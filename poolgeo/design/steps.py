@@ -21,7 +21,7 @@ from .values import (
 )
 
 MOST_TREADS = 100
-"""Most treads of one flight."""
+"""Most treads of one flight: more is a slip of the pen."""
 _OneOrMore = (
     Annotated[Positive, Tag("single")]
     | Annotated[
@@ -99,9 +99,10 @@ class Descent(Part):
     )
 
     name: Name | None = Field(default=None, description="Name of the flight in reports.")
-    risers: Annotated[int, Field(ge=1, le=100), Form("a whole number from 1 to 100")] | None = (
-        Field(default=None, description="Count of equal risers from the top tread to the floor.")
-    )
+    risers: (
+        Annotated[int, Field(ge=1, le=MOST_TREADS), Form(f"a whole number from 1 to {MOST_TREADS}")]
+        | None
+    ) = Field(default=None, description="Count of equal risers from the top tread to the floor.")
     rise: Rises | None = Field(
         default=None,
         validate_default=True,
@@ -264,8 +265,7 @@ class IslandFlight(Flight):
         _|  landing  |_   each going is that of a tread below it
        _|             |_
 
-    Of a rectangle only some ``sides`` may have treads: before rotation ``front`` is to x, ``left``
-    to y.
+    Of a rectangle only some ``sides`` may have treads; unturned, ``front`` is to x, ``left`` to y.
     """
 
     beyond: ClassVar[int] = 1

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
@@ -34,10 +35,19 @@ PLUMB = 1e-9
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
 
-FILLET = KINDS.index("fillet")
-
 TANGENT = 2
 """Stands for a smooth junction among creases."""
+
+DRAWN_OFF = 3e-4
+"""[m] At the side of a flight that follows a curve the ends of coves on its treads draw the line of
+the floor's cove off by less than this."""
+
+LONG = 3e-3
+"""[m] Only longer edges are looked for so far off: chords of a section are short in plan where it
+leaves the wall."""
+
+AT_WALL, AT_FLOOR = 1, 2
+"""Where a cove runs along an edge: at its wall, or on its floor."""
 
 LOFTED = tuple(KINDS.index(kind) for kind in ROUNDED)
 """Numbers of the kinds that run along the foot of a wall in place of its sharp edge."""
@@ -63,6 +73,7 @@ class Edges:
         angle: (e,) dihedral angle through the water [deg].
         external: (e,) sense; of a mitre by what made it, of others by the angle.
         counts: (e,) True for an edge, False for a tangent line of a cove.
+        along: (e,) whether a cove that it borders runs along it: `AT_WALL`, `AT_FLOOR`, or 0.
         triangles: (e, 2) triangles on both sides, in the order of the patches.
         joined: (k, 2) triangles of one patch of a cove that share an edge.
     """
@@ -73,6 +84,7 @@ class Edges:
     angle: Floats
     external: Bools
     counts: Bools
+    along: Ints
     triangles: Ints
     joined: Ints
 
@@ -101,7 +113,9 @@ def edges_of(model: Model) -> Edges:
     angle, sound = _angles(model, ends, sides, patches, breaks)
     # a break between curved pieces may be a toe here and a brow there
     crease[breaks] = np.where(angle[breaks] > 180.0, -1, 1)
-    tangent = _tangent(model, kinds, crease, ends) | (crease == TANGENT)
+    along, smooth = _along(model, kinds, patches, ends)
+    # a cove runs on over another of its strips where they meet in no mitre
+    tangent = smooth | (is_lofted(kinds).all(axis=0) & (crease == 0)) | (crease == TANGENT)
     crease[crease == TANGENT] = 0
     bend = np.abs(180.0 - angle)
     told = (crease != 0) & (at_cove | in_floor[patches].all(axis=0))
@@ -116,13 +130,21 @@ def edges_of(model: Model) -> Edges:
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
-    keep = sound & (counts | (tangent & at_cove))
+    keep = sound & (counts | (along > 0) | (tangent & at_cove))
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
     kinds, patches, sides = (
         np.where(swap, item[::-1], item)[:, keep].T for item in (kinds, patches, sides)
     )
     return Edges(
-        ends[:, keep].T, patches, kinds, angle[keep], external[keep], counts[keep], sides, joined.T
+        ends[:, keep].T,
+        patches,
+        kinds,
+        angle[keep],
+        external[keep],
+        counts[keep],
+        along[keep],
+        sides,
+        joined.T,
     )
 
 
@@ -218,16 +240,53 @@ def _creases(model: Model, pair: Ints) -> Ints:
     return sense_of[pair]
 
 
-def _tangent(model: Model, kinds: Ints, crease: Ints, ends: Ints) -> Bools:
-    """Return whether a cove runs on smoothly over each edge.
+def _along(model: Model, kinds: Ints, patches: Ints, ends: Ints) -> tuple[Ints, Bools]:
+    """Return where coves run along edges, and where they do so smoothly.
 
-    Over its own lines along wall and floor it does; over another of its strips where they meet in
-    no mitre.
+    One plan line may be the foot of one cove and the end of another that stands above it: each
+    is asked for its own lines.
+
+    Args:
+        model: The model.
+        kinds: (2, e) kinds on both sides.
+        patches: (2, e) the patches.
+        ends: (2, e) vertices.
+
+    Returns:
+        (e,) `AT_WALL`, `AT_FLOOR` or 0, and (e,) whether the cove leaves wall or floor smoothly.
     """
+    found = np.zeros(ends.shape[1], dtype=np.int64)
+    smooth = np.zeros(ends.shape[1], dtype=bool)
     is_cove = is_lofted(kinds)
-    found: Bools = is_cove[0] & is_cove[1] & (crease == 0)
     rows = np.flatnonzero(is_cove[0] != is_cove[1])
-    found[rows] = among(model.surface.vertices[ends[:, rows].T, :2], model.smooth)
+    cove, other = np.where(is_cove[0, rows], patches[:, rows], patches[::-1, rows])
+    segments = model.surface.vertices[ends[:, rows].T, :2]
+    for contact in model.contacts:
+        own = np.array([item in contact.patches for item in model.surface.patches])
+        mine = np.flatnonzero(own[cove])
+        for lines, place in ((contact.floors, AT_FLOOR), (contact.walls, AT_WALL)):
+            on = among(segments[mine], lines)
+            rest = np.flatnonzero(~on & (found[rows[mine]] == 0))
+            on[rest] = _lie_on(segments[mine[rest]], lines)
+            if place == AT_WALL:  # its own wall, where that leans, is lofted with it
+                on |= own[other[mine]]
+            found[rows[mine[on]]] = place
+            smooth[rows[mine[on]]] = contact.is_tangent
+    return found, smooth
+
+
+def _lie_on(segments: Floats, lines: Floats) -> Bools:
+    """Return which plan segments (k, 2, 2) lie on several of some lines (m, 2, 2), end to end.
+
+    Where nothing but the end of another cove cuts a line, the surface keeps it whole.
+    """
+    found: Bools = np.hypot(*(segments[:, 1] - segments[:, 0]).T) > LONG
+    if not found.any() or not len(lines):
+        return np.zeros_like(found)
+    tree = shapely.STRtree(shapely.linestrings(lines))
+    for places in (segments[:, 0], segments.mean(axis=1), segments[:, 1]):
+        near, _ = tree.query(shapely.points(places), predicate="dwithin", distance=DRAWN_OFF)
+        found &= np.isin(np.arange(len(segments)), near)
     return found
 
 

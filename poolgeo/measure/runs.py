@@ -21,7 +21,7 @@ from ..plan.tolerances import CORNER, GRID
 from ..quantities import CoveRun, Run, Sense
 from ..surface.kinds import KINDS, ROUNDED, pair_code
 from .chains import Chain, chains_of, stations_on, step_lengths
-from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright
+from .edges import AT_WALL, PLUMB, UPRIGHT, Edges, is_lofted
 from .zones import in_zones, zones_of
 
 R = TypeVar("R", Run, CoveRun)
@@ -236,22 +236,18 @@ def _radius(ball: Canal, points: Floats) -> float:
 def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
     """Return the lines that measure coves.
 
-    A patch is measured where it meets what stands, or along its floor where it meets nothing that
-    stands.
+    A patch is measured along its wall, or along its floor where its wall is hidden. The sections
+    in which an open cove ends are no part of its length.
 
     Returns:
         The cove's patch (e,), vertices (e, 2), the cove's triangle (e,) and both (e, 2) of each
         edge.
     """
-    is_cove = is_lofted(edges.kinds)
-    is_fillet = (edges.kinds == FILLET).any(axis=1)
-    rows = np.flatnonzero((~edges.counts | is_fillet) & is_cove.any(axis=1))
-    side = np.where(is_cove[rows, 0], 0, 1)
+    rows = np.flatnonzero(edges.along)
+    side = np.where(is_lofted(edges.kinds[rows, 0]), 0, 1)
     patch = edges.patches[rows, side]
-    other = edges.kinds[rows, 1 - side]
-    upper = is_upright(other)
-    lower = ~upper & ~is_lofted(other) & ~are_in(patch, patch[upper])
-    kept = upper | lower
+    upper = edges.along[rows] == AT_WALL
+    kept = upper | ~are_in(patch, patch[upper])
     rows, side = rows[kept], side[kept]
     both = edges.triangles[rows]
     return patch[kept], edges.ends[rows], edges.triangles[rows, side], both

@@ -13,8 +13,9 @@ from .curves import Floats
 from .floor import Floor
 from .layers import Layer
 from .levels import Levels
+from .overlay import meeting
 from .shapes import lines_of, rings_of, segments_of
-from .slope import Slope, meeting
+from .slope import Slope
 
 Ints = np.ndarray
 

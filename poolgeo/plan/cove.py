@@ -41,6 +41,14 @@ CROSSED = 1e-7
 """[m2] More area than this on the wrong side of a line is no rounding."""
 
 
+FREE = 0.985
+"""[-] Share of its radius that a ball's centre must keep from all walls: chords of its own wall, on
+the inside of a curve, come nearer than that by themselves."""
+
+FREE_GROWING = 0.85
+"""[-] The same where the radius grows along the wall: the ball touches it a little ahead of, or
+behind, where it is asked."""
+
 STILL = 4.0 * GRID
 """[m] A ball in a corner cove of its own radius stands still, but for rounding."""
 
@@ -191,7 +199,7 @@ def _check_room(
         if canal.batter.lean and heights.max() >= canal.batter.top:
             reason = "the wall is lower than it"
             raise CoveMisfitError(reason, p[int(np.argmax(heights))])
-        room = radii * (0.985 if canal.is_even else 0.85) - tolerance
+        room = radii * (FREE if canal.is_even else FREE_GROWING) - tolerance
         tight = shapely.dwithin(walls, shapely.points(o), room)
         tight &= ~shapely.intersects(in_walls, shapely.points(p))
         if tight.any():

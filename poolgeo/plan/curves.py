@@ -65,6 +65,11 @@ class Piece(Protocol):
         ...
 
 
+def unit(degrees: float) -> Floats:
+    """Return the unit vector (2,) of a direction, degrees anticlockwise from x."""
+    return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])
+
+
 def _unit(vector: Floats) -> Floats:
     return vector / np.linalg.norm(vector)
 

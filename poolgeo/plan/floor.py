@@ -14,7 +14,6 @@ The others are `Faceted`: pieces of any outline, each a smooth surface, flattene
 
 from __future__ import annotations
 
-import math
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -23,7 +22,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from .curves import Floats
+from .curves import Floats, unit
 from .shapes import rings_of
 from .surfaces import Plane, Surface
 
@@ -339,8 +338,3 @@ def sloping_floor(point: Floats, height: float, slope: Floats) -> Profile:
     size = float(np.hypot(*slope))
     way = slope / size if size else np.array([1.0, 0.0])
     return Profile(way, np.asarray(point), np.zeros(0), np.array([size]), np.array([height]))
-
-
-def unit(degrees: float) -> Floats:
-    """Return the unit vector (2,) of a direction, degrees anticlockwise from x."""
-    return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])

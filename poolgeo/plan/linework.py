@@ -31,6 +31,9 @@ TOP, UNDER, BETWEEN = 1, 2, 4
 """Sides of the concrete, and the ground between two pieces of it: lines of one do not meet those of
 the others. A line of several is a line of none, but makes all of them share its vertices."""
 
+AT_WALL_LINE, AT_FLOOR_LINE = 1, 2
+"""Where a cove runs along a line: at its wall, or on its floor."""
+
 NO_CELL, WHOLE = -2, -1
 """Beside a cell's edge: beyond the cove, or some whole cell."""
 
@@ -44,7 +47,7 @@ class Linework:
         border: (m,) the layer (or, under the concrete, the underside) whose region ends on it, -1
             for none.
         owner: (m,) the layer of which it is a cell's edge, -1 for none.
-        smooth: (m,) whether it is a cove's line along wall or floor.
+        contact: (m,) where a cove runs along it: `AT_WALL_LINE`, `AT_FLOOR_LINE`, or 0.
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
         contour: (m,) the layer that has a known height along it, -1 for none.
         heights: (m, 2) that height at its ends [m].
@@ -57,7 +60,7 @@ class Linework:
     segments: Segments
     border: Ints
     owner: Ints
-    smooth: np.ndarray
+    contact: Ints
     cells: Ints
     contour: Ints
     heights: Floats
@@ -164,7 +167,7 @@ class _Collected:
         vertex_sheet = np.full(len(vertices), -1)
         numbers: dict[int, Ints] = {}
         ends, cells, layer, sheet = [number[own:].reshape(-1, 2)], [], [], []
-        attracts, smooth = [np.full(len(lines), WELD)], [np.zeros(len(lines), dtype=bool)]
+        attracts, contact = [np.full(len(lines), WELD)], [np.zeros(len(lines), dtype=np.int64)]
         begin = 0
         for k, (n, ids) in enumerate(used.items()):
             numbers[n] = np.full(len(coves[n].vertices), -1)
@@ -172,10 +175,10 @@ class _Collected:
             begin += len(ids)
             vertex_sheet[numbers[n][ids]] = k
             reach[numbers[n][np.concatenate(coves[n].walls)]] = AT_WALL
-            pairs, beside, is_wall, is_smooth = tables[n]
-            smooth.append(is_smooth)
+            pairs, beside, along = tables[n]
+            contact.append(along)
             ends.append(numbers[n][pairs])
-            attracts.append(np.where(is_wall, AT_WALL, WELD))
+            attracts.append(np.where(along == AT_WALL_LINE, AT_WALL, WELD))
             cells.append(beside)
             layer.append(np.full(len(pairs), n))
             sheet.append(np.full(len(pairs), k))
@@ -199,7 +202,7 @@ class _Collected:
             ),
             np.concatenate([border, none]),
             np.concatenate([np.full(len(lines), -1), *layer]),
-            np.concatenate(smooth),
+            np.concatenate(contact),
             np.concatenate([np.full((len(lines), 2), NO_CELL), *cells]),
             np.concatenate([contour, none]),
             np.concatenate([*self.heights, np.zeros((more, 2))]),
@@ -209,12 +212,12 @@ class _Collected:
         )
 
 
-def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray, np.ndarray]:
+def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, Ints]:
     """Edges of a cove's cut cells, and those on its rim.
 
     Returns:
         Vertices of each (k, 2), lower first, the cell on its left and right (k, 2), and whether it
-        runs along a wall (k,), or along a wall or the floor (k,).
+        runs along a wall or the floor (k,): `AT_WALL_LINE`, `AT_FLOOR_LINE`, or 0.
     """
     count = len(cells.vertices)
     walls = np.concatenate([np.column_stack([a[:-1], a[1:]]) for a in cells.walls])
@@ -231,10 +234,10 @@ def _cell_edges(cells: Cells, cut: Ints) -> tuple[Ints, Ints, np.ndarray, np.nda
     beside = np.full((len(edges), 2), WHOLE)
     beside[inverse[: len(rim)]] = NO_CELL
     np.maximum.at(beside, (inverse, (start > stop).astype(np.int64)), cell)
-    is_wall, is_smooth = np.zeros(len(edges), dtype=bool), np.zeros(len(edges), dtype=bool)
-    is_wall[inverse[: len(walls)]] = True
-    is_smooth[inverse[: len(walls) + len(floors)]] = True
-    return np.column_stack(np.divmod(edges, count)), beside, is_wall, is_smooth
+    along = np.zeros(len(edges), dtype=np.int64)
+    along[inverse[len(walls) : len(walls) + len(floors)]] = AT_FLOOR_LINE
+    along[inverse[: len(walls)]] = AT_WALL_LINE
+    return np.column_stack(np.divmod(edges, count)), beside, along
 
 
 def _borders(layers: Sequence[Layer]) -> list[Floats]:

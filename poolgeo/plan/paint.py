@@ -194,7 +194,7 @@ def _on_feet(
             foot = np.zeros(len(strands.vertices), dtype=bool)
             foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
             ends = strands.number[work.segments.ends]
-            on = (work.owner == n) & work.smooth & foot[ends].all(axis=1)
+            on = (work.owner == n) & (work.contact > 0) & foot[ends].all(axis=1)
             foot[strands.ends[on[strands.parent]]] = True
             heights[k, foot] = heights[n, foot]
 
@@ -204,7 +204,7 @@ def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: F
     used = work.number[n] >= 0
     heights[strands.number[work.number[n][used]]] = cells.vertices[used, 2]
     mine = work.owner[strands.parent] == n
-    rim = work.smooth[strands.parent]
+    rim = (work.contact > 0)[strands.parent]
     # a vertex where a cell's edge leaves wall or floor is theirs: there the cove is steep
     for on, k in ((np.flatnonzero(mine & at), k) for at in (rim, ~rim) for k in (0, 1)):
         vertex = strands.ends[on, k]

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .cells import Cells
 from .curves import Floats
 from .ground import Ground, ground
 from .layers import Gap, Layer, Underside
@@ -40,7 +39,9 @@ class PlanMap:
         is_zone: (f,) whether the face is a zone.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
         cells: Whole cells that show.
-        smooth: (k, 2) vertices of the edges on which coves leave wall and floor.
+        contact: (k, 2) vertices of the lines on which coves meet their walls and floors.
+        contact_of: (k, 2) the layer of the cove, and where on it: `linework.AT_WALL_LINE` or
+            `linework.AT_FLOOR_LINE`.
         under: The underside of the concrete.
         between: Ground between pieces of the concrete, None where there is none.
     """
@@ -53,15 +54,10 @@ class PlanMap:
     is_zone: np.ndarray
     heights: Floats
     cells: Shown
-    smooth: Ints
+    contact: Ints
+    contact_of: Ints
     under: Soffits
     between: Ground | None
-
-
-def _tangent(layers: Sequence[Layer]) -> np.ndarray:
-    """Whether each layer is a cove that leaves wall and floor smoothly; of no layer, last."""
-    found = [isinstance(item.height, Cells) and item.height.tangent for item in layers]
-    return np.array([*found, False])
 
 
 def plan_map(
@@ -90,6 +86,8 @@ def plan_map(
         strands.vertices, side.plan, painted.label, painted.is_zone, ~is_level[painted.top]
     )
     vertices, heights, cells = whole_cells(layers, work, strands, painted, faces, origin)
+    contact = np.flatnonzero(work.contact[strands.parent])
+    parent = strands.parent[contact]
     return PlanMap(
         vertices,
         faces,
@@ -99,7 +97,8 @@ def plan_map(
         painted.is_zone[origin],
         heights,
         cells,
-        strands.ends[(work.smooth & _tangent(layers)[work.owner])[strands.parent]],
+        strands.ends[contact],
+        np.column_stack([work.owner[parent], work.contact[parent]]),
         soffits(undersides, Side.of(work, strands, UNDER)),
         ground(gaps, Side.of(work, strands, BETWEEN)) if gaps else None,
     )

@@ -1,4 +1,4 @@
-"""Sloping tops of concrete that stands on the floor: facets, and where two surfaces are level.
+"""Sloping tops of concrete that stands on the floor, and any surface, in facets.
 
 A **facet** is a plan polygon with a plane over it; a sloping top is a cover of facets that meet
 without a jump. A curved top is a fan of facets, one for each chord of what it follows.
@@ -18,7 +18,7 @@ from .cells import Cells
 from .curves import Floats
 from .floor import Floor
 from .shapes import lines_of, segments_of
-from .tolerances import SAME_HEIGHT, SHARP_TURN
+from .tolerances import SHARP_TURN
 
 Ints = np.ndarray
 
@@ -262,48 +262,3 @@ def facets_of(
         return shapely.polygons(corners[near, :, :2]), np.column_stack([gradient, c]), near
     box = shapely.box(*shapely.bounds(region))
     return np.array([box]), np.array([[0.0, 0.0, height]]), np.zeros(1, dtype=np.int64)
-
-
-def meeting(
-    one: float | Floor | Cells | Slope,
-    other: float | Floor | Cells | Slope,
-    region: shapely.Geometry,
-) -> tuple[Floats, Ints]:
-    """Return where two surfaces have one height.
-
-    Args:
-        one: The one.
-        other: The other.
-        region: Where it is asked.
-
-    Returns:
-        Segments (k, 2, 2) in the region [m], and (k,) what of the other each lies on.
-    """
-    facets, planes, _ = facets_of(one, region)
-    grounds, under, origin = facets_of(other, region)
-    i, j = shapely.STRtree(grounds).query(facets, "intersects")
-    parts, of = shapely.get_parts(shapely.intersection(facets[i], grounds[j]), return_index=True)
-    real = shapely.area(parts) > LEAST * 1e-3
-    parts, i, j = parts[real], i[of[real]], j[of[real]]
-    rings, of_ring = shapely.get_rings(parts, return_index=True)
-    coords, ring = shapely.get_coordinates(rings, return_index=True)
-    owner, differ = of_ring[ring], planes[i] - under[j]
-    d = heights_on(differ[owner], coords)
-    apart = np.zeros(len(parts))
-    np.maximum.at(apart, owner, np.abs(d))
-    crossed = (ring[1:] == ring[:-1]) & ((d[1:] > 0.0) != (d[:-1] > 0.0))
-    at = np.flatnonzero(crossed & (apart[owner[1:]] > SAME_HEIGHT))
-    share = d[at] / (d[at] - d[at + 1])
-    points = coords[at] + share[:, None] * (coords[at + 1] - coords[at])
-    mine = owner[at]
-    along = points[:, 1] * differ[mine, 0] - points[:, 0] * differ[mine, 1]
-    order = np.lexsort((along, mine))
-    ends = points[order].reshape(-1, 2, 2)
-    piece = origin[j[mine[order][::2]]]
-    if not len(ends):
-        return ends, piece
-    inside, which = shapely.get_parts(
-        shapely.intersection(shapely.linestrings(ends), region), return_index=True
-    )
-    kept = (shapely.get_type_id(inside) == 1) & (shapely.length(inside) > 0.0)
-    return shapely.get_coordinates(inside[kept]).reshape(-1, 2, 2), piece[which[kept]]

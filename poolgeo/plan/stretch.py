@@ -22,6 +22,10 @@ STRAIGHT = 1e-12
 POCKET = 0.01
 """[-] Where a parallel folds, a pocket smaller than this times the square of its width is none."""
 
+UNFOLDED = 0.99
+"""[-] Share of its distance that a parallel all round keeps from its outline, for its chords; one
+that has folded comes nearer."""
+
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
 
@@ -158,7 +162,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         hole = shapely.Polygon(inner)
         # a parallel that has folded comes nearer to the outline than it ought to
         room = shapely.distance(hole, stretch.ring.polygon.exterior)
-        if hole.is_valid and hole.exterior.is_ccw and room > 0.99 * width:
+        if hole.is_valid and hole.exterior.is_ccw and room > UNFOLDED * width:
             return shapely.difference(stretch.ring.polygon, hole)
     else:
         region = shapely.Polygon(np.vstack([points, inner[::-1]]))

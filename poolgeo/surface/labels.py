@@ -9,12 +9,14 @@ from itertools import combinations, product
 import numpy as np
 
 from ..mesh import Bools, Ints, Patch
+from ..model import Contact
 from ..plan.canal import Canal
 from ..plan.cells import Cells
 from ..plan.curves import Arc
 from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
+from ..plan.linework import AT_FLOOR_LINE, AT_WALL_LINE
 from ..plan.planmap import PlanMap
 from ..plan.slope import Slope
 from ..quantities import Sense
@@ -111,6 +113,22 @@ def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
         if isinstance(layer.height, Cells)
         for group in _groups(layer)
     }
+
+
+def contacts_of(plan: PlanMap) -> tuple[Contact, ...]:
+    """Return where each cove that shows meets its walls and its floor."""
+    found = []
+    owner, place = plan.contact_of.T
+    for n in np.unique(owner).tolist():
+        layer = plan.layers[n]
+        patches = frozenset(patch_of(layer, group) for group in _groups(layer))
+        walls, floors = (
+            plan.vertices[plan.contact[(owner == n) & (place == at)]]
+            for at in (AT_WALL_LINE, AT_FLOOR_LINE)
+        )
+        tangent = isinstance(layer.height, Cells) and layer.height.tangent
+        found.append(Contact(patches, walls, floors, tangent))
+    return tuple(found)
 
 
 def tangents_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:

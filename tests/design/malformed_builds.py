@@ -4,6 +4,12 @@ from __future__ import annotations
 
 from .malformed_making import doubtful, polygon, pool, unbuildable
 
+HUMP = (
+    "{shape: spots, spots: [{at: [-4000, -2000], depth: 1500}, {at: [4000, -2000], depth: 1500},"
+    " {at: [4000, 2000], depth: 1500}, {at: [-4000, 2000], depth: 1500}, {at: [0, 0], depth: %d}]}"
+)
+BASIN = "basin: {width: 800, drop: 400, depth: 600"
+
 OUTLINES = (
     unbuildable(
         "bow tie",
@@ -63,6 +69,12 @@ OUTLINES = (
 )
 
 FLOORS = (
+    unbuildable(
+        "hump higher than the walls",
+        pool(floor=HUMP % -600),
+        "'floor' must lie below the wall's top",
+        "0.600 m above the water at (0.000, 0.000) m; the wall top is at 0.150 m",
+    ),
     unbuildable(
         "floor above the water",
         pool(floor="{shape: plane, depth: 300, at: [0, 0], fall: 1:5}"),
@@ -126,6 +138,29 @@ INSIDE = ROUND % (2000, 0)
 
 SPAS = (
     unbuildable(
+        "risers in a spa",
+        pool(f"spas: [{{{INSIDE}, cove: {{radius: 50, also_at: [bench faces, risers]}}}}]"),
+        "'spas[0].cove.also_at[1]' must name what stands in the spa: only 'bench faces'",
+    ),
+    unbuildable(
+        "stretch counted along a basin",
+        pool(
+            "overflows: [{start: [-1000, -2000], end: [1000, -2000], crest: 0, "
+            f"{BASIN}, cove: {{radius: 50, stretches: [{{start: 500, end: [0, -2900],"
+            " radius: 0}]}}}]"
+        ),
+        "'overflows[0].basin.cove.stretches[0].start' must be a plan point",
+        "got 0.500 m",
+    ),
+    unbuildable(
+        "bench in a basin",
+        pool(
+            "overflows: [{start: [-1000, -2000], end: [1000, -2000], crest: 0, "
+            f"{BASIN}, cove: {{radius: 50, also_at: [bench faces]}}}}}}]"
+        ),
+        "'overflows[0].basin.cove.also_at[0]' must name what stands in the basin: nothing does",
+    ),
+    unbuildable(
         "spa that touches only the wall", pool(f"spas: [{{{ROUND % (0, 2900)}}}]"), "spas[0]"
     ),
     unbuildable(
@@ -176,6 +211,21 @@ SPAS = (
 )
 
 DOUBTFUL = (
+    doubtful(
+        "hump out of the water",
+        pool(floor=HUMP % -100),
+        "'floor' rises out of the water: a hump between the walls",
+        "0.100 m above the water at (0.000, 0.000) m",
+    ),
+    doubtful(
+        "bench higher than the weir behind it",
+        pool(
+            "bench: [{start: [-1000, -2000], end: [1000, -2000], width: 500, depth: 300}]\n"
+            f"overflows: [{{start: [-1000, -2000], end: [1000, -2000], crest: -400, {BASIN}}}}}]"
+        ),
+        "'overflows[0].crest' lies below 'bench 1' before it, which stands in the overflow",
+        "0.100 m lower",
+    ),
     doubtful(
         "break lines that miss the pool",
         pool(floor="{shape: breaks, breaks: [{at: 90 m, depth: 1000}, {at: 95 m, depth: 2000}]}"),

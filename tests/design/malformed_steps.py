@@ -112,6 +112,22 @@ STEPS: tuple[Malformed, ...] = (
               " [0, 900]]}]"),
         "'steps[0].treads[0]' must not cross",
     ),
+    unbuildable(
+        "steps across two ends",
+        pool(
+            "steps: [{shape: end, direction: 180, going: 300, risers: 3}]",
+            outline="{shape: polygon, points: [[0, 0], [9000, 0], [9000, 2000], [3000, 2000],"
+            " [3000, 5000], [9000, 5000], [9000, 7000], [0, 7000]]}",
+        ),
+        "'steps[0].direction' must lead down from one end: the pool has 2 that way",
+        "(9.000, 6.000) m and (9.000, 1.000) m",
+    ),
+    unbuildable(
+        "a rise of no height to speak of",
+        steps("shape: end, direction: 0, going: 10, rise: 10"),
+        "'steps[0].rise' must lead the steps 1 down to the floor in at most 100 treads",
+        "0.500 m are left below the last of them",
+    ),
     doubtful(
         "a fan wider than the sides of its corner",
         steps(f"{CORNER}, going: 900, risers: 5"),
@@ -182,6 +198,17 @@ LEDGES: tuple[Malformed, ...] = (
         ),
         "'ledges[0].end_depth' must not be given where the outline turns more tightly",
         "near (",
+    ),
+    unbuildable(
+        "a beach from below the floor",
+        pool(
+            "ledges: [{shape: following, width: 800, depth: 300, start: [-4000, 2000],"
+            " end: [-4000, -2000], beach: {slope: 1:10}}]",
+            floor="{shape: breaks, breaks: [{at: -4000, depth: 1000}, {at: -3500, depth: 200},"
+            " {at: 0, depth: 200}, {at: 1000, depth: 2000}]}",
+        ),
+        "'ledges[0].beach' must begin above the floor",
+        "raise the ledge 1, or leave 'beach' out",
     ),
     doubtful(
         "a ledge that dips into the floor",

@@ -1,4 +1,4 @@
-"""Facets: where surfaces are level, which of overlapping ones stays, and where a top turns."""
+"""Facets: which of overlapping ones stays, and where a top turns."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ import pytest
 import shapely
 
 from poolgeo.plan.envelope import envelope
-from poolgeo.plan.floor import level_floor
-from poolgeo.plan.slope import meeting, plane_of, plane_slope, slope_of
+from poolgeo.plan.slope import plane_of, plane_slope, slope_of
 
 SQUARE = shapely.box(0.0, 0.0, 2.0, 2.0)
 
@@ -19,22 +18,6 @@ def test_a_plane_goes_through_its_points() -> None:
     a, b, c = plane_of(corners)
     assert [a, b] == pytest.approx([0.5, -0.25])
     assert a * 1e6 + b * 2e6 + c == pytest.approx(1.0, abs=1e-9)
-
-
-def test_a_plane_meets_a_level_in_a_line() -> None:
-    """Half a metre along a slope of 1:4."""
-    top = plane_slope(SQUARE, np.array([0.25, 0.0, -1.0]))
-    lines, piece = meeting(top, level_floor(-0.875), SQUARE)
-    assert np.sort(lines[:, :, 1], axis=1) == pytest.approx(np.array([[0.0, 2.0]]))
-    assert lines[:, :, 0] == pytest.approx(0.5)
-    assert piece.tolist() == [0]
-
-
-def test_surfaces_in_one_plane_meet_nowhere() -> None:
-    """A line of equal heights needs heights that differ."""
-    top = plane_slope(SQUARE, np.array([0.0, 0.0, -1.0]))
-    lines, _ = meeting(top, -1.0, SQUARE)
-    assert len(lines) == 0
 
 
 @pytest.mark.parametrize("highest", [True, False])

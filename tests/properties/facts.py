@@ -14,6 +14,8 @@ from poolgeo.mesh import Bools, Mesh
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 
+from .cove_facts import coves_are_measured_along_their_feet, no_cove_shows_without_a_length
+
 NEARLY_FLAT = 0.1
 """[deg] Nearer to flat than this the mesh's angle is no measure of a floor break."""
 
@@ -322,6 +324,8 @@ FACTS = (
     senses_go_with_angles,
     numbers_are_unique,
     cove_runs_share_out_the_cove,
+    coves_are_measured_along_their_feet,
+    no_cove_shows_without_a_length,
     labels_are_of_the_list,
     zones_add_up,
     triangles_lie_in_their_zone,

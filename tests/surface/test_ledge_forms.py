@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
+from poolgeo.measure.takeoff import measure
+
 from ..measure.quantities import (
     PoolDict,
     area,
+    breaks,
     circle,
     lengths,
     level,
@@ -158,6 +161,37 @@ def test_a_beach_ends_in_a_face() -> None:
     concrete = 6.0 * (DEPTH - 0.3 + 2.0 * (DEPTH - 0.55))
     assert takeoff.water["pool"] == pytest.approx(BASIN - concrete, rel=1e-6)
     assert area(takeoff, "bench face") == pytest.approx(6.0 * (DEPTH - 0.8), rel=1e-6)
+
+
+SHELF: dict[str, PoolDict] = {
+    "following": {"shape": "following", "start": [0, 2.5], "end": [0, -2.5], "width": 1.0},
+    "outline": {"shape": "outline", "outline": rectangle(1.0, 5.0, centre=[0.5, 0.0])},
+}
+
+
+@pytest.mark.parametrize("shape", SHELF)
+@pytest.mark.parametrize("drop", [8.0, 8.03, 12.0])
+def test_a_beach_does_not_come_up_again_past_a_drop(shape: str, drop: float) -> None:
+    """It ends where it first meets the floor, 7 m on; its plane stands above the deep end again."""
+    ledge = {**SHELF[shape], "depth": 0.3, "beach": {"slope": 0.1}}
+    floor = breaks((drop, 1.0), (drop + 4.0, 3.0))
+    model = model_of(pool(rectangle(25.0, 5.0, centre=[12.5, 0.0]), floor, ledges=[ledge]))
+    takeoff = measure(model)
+    bare = 5.0 * (1.0 * drop + 2.0 * 4.0 + 3.0 * (21.0 - drop))
+    concrete = 5.0 * (1.0 * 0.7 + 7.0 * 0.7 / 2.0)
+    assert takeoff.water["pool"] == pytest.approx(bare - concrete, rel=2e-6)
+    assert plan_area(takeoff, "bench top") == pytest.approx(40.0, rel=1e-4)
+    assert not model.warnings
+
+
+def test_a_beach_runs_past_a_drop_that_it_has_not_met() -> None:
+    """The floor drops away under it: it goes on, a wedge with sides, and meets the deep end."""
+    floor = breaks((6.0, 1.0), (6.5, 1.5))
+    ledge = {**SHELF["following"], "depth": 0.3, "beach": {"slope": 0.1}}
+    takeoff = takeoff_of(pool(rectangle(25.0, 5.0, centre=[12.5, 0.0]), floor, ledges=[ledge]))
+    bare = 5.0 * (6.0 + 1.25 * 0.5 + 1.5 * 18.5)
+    concrete = 1.2 + 12.0 * 1.2 / 2.0 - (0.5 * 6.0 + 0.25 * 0.5)  # less the floor's own step
+    assert takeoff.water["pool"] == pytest.approx(bare - 5.0 * concrete, rel=2e-6)
 
 
 def test_a_beach_meets_a_sloping_floor_where_both_are_as_deep() -> None:

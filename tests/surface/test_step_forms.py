@@ -201,6 +201,17 @@ def test_a_list_of_goings_tells_how_many_risers_there_are() -> None:
     assert water(tank(listed)) == pytest.approx(water(tank(counted)), rel=1e-12)
 
 
+def test_an_end_in_two_humps_is_one_where_its_first_tread_is() -> None:
+    """Two tips as far out, which one tread joins."""
+    humps = polygon((-5, -3), (5, -3), (5, 3), (-5, 3), (-4.9, 0))
+    flight = {"shape": "end", "direction": 0.0, "going": 0.3, "rise": 0.4, "top_tread": 0.4}
+    concrete = 0.0
+    for k in (1, 2, 3):
+        concrete += 0.4 * (6.0 * 0.3 * k - 0.3)  # the notch between the humps is a triangle
+    file = pool(humps, level(DEPTH), steps=[flight])
+    assert water(file) == pytest.approx((60.0 - 0.3) * DEPTH - concrete, rel=1e-6)
+
+
 def test_a_cove_runs_round_the_foot_of_an_island_on_every_tread() -> None:
     """At the square corners it is a piece of torus."""
     file = tank(

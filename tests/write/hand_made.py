@@ -190,7 +190,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         outlines=outlines(),
         corners=outlines()["pool", "water"],
         creases={},
-        smooth=np.zeros((0, 2, 2)),
+        contacts=(),
         tangents=frozenset(),
         coves={},
         floors={},

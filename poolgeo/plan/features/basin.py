@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import shapely
 
 from ...design import schema
+from ..curves import Floats, unit
+from ..slope import facets_of, heights_on
 from ..tolerances import SAME_HEIGHT
 from .site import Site
 
 SAME_LINE = 1e-4
-"""[m] A break line nearer than this to the end of the pool lies on it."""
+"""[m] A break line nearer than this to the end of the pool lies on it, a place on the outline."""
 
 
 def check_floor(site: Site, pool: schema.Pool) -> None:
@@ -25,32 +25,59 @@ def check_floor(site: Site, pool: schema.Pool) -> None:
             f"{depths.max():.3f} m deep at most along the outline",
             "deepen the floor",
         )
-    least = int(np.argmin(depths))
-    x, y = site.ring.points[least]
-    if depths[least] < site.level - site.wall_top - SAME_HEIGHT:
-        site.findings.error(
-            ("floor",),
-            "must meet the wall below its top",
-            f"{-depths[least]:.3f} m above the water at ({x:.3f}, {y:.3f}) m; "
-            f"the wall top is at {site.wall_top - site.level:.3f} m",
-            "reduce the fall, deepen the floor, or raise 'freeboard'",
-        )
-    elif depths[least] <= 0.0:
-        site.findings.warn(
-            ("floor",),
-            "rises out of the water: a beach entry",
-            f"{-depths[least]:.3f} m above the water at ({x:.3f}, {y:.3f}) m",
-        )
+    _check_highest(site, depths)
     if isinstance(pool.floor, schema.BrokenFloor):
         _check_breaks(site, pool.floor)
     if isinstance(pool.floor, schema.DrainedFloor):
         _check_drains(site, pool.floor)
 
 
+def _check_highest(site: Site, depths: Floats) -> None:
+    """The floor must stay below the walls' top, at them and between them.
+
+    Args:
+        site: The pool.
+        depths: (n,) of the floor along the outline [m].
+    """
+    least = int(np.argmin(depths))
+    depth, place = float(depths[least]), site.ring.points[least]
+    inner, there = _least_depth(site, depth)
+    if inner < depth - SAME_HEIGHT:
+        depth, place = inner, there
+    at_wall = site.ring.polygon.exterior.distance(shapely.Point(place)) < SAME_LINE
+    value = f"{-depth:.3f} m above the water at ({place[0]:.3f}, {place[1]:.3f}) m"
+    if depth < site.level - site.wall_top - SAME_HEIGHT:
+        site.findings.error(
+            ("floor",),
+            "must meet the wall below its top" if at_wall else "must lie below the wall's top",
+            f"{value}; the wall top is at {site.wall_top - site.level:.3f} m",
+            "reduce the fall, deepen the floor, or raise 'freeboard'",
+        )
+    elif depth <= 0.0:
+        what = "a beach entry" if at_wall else "a hump between the walls"
+        site.findings.warn(("floor",), f"rises out of the water: {what}", value)
+
+
+def _least_depth(site: Site, known: float) -> tuple[float, Floats]:
+    """Return the least depth of the floor in the water [m], and its place (2,) [m].
+
+    Args:
+        site: The pool.
+        known: Its least depth at the walls [m]; where it is no less elsewhere this is returned.
+    """
+    facets, planes, _ = facets_of(site.floor, site.water)
+    xy, of = shapely.get_coordinates(facets, return_index=True)
+    if heights_on(planes[of], xy).max() <= site.level - known + SAME_HEIGHT:
+        return known, xy[0]
+    xy, of = shapely.get_coordinates(shapely.intersection(facets, site.water), return_index=True)
+    heights = heights_on(planes[of], xy)
+    highest = int(np.argmax(heights))
+    return site.level - float(heights[highest]), xy[highest]
+
+
 def _check_breaks(site: Site, floor: schema.BrokenFloor) -> None:
     """Break lines must meet the pool."""
-    angle = math.radians(floor.direction)
-    u = (site.ring.points - floor.origin) @ [math.cos(angle), math.sin(angle)]
+    u = (site.ring.points - floor.origin) @ unit(floor.direction)
     for at in (item.at for item in floor.breaks):
         if not u.min() - SAME_LINE <= at <= u.max() + SAME_LINE:
             site.findings.warn(

@@ -11,6 +11,12 @@ from ..stretch import SHORTEST, Stretch, band, station_of
 from .part import Block, Part
 from .site import Site
 
+MOST_LOST = 0.05
+"""[-] Share of a bench: one that loses more of itself to the outline has come to its other side."""
+
+MOST_FILLED = 0.98
+"""[-] Share of the plan: what takes more of it leaves no water in front of it."""
+
 
 def benches(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the benches of the pool."""
@@ -69,7 +75,7 @@ def bench_layer(site: Site, bench: schema.Bench, key: Key, name: str) -> Layer:
     # all round it lies in the outline by its making
     region = whole if stretch.start is None else site.clip(whole, (*key, "width"), name)
     lost = whole.area - region.area
-    if lost > 0.05 * whole.area or region.area > 0.98 * site.ring.polygon.area:
+    if lost > MOST_LOST * whole.area or region.area > MOST_FILLED * site.ring.polygon.area:
         site.findings.error(
             (*key, "width"),
             f"must leave open water in front of the {name}",

@@ -9,13 +9,13 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..curves import Arc, Floats
+from ..curves import Arc, Floats, unit
 from ..ring import Ring
 from ..shapes import polygons_only, within
 from ..stretch import inward_at, point_at, station_of
 from ..tolerances import CORNER
 from .bench import check_station
-from .flight_plan import FlightPlan, axis_of, count_of, disc_of, reach_of
+from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, disc_of, reach_of
 from .site import Site
 
 AT_PIVOT = 1.5e-4
@@ -24,6 +24,12 @@ this are no part of it."""
 
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""
+
+TIGHTEST = 1e-3
+"""[m] A nosing that is refused, as its arc would have less than no radius, is drawn with this."""
+
+NO_RIM = 1e-3
+"""[m] Nearer to the pivot than this winders have no rim; this far from it they are looked for."""
 
 
 def corner_flight(site: Site, flight: schema.CornerFlight, key: Key) -> FlightPlan:
@@ -36,23 +42,23 @@ def corner_flight(site: Site, flight: schema.CornerFlight, key: Key) -> FlightPl
     off = float(np.hypot(*(corner - centre)))
     sides = _sides_at(site.ring, corner)
 
-    def region(k: int, n: int) -> shapely.Geometry:
-        if k == n and sides and flight.centre is None and reach(n) > min(sides) + AT_CORNER:
+    def check(n: int) -> None:
+        if sides and flight.centre is None and reach(n) > min(sides) + AT_CORNER:
             site.findings.warn(
                 (*key, "going"),
                 "makes the fan wider than a side at its corner: nosings end on the walls beyond",
                 f"{reach(n):.3f} m; the sides are {sides[0]:.3f} m and {sides[1]:.3f} m long",
                 "use a shorter going or fewer treads",
             )
-        return disc_of(site, centre, off + reach(k))
 
     return FlightPlan(
-        region,
+        lambda k, _: disc_of(site, centre, off + reach(k)),
         lambda k: corner + inward * reach(k),
         lambda *_: None,
-        corner + inward * 1e-3,
+        corner + inward * IN_WATER,
         clipped=False,
         count=count_of(flight),
+        check=check,
     )
 
 
@@ -85,8 +91,15 @@ def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
 
     behind = within(strip(0.0), site.ring.polygon) if width is not None else shapely.Polygon()
 
-    def region(k: int, n: int) -> shapely.Geometry:
-        radius = flight.radius + sign * (reach(k) - first)
+    def radius_of(k: int) -> float:
+        return flight.radius + sign * (reach(k) - first)
+
+    def check(n: int) -> None:
+        if sign < 0.0 and radius_of(n) <= (width or 0.0) / 2.0:
+            _refuse_arc(site, key, flight, radius_of(n))
+
+    def region(k: int, _: int) -> shapely.Geometry:
+        radius = radius_of(k)
         if sign > 0.0:
             disc = disc_of(site, centre, radius)
             if width is None:
@@ -94,12 +107,8 @@ def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
             # behind the arc's own chord the flight goes back to the wall
             filled = shapely.union(disc, strip(first - flight.radius))
             return polygons_only(shapely.intersection(filled, strip(reach(k) + 1.0)))
-        if radius <= (width or 0.0) / 2.0:
-            if k == n:
-                _refuse_arc(site, key, flight, radius)
-            radius = max(radius, 1e-3)
         ahead = shapely.difference(strip(first + flight.radius), shapely.union(behind, strip(0.0)))
-        hollow = shapely.difference(ahead, disc_of(site, centre, radius))
+        hollow = shapely.difference(ahead, disc_of(site, centre, max(radius, TIGHTEST)))
         return polygons_only(shapely.union(hollow, behind))
 
     def flanks(k: int, _: int) -> Floats | None:
@@ -113,9 +122,10 @@ def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
         region,
         lambda k: origin + down * reach(k),
         flanks,
-        origin + down * 1e-3,
+        origin + down * IN_WATER,
         clipped=flight.bend == "concave",
         count=count_of(flight),
+        check=check,
     )
 
 
@@ -145,14 +155,13 @@ def winding_flight(site: Site, flight: schema.WindingFlight) -> FlightPlan:
 
     def flanks(k: int, n: int) -> Floats:
         line = np.array(region(k, n).exterior.coords)
-        first = np.array([math.cos(start), math.sin(start)])
+        first = unit(flight.direction)
         ends = pivot + AT_PIVOT * first, pivot + flight.reach * first
         steps = np.stack([line[:-1], line[1:]], axis=1)
-        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > 1e-3
+        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > NO_RIM
         return np.concatenate([[ends], steps[rim]])
 
-    last = start + turn
-    foot = pivot + flight.reach / 2.0 * np.array([math.cos(last), math.sin(last)])
-    middle = pivot + 1e-3 * np.array([math.cos(start + turn / 2), math.sin(start + turn / 2)])
+    foot = pivot + flight.reach / 2.0 * unit(flight.direction + flight.turn)
+    middle = pivot + NO_RIM * unit(flight.direction + flight.turn / 2.0)
     seed = middle if site.ring.polygon.contains(shapely.Point(middle)) else None
     return FlightPlan(region, lambda _: foot, flanks, seed, clipped=False, count=None, size="reach")

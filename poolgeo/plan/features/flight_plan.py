@@ -11,7 +11,7 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..curves import Arc, Floats
+from ..curves import Arc, Floats, unit
 from ..stretch import inward_at, point_at, station_of
 from .bench import check_station
 from .site import Site
@@ -19,6 +19,14 @@ from .site import Site
 FINER = 8.0
 """[-] Arcs stand so many times nearer to their chords than they might: a half-moon is shallow, and
 loses more of its area to them than a disc."""
+
+
+IN_WATER = 1e-3
+"""[m] A flight is looked for so far into the water from where it starts on the wall."""
+
+
+def nothing(_: int) -> None:
+    """Find nothing wrong with a plan."""
 
 
 @dataclass(frozen=True)
@@ -34,6 +42,7 @@ class FlightPlan:
         clipped: Whether to say so when the outline cuts something off.
         count: How many treads the plan has, where it tells.
         size: Key of what makes it large or small, for findings.
+        check: Leaves findings on the plan, of how many treads it has.
     """
 
     region: Callable[[int, int], shapely.Geometry]
@@ -43,6 +52,7 @@ class FlightPlan:
     clipped: bool
     count: int | None
     size: str = "going"
+    check: Callable[[int], None] = nothing
 
 
 def reach_of(flight: schema.Flight) -> Callable[[int], float]:
@@ -59,11 +69,6 @@ def count_of(flight: schema.Flight) -> int | None:
     return len(flight.going) + flight.beyond if isinstance(flight.going, tuple) else None
 
 
-def direction_of(degrees: float) -> Floats:
-    """Return the unit plan vector of a direction [deg]."""
-    return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])
-
-
 def disc_of(site: Site, centre: Floats, radius: float) -> shapely.Polygon:
     """Return what a circle holds."""
     return shapely.Polygon(
@@ -77,5 +82,5 @@ def axis_of(
     """Return where a flight starts on the outline, and its unit way down."""
     check_station(site, flight.at, (*key, "at"))
     at = station_of(site.ring, flight.at)
-    down = inward_at(site.ring, at) if flight.direction is None else direction_of(flight.direction)
+    down = inward_at(site.ring, at) if flight.direction is None else unit(flight.direction)
     return point_at(site.ring, at), down

@@ -10,15 +10,19 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
+from ..curves import Floats, unit
 from ..outline import outline_ring
 from ..shapes import part_at, polygons_only, within
 from ..stretch import band, inward_at, point_at
 from .bench import stretch_on
 from .fans import arc_flight, corner_flight, winding_flight
-from .flight_plan import FlightPlan, axis_of, count_of, direction_of, reach_of
+from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, reach_of
 from .island_flight import island_flight
 from .site import Site
+
+AT_END = 1e-5
+"""[m] What of the outline lies no further ahead of its outermost point than this is its end: some
+times what places rounded to the grid differ by."""
 
 
 def flight_plan(site: Site, flight: schema.Steps, key: Key) -> FlightPlan:
@@ -33,7 +37,7 @@ def flight_plan(site: Site, flight: schema.Steps, key: Key) -> FlightPlan:
         case schema.SideFlight():
             return _side(site, flight, key)
         case schema.EndFlight():
-            return _end(site, flight)
+            return _end(site, flight, key)
         case schema.FollowingFlight():
             return _following(site, flight, key)
         case schema.CornerFlight():
@@ -69,18 +73,18 @@ def _side(site: Site, flight: schema.SideFlight, key: Key) -> FlightPlan:
         region,
         lambda k: origin + down * reach(k),
         flanks,
-        origin + down * 1e-3,
+        origin + down * IN_WATER,
         clipped=True,
         count=count_of(flight),
     )
 
 
-def _end(site: Site, flight: schema.EndFlight) -> FlightPlan:
-    down = direction_of(flight.direction)
+def _end(site: Site, flight: schema.EndFlight, key: Key) -> FlightPlan:
+    down = unit(flight.direction)
     across = np.array([-down[1], down[0]])
     u = site.ring.points @ down
     first = float(u.min())
-    tips = site.ring.points[u < first + 1e-6]
+    tips = site.ring.points[u < first + AT_END]
     size = float(np.ptp(site.ring.points, axis=0).sum()) + 1.0
     middle = site.ring.points.mean(axis=0) @ across
     reach = reach_of(flight)
@@ -100,13 +104,26 @@ def _end(site: Site, flight: schema.EndFlight) -> FlightPlan:
             centre = shapely.get_coordinates(shapely.centroid(nearest))[0]
         return centre
 
+    def check(_: int) -> None:
+        parts = shapely.get_parts(within(region(1, 1), site.ring.polygon))
+        at = shapely.dwithin(parts[:, None], shapely.points(tips), AT_END)
+        ends = [tips[item].mean(axis=0) for item in at if item.any()]
+        if len(ends) > 1:
+            site.findings.error(
+                (*key, "direction"),
+                f"must lead down from one end: the {site.body} has {len(ends)} that way",
+                " and ".join(f"({x:.3f}, {y:.3f}) m" for x, y in ends),
+                "use the shape 'side' at each, or 'outlines'",
+            )
+
     return FlightPlan(
         region,
         foot,
         lambda *_: None,
-        tips.mean(axis=0) + down * 1e-3,
+        tips.mean(axis=0) + down * IN_WATER,
         clipped=False,
         count=count_of(flight),
+        check=check,
     )
 
 
@@ -130,7 +147,7 @@ def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> FlightPl
         lambda k, _: band(stretch, reach(k)),
         lambda k: origin + down * reach(k),
         flanks,
-        origin + down * 1e-3,
+        origin + down * IN_WATER,
         clipped=True,
         count=count_of(flight),
     )

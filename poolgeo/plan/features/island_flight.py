@@ -9,9 +9,9 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
+from ..curves import Floats, unit
 from ..outline import outline_ring
-from .flight_plan import FlightPlan, count_of, direction_of, reach_of
+from .flight_plan import FlightPlan, count_of, reach_of
 from .site import Site
 
 CLEAR = 1e-3
@@ -35,20 +35,18 @@ def island_flight(site: Site, flight: schema.IslandFlight, key: Key) -> FlightPl
             return _grown(flight.landing, flight.sides, reach(k))
         return ring.polygon if k == 1 else ring.thickened(reach(k))
 
-    def region(k: int, n: int) -> shapely.Geometry:
-        found = grown(k)
-        if k == n:
-            shore = shapely.distance(found, water.exterior)
-            if not water.contains(found) or shore < CLEAR:
-                place = np.round(shapely.get_coordinates(shapely.centroid(found))[0], 3) + 0.0
-                site.findings.error(
-                    key,
-                    "must stand clear of the walls on all sides",
-                    f"{shapely.difference(found, water).area:.3f} m2 of it, about "
-                    f"({place[0]:.3f}, {place[1]:.3f}) m, stand in a wall or touch it",
-                    "move it into the water, make it smaller, or use the shape 'side'",
-                )
-        return found
+    def check(n: int) -> None:
+        whole = grown(n)
+        if water.contains(whole) and shapely.distance(whole, water.exterior) >= CLEAR:
+            return
+        place = np.round(shapely.get_coordinates(shapely.centroid(whole))[0], 3) + 0.0
+        site.findings.error(
+            key,
+            "must stand clear of the walls on all sides",
+            f"{shapely.difference(whole, water).area:.3f} m2 of it, about "
+            f"({place[0]:.3f}, {place[1]:.3f}) m, stand in a wall or touch it",
+            "move it into the water, make it smaller, or use the shape 'side'",
+        )
 
     def flanks(_k: int, n: int) -> Floats | None:
         if not isinstance(flight.landing, schema.Rectangle) or flight.sides is None:
@@ -62,7 +60,15 @@ def island_flight(site: Site, flight: schema.IslandFlight, key: Key) -> FlightPl
         centre: Floats = shapely.get_coordinates(shapely.centroid(grown(k)))[0]
         return centre
 
-    return FlightPlan(region, foot, flanks, None, clipped=False, count=count_of(flight))
+    return FlightPlan(
+        lambda k, _: grown(k),
+        foot,
+        flanks,
+        None,
+        clipped=False,
+        count=count_of(flight),
+        check=check,
+    )
 
 
 def _grown(landing: schema.Rectangle, sides: Sequence[schema.Side], by: float) -> shapely.Polygon:
@@ -72,5 +78,5 @@ def _grown(landing: schema.Rectangle, sides: Sequence[schema.Side], by: float) -
     low = [-x - more["back"], -y - more["right"]]
     high = [x + more["front"], y + more["left"]]
     corners = np.array([low, [high[0], low[1]], high, [low[0], high[1]]])
-    c, s = direction_of(landing.rotation)
+    c, s = unit(landing.rotation)
     return shapely.Polygon(corners @ np.array([[c, s], [-s, c]]) + np.array(landing.centre))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,19 +9,24 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
+from ..curves import unit
 from ..layers import Height, Layer
 from ..outline import outline_ring
+from ..overlay import higher
 from ..ramp import Course, FoldedError, across, along
 from ..shapes import polygons_only, within
 from ..slope import Slope, facets_of, heights_on, plane_slope
 from ..stretch import Stretch, band
 from ..tolerances import GRID, SAME_HEIGHT
-from .bench import stretch_on
+from .bench import MOST_FILLED, stretch_on
 from .part import Block, Part
 from .site import STRAY, Site
 
 OVERLAP = 0.05
-"""[m] A beach runs on by this where it has met the floor."""
+"""[m] A beach runs on by this where it has met the floor, hidden by it."""
+
+BESIDE = 1e-3
+"""[m] What shows of a beach nearer to its ledge than this hangs together with it."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +54,7 @@ def ledges(site: Site, pool: schema.Pool) -> list[Part]:
         if isinstance(ledge, schema.FollowingLedge):
             pieces = _following(site, ledge, key, name)
         else:
-            pieces = _outlined(site, ledge, key)
+            pieces = _outlined(site, ledge, key, name)
         layers = [_layer(site, item, key, name) for item in pieces]
         if not layers or any(item.region.area < GRID for item in layers):
             continue  # refused
@@ -90,7 +94,7 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     region = band(stretch, ledge.width)
     if region.is_empty:
         return []  # refused: of no length
-    if region.area > 0.98 * site.ring.polygon.area:
+    if region.area > MOST_FILLED * site.ring.polygon.area:
         site.findings.error(
             (*key, "width"),
             f"must leave open water in front of the {name}",
@@ -122,18 +126,17 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     low = level - ledge.beach.slope * reach
     offsets = [0.0, ledge.width, ledge.width + reach]
     slope = across(course, offsets, [level, level, low])
-    whole = band(stretch, ledge.width + reach)
+    whole = _to_the_floor(site, ledge, slope, band(stretch, ledge.width + reach), region, key, name)
     return [_Piece(whole, slope, "beach"), _Piece(region, level, drawn=False)]
 
 
-def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key) -> list[_Piece]:
+def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key, name: str) -> list[_Piece]:
     ring = outline_ring(ledge.outline, site.tolerance, (*key, "outline"))
     level = site.level - ledge.depth
     region = ring.polygon
     if ledge.fall:
         at = shapely.get_coordinates(shapely.centroid(region))[0] if ledge.at is None else ledge.at
-        angle = math.radians(ledge.direction)
-        a, b = -ledge.fall * math.cos(angle), -ledge.fall * math.sin(angle)
+        a, b = -ledge.fall * unit(ledge.direction)
         plane = np.array([a, b, level - a * at[0] - b * at[1]])
         return [_Piece(region, plane_slope(region, plane))]
     if ledge.beach is None:
@@ -142,6 +145,7 @@ def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key) -> list[_Piece]
     course: Course = Stretch(ring).course()
     slope = across(course, [0.0, -reach], [level, level - ledge.beach.slope * reach])
     whole = polygons_only(shapely.union_all([*slope.facets, ring.polygon], grid_size=GRID))
+    whole = _to_the_floor(site, ledge, slope, whole, region, key, name)
     return [_Piece(whole, slope, "beach"), _Piece(region, level)]
 
 
@@ -155,6 +159,48 @@ def _reach(site: Site, beach: schema.Beach, level: float) -> float:
     )
     deepest = float(heights_on(planes[of], corners).min())
     return max(level - deepest, 0.0) / beach.slope + OVERLAP
+
+
+def _to_the_floor(
+    site: Site,
+    ledge: schema.Ledge,
+    slope: Slope,
+    whole: shapely.Geometry,
+    level_part: shapely.Geometry,
+    key: Key,
+    name: str,
+) -> shapely.Geometry:
+    """Return the plan of a beach as far as where it first meets the floor.
+
+    Its plane goes on: beyond a drop it would stand above the floor again.
+
+    Args:
+        site: The pool.
+        ledge: From the pool file.
+        slope: The beach, and the ledge where it is level.
+        whole: As far as it may reach.
+        level_part: The ledge.
+        key: Its key.
+        name: For findings.
+    """
+    if ledge.beach is None or ledge.beach.length is not None:
+        return whole
+    beyond = shapely.difference(within(whole, site.water), within(level_part, site.water))
+    parts = shapely.get_parts(higher(slope, site.floor, polygons_only(beyond)))
+    own = shapely.dwithin(parts, level_part, BESIDE)
+    if not own.any():
+        site.findings.error(
+            (*key, "beach"),
+            f"must begin above the floor, which is as high as the {name} in front of it",
+            f"{ledge.depth:.3f} m deep",
+            f"raise the {name}, or leave 'beach' out",
+        )
+    again = parts[~own & (shapely.area(parts) > STRAY)]
+    if not len(again) or not own.any():
+        return whole
+    gap = float(shapely.distance(shapely.union_all(parts[own]), again).min())
+    margin = shapely.buffer(again, min(OVERLAP, gap / 2.0), join_style="mitre")
+    return polygons_only(shapely.difference(whole, shapely.union_all(margin), grid_size=GRID))
 
 
 def _check_heights(site: Site, layer: Layer, key: Key, name: str) -> None:

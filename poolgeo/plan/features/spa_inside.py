@@ -17,7 +17,7 @@ from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .bench import bench_layer
 from .cove import cove_layers
-from .part import Block
+from .part import Block, numbered_name
 from .site import Site
 
 
@@ -44,7 +44,7 @@ def inside_layers(site: Site, spa: schema.Spa, wells: Sequence[WellPlan], key: K
         wall=site.wall,
     )  # fmt: skip
     seats = [
-        bench_layer(site, seat, (*key, "seats", k), seat.name or _numbered("seat", k))
+        bench_layer(site, seat, (*key, "seats", k), numbered_name("seat", k, seat.name))
         for k, seat in enumerate(spa.seats)
     ]
     coves = [] if spa.cove is None else _cove(site, spa.cove, seats, wells, (*key, "cove"))
@@ -57,7 +57,7 @@ def well_plans(site: Site, spa: schema.Spa, key: Key) -> list[WellPlan]:
     found = []
     for k, well in enumerate(spa.wells):
         here = (*key, "wells", k)
-        name = _numbered("well", k)
+        name = numbered_name("well", k, None)
         ring = outline_ring(well.outline, site.tolerance, (*here, "outline"))
         region = site.clip(ring.polygon, (*here, "outline"), name)
         if well.depth <= spa.depth:
@@ -132,7 +132,3 @@ def _cove(
                 "make the well smaller, move it, or use a smaller cove",
             )
     return cove_layers(site, cove, standing, key)
-
-
-def _numbered(name: str, k: int) -> str:
-    return name if k == 0 else f"{name} {k + 1}"

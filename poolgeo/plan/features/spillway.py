@@ -11,11 +11,19 @@ from ..curves import Floats
 from ..layers import Layer
 from ..ring import Ring
 from ..shapes import feet_on, nearest_on, polygons_only
-from ..tolerances import GRID
+from ..tolerances import GRID, SAME_HEIGHT
+from .part import numbered_name
 from .site import Site
 
 SAME_DISTANCE = 1e-4
 """[m] Places whose distances differ by less than this are equally near."""
+
+HALF = 0.5
+"""[-] Share of a spillway: with less of the dam wall under it, it lies beside that."""
+
+WHOLLY = 0.98
+"""[-] Share of a spillway: with less of the dam wall under it, it runs out beyond that; where
+the wall is round a rectangle across it loses a little all the same."""
 
 
 def spillway_layers(
@@ -45,7 +53,7 @@ def spillway_layers(
                     "move it, or make one wider spillway of the two",
                 )
         sill = own.level - spillway.drop
-        name = "spillway" if k == 0 else f"spillway {k + 1}"
+        name = numbered_name("spillway", k, None)
         found.append(Layer(own.body, "spillway", name, here, region, sill, "all", "dam wall face"))
     return found
 
@@ -71,7 +79,7 @@ def _region(
     notch = _notch(ring, spillway, thickness)
     region = polygons_only(shapely.intersection(notch, dam, grid_size=GRID))
     wanted = spillway.width * thickness
-    if region.area < 0.5 * wanted:
+    if region.area < HALF * wanted:
         pool.findings.error(
             (*key, "at"),
             "must lie where the dam wall stands between spa and pool",
@@ -79,7 +87,7 @@ def _region(
             "move it to the pool's side of the spa",
         )
         return None
-    if region.area < 0.98 * wanted:
+    if region.area < WHOLLY * wanted:
         pool.findings.warn(
             (*key, "width"),
             "runs beyond the dam wall and was clipped to it",
@@ -102,7 +110,7 @@ def _sill_fits(
             "use a smaller drop",
         )
         return False
-    if sill < pool.level - 1e-9 and own.level > pool.level + 1e-9:
+    if sill < pool.level - SAME_HEIGHT and own.level > pool.level + SAME_HEIGHT:
         pool.findings.warn(
             (*key, "drop"), "puts the sill of a raised spa below the pool's water level",
             f"{spillway.drop:.3f} m",

@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from ...design import schema
+from ...design.steps import MOST_TREADS
 from ...errors import Key
 from ..layers import Layer
 from ..shapes import part_at, within
@@ -20,7 +21,11 @@ from .flights import flight_plan
 from .part import Block, Part
 from .site import STRAY, Site
 
-MOST_TREADS = 100
+LEAST_WATER = 0.02
+"""[-] Share of the plan: a flight that leaves less of it open has filled its water."""
+
+SAME_RISE = 1e-6
+"""[m] Two risers that differ by less are as high."""
 
 
 def flights(site: Site, pool: schema.Pool) -> list[Part]:
@@ -46,6 +51,7 @@ def step_layers(site: Site, flight: schema.Steps, key: Key, name: str) -> list[L
     plan = flight_plan(site, flight, key)
     depths = _depths(site, flight, plan, key, name)
     n = len(depths)
+    plan.check(n)
     layers: list[Layer] = []
     for k in range(n, 0, -1):
         whole = plan.region(k, n)
@@ -90,7 +96,7 @@ def _depths(
         depths = [first + k * rise for k in range(count)]
         _check_foot(site, plan, depths, (*key, "rise"), name)
         left = float(site.depth(plan.foot(count))) - depths[-1]
-        if left > rise + 1e-6:
+        if left > rise + SAME_RISE:
             site.findings.warn(
                 (*key, "rise"),
                 f"leaves a last riser of the {name} that is higher than the others",
@@ -99,8 +105,14 @@ def _depths(
             )
         return depths
     depths = [first]
-    while len(depths) < MOST_TREADS:
-        if float(site.depth(plan.foot(len(depths)))) - depths[-1] <= rise + 1e-6:
+    while (left := float(site.depth(plan.foot(len(depths)))) - depths[-1]) > rise + SAME_RISE:
+        if len(depths) == MOST_TREADS:
+            site.findings.error(
+                (*key, "rise"),
+                f"must lead the {name} down to the floor in at most {MOST_TREADS} treads",
+                f"{rise:.3f} m; {left:.3f} m are left below the last of them",
+                "use a larger rise",
+            )
             break
         depths.append(depths[-1] + rise)
     _check_foot(site, plan, depths, (*key, "rise"), name)
@@ -160,7 +172,7 @@ def _check_room(site: Site, layers: list[Layer], key: Key, name: str) -> None:
             )
             return
     left = shapely.difference(site.ring.polygon, layers[0].region)
-    if left.area < 0.02 * site.ring.polygon.area:
+    if left.area < LEAST_WATER * site.ring.polygon.area:
         site.findings.error(
             key,
             f"must leave open water in front of the {name}",

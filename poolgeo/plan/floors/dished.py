@@ -7,9 +7,9 @@ import math
 import numpy as np
 
 from ...design import schema
-from ..curves import Floats
+from ..curves import Floats, unit
 from ..faceted import Faceted
-from ..floor import Floor, level_floor, unit
+from ..floor import Floor, level_floor
 from ..surfaces import Bowl
 from .extent import Extent
 from .ruled import noded

@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 
 from ...design import schema
-from ..curves import Floats
+from ..curves import Floats, unit
 from ..faceted import Faceted
-from ..floor import Floor, Profile, unit
+from ..floor import Floor, Profile
 from ..shapes import segments_of
 from ..surfaces import Plane, Saddle, Surface
 from ..tolerances import GRID
