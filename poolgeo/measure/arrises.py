@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..arris import ArrisRow, section_of
-from ..design.arris import Arris, ArrisElsewhere
+from ..design.arris import Arris, ArrisElsewhere, EdgeGroup
 from ..errors import Finding, Key, PoolFileError
 from ..mesh import Floats, Ints, Mesh, Patch
 from ..model import Model
 from ..quantities import Run
-from ..surface.kinds import KINDS
+from ..surface.kinds import GROUP_OF, KINDS
 from .edges import Edges
 
 TOUCH = 1e-5
@@ -25,16 +25,10 @@ FLAT = 1e-4
 SLACK = 1e-6
 """[m] An arris that wants no more than this beyond a face fits it: rounding of the plan."""
 
-GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
-    ("dam walls", frozenset({"dam wall face", "dam wall top", "spillway"})),
-    ("weirs", frozenset({"weir top", "weir face"})),
-    ("wall tops", frozenset({"wall top", "wall end"})),
-    ("recesses", frozenset({"recess"})),
-    ("steps", frozenset({"tread", "riser", "step side"})),
-    ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
-    ("wall corners", frozenset({"wall", "corner cove", "spa wall", "basin wall", "channel wall"})),
-)
-"""Where an edge is, by what meets there: the first that has one of both kinds."""
+PRECEDENCE: tuple[EdgeGroup, ...] = (
+    "dam walls", "weirs", "wall tops", "recesses", "steps", "benches", "wall corners",
+)  # fmt: skip
+"""Where an edge is, if both kinds that meet there are of different places: the first of these."""
 
 
 @dataclass(frozen=True)
@@ -46,10 +40,10 @@ class _Finish:
     key: Key
 
 
-def group_of(kind: str) -> str:
+def group_of(kind: str) -> EdgeGroup:
     """Return where the edges of a kind of run are, such as ``steps``; the rest are floor breaks."""
-    both = set(kind.split("/"))
-    return next((name for name, kinds in GROUPS if both & kinds), "floor breaks")
+    both = {GROUP_OF[part] for part in kind.split("/")}
+    return next((name for name in PRECEDENCE if name in both), "floor breaks")
 
 
 def arrises_of(model: Model, edges: Edges, runs: Sequence[Run]) -> tuple[ArrisRow, ...]:

@@ -15,7 +15,7 @@ from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
-from ..surface.kinds import KINDS, ROUNDED
+from ..surface.kinds import KINDS, ROUNDED, STANDING
 
 LEAST_BEND = 10.0
 """[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
@@ -41,13 +41,7 @@ TANGENT = 2
 LOFTED = tuple(KINDS.index(kind) for kind in ROUNDED)
 """Numbers of the kinds that run along the foot of a wall in place of its sharp edge."""
 
-UPRIGHT = frozenset(
-    KINDS.index(kind)
-    for kind in (
-        "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
-        "wall end", "corner cove", "weir face", "basin wall", "channel wall",
-    )
-)  # fmt: skip
+UPRIGHT = frozenset(i for i, kind in enumerate(KINDS) if kind in STANDING)
 """Numbers of the kinds that stand vertically."""
 
 
