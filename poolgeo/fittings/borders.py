@@ -8,6 +8,7 @@ import numpy as np
 
 from ..mesh import Bools, Floats, Ints, Mesh
 from ..plan.keys import are_in, numbered
+from ..surface.kinds import EASING
 
 FLUSH = 1.0
 """[deg] Faces of different labels nearer to flat than this are flush: no edge."""
@@ -39,7 +40,8 @@ class Borders:
 def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     """Find the segments in which some patches of a surface end.
 
-    A cove has a smooth line along wall and floor that counts as well: a flange does not bend.
+    A cove or a corner cove leaves its faces along smooth lines that count as well: a flange does
+    not bend.
 
     Args:
         mesh: The surface.
@@ -62,8 +64,8 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     broad = np.minimum(size[one], size[other]) > CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
     stands = np.abs(normals[:, 2]) < size / 2.0
     corner = same & stands[one] & stands[other] & broad & (turn > BEND)
-    is_cove = np.array([item.kind == "cove" for item in mesh.patches])
-    edge = ~same & ((turn > FLUSH) | is_cove[pair[:, kept]].any(axis=0))
+    eases = np.array([item.kind in EASING for item in mesh.patches])
+    edge = ~same & ((turn > FLUSH) | eases[pair[:, kept]].any(axis=0))
     found = kept[corner | edge]
     rims, owners = _open(mesh, mine[mesh.patch], ends)
     return Borders(
