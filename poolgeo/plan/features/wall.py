@@ -186,7 +186,7 @@ def places(
 def _between(stretch: Stretch) -> str:
     if stretch.start is None or stretch.end is None:
         return "it goes all round"
-    return f"from {stretch.start:.3f} to {stretch.end:.3f} m along the outline"
+    return f"from {stretch.start:.3f} m to {stretch.end:.3f} m along the outline"
 
 
 def _overlap(one: Stretch, other: Stretch) -> bool:
