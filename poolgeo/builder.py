@@ -67,7 +67,7 @@ def build(design: Design) -> Model:
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
     fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
     joints = joint_cuts(lifted.surface, design.pool.joints, layout.outlines, findings)
-    check_fittings(design.pool.joints, fittings, findings)
+    check_fittings(design.pool.joints, joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
     found = _model(design, layout, plan, lifted, levels)
