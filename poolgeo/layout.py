@@ -19,7 +19,7 @@ from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.corner_coves import check_corners, corner_radius
-from .plan.features.cove import cove_layers, joints_on, takes_feet
+from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
     check_places,
@@ -38,6 +38,7 @@ from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.features.wall import check_recesses
+from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
@@ -80,11 +81,11 @@ class _Walls:
         joints[0] = np.concatenate([joints[0], more])
         if not any(len(item) for item in joints):
             return None
-        first, *more = (
+        first, *others = (
             ring.with_points(points) if len(points) else ring
             for ring, points in zip(rings, joints, strict=True)
         )
-        changed = zip(self.islands, more, strict=True)
+        changed = zip(self.islands, others, strict=True)
         return _Walls(first, tuple(replace(item, ring=ring) for item, ring in changed))
 
 

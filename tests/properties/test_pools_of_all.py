@@ -60,15 +60,15 @@ OVERFLOW: PoolDict = {
     "end": [2.0, -2.5],
     "basin": {"width": 1.0, "drop": 0.2, "depth": 1.0},
 }
-PLUMB_THERE: PoolDict = {"start": [-2.5, -2.5], "end": [2.5, -2.5], "slope": 0.0}
+LEANS_THERE: PoolDict = {"start": [-1.0, -2.5], "end": [5.0, -2.5], "slope": 0.1}
 REFUSED: list[tuple[PoolDict, str]] = [
     (
         {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 0.4, "thickness": 0.2}}},
         "'shell.footing' must not run where the 'basin' stands beside the pool",
     ),
     (
-        {"overflows": [OVERFLOW], "batter": {"slope": 0.1}},
-        "'overflows[0]' must lie where the wall is plumb: it leans near (-1.990, -2.500) m",
+        {"overflows": [OVERFLOW], "batter": {"slope": 0.0, "stretches": [LEANS_THERE]}},
+        "'overflows[0]' must lie where the walls lean alike: it changes near (-0.990, -2.500) m",
     ),
     (
         {"recess": [{"width": 0.1, "depth": 0.2}], "batter": {"slope": 0.1}},
@@ -102,26 +102,39 @@ def test_a_stretch_that_leans_as_the_others_changes_nothing() -> None:
     assert check(TANK | {"batter": batter}) == "built"
 
 
-def test_a_weir_where_the_wall_is_plumb() -> None:
-    """Elsewhere the walls may lean."""
-    batter = {"slope": 0.1, "stretches": [PLUMB_THERE]}
-    assert check(TANK | {"overflows": [OVERFLOW], "batter": batter}) == "built"
+FROM_THE_WALL: list[PoolDict] = [
+    {"overflows": [OVERFLOW]},
+    {"overflows": [OVERFLOW | {"fall": 0.05}]},
+    {"overflows": [OVERFLOW | {"fall": -0.05, "crest": -0.05}]},
+    {"overflows": [OVERFLOW | {"start": [-5.0, 0.0], "end": [0.0, -2.5]}]},
+    {"channels": [{"width": 0.3, "depth": 0.4}]},
+]
 
 
-def test_the_floor_on_either_side_of_a_break_is_known_in_spite_of_welding() -> None:
-    """The break's ends have moved to the cove's by some 0.04 mm."""
-    breaks = [{"at": -1.123, "depth": 1.502}, {"at": -0.123, "depth": 1.832}]
-    file = TANK | {
-        "outline": {"shape": "circle", "radius": 2.418},
-        "floor": {"shape": "breaks", "direction": -56.0, "breaks": breaks},
-    }
-    bare, coved = (
-        measure(build(design_from(item))).water["pool"]
-        for item in (file, file | {"cove": {"radius": 0.15}})
-    )
-    behind = (1.0 - math.pi / 4.0) * 0.15**2 * math.tau * 2.39  # Pappus; on a slope a little less
-    assert 0.97 * behind < bare - coved < behind
-    assert check(file | {"cove": {"radius": 0.15}}) == "built"
+@pytest.mark.parametrize("weir", FROM_THE_WALL)
+@pytest.mark.parametrize("lean", [0.03, 0.1])
+def test_a_weir_reaches_to_where_a_leaning_wall_stands(weir: PoolDict, lean: float) -> None:
+    """Below its crest the pool is the frustum that it is without; its top is that much wider."""
+    file = TANK | {"batter": {"slope": lean}} | weir
+    (given,) = weir.get("overflows", []) + weir.get("channels", [])
+    fall, crest = given.get("fall", 0.0), given.get("crest", 0.0)
+    foot = lean * (0.15 - crest + max(-fall, 0.0) * 0.25) / (1.0 - lean * max(-fall, 0.0))
+    found = measure(build(design_from(file)))
+    if crest == 0.0:
+        ends = [(10.0 - 2.0 * lean * h) * (5.0 - 2.0 * lean * h) for h in (0.15, 1.15, 2.15)]
+        frustum = 2.0 / 6.0 * (ends[0] + 4.0 * ends[1] + ends[2])
+        assert found.water["pool"] == pytest.approx(frustum, rel=1e-5)
+    tops = sum(row.plan_area for row in found.areas if row.kind == "weir top")
+    wide, off = 0.25 + foot, 2.0 * foot
+    corner = (7.5 - off / 2.0) * wide + 0.25 * wide  # about the corner to (0, -2.5)
+    all_round = 10.5 * 5.5 - (10.0 - off) * (5.0 - off)
+    if "channels" in weir:
+        assert tops == pytest.approx(all_round, rel=1e-4)
+    elif given["start"][0] == -2.0:
+        assert tops == pytest.approx(4.0 * wide, rel=1e-4)
+    else:
+        assert tops == pytest.approx(corner, rel=1e-4)
+    assert check(file) == "built"
 
 
 @pytest.mark.parametrize("depths", [[1.415, 1.193], [1.4, 1.2]])

@@ -27,9 +27,10 @@ from ..layers import Layer, Underside
 from ..outline import outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
-from .cove import cove_layers, joints_on
+from .cove import cove_layers
 from .part import Block, Part, Water
 from .site import STRAY, Site
+from .wall_lines import joints_on
 from .weir import WeirPlan, weir_tops
 
 LONGEST_GAP = 1e-3
