@@ -30,7 +30,7 @@ SAID = re.compile(
     r"|1\.234 (m|m2|m3|mm|%|degrees)(?![\w])"
     r"|1\.234\{unit\}"
     r"|1:1\.234"  # a slope: rise to run
-    r"|a slope of 1\.234"
+    r"|slopes? of 1\.234( and 1\.234)?"
 )
 """A number as messages may write it."""
 

@@ -310,3 +310,22 @@ def test_the_last_riser_is_told_where_it_is_lowest(tmp_path: Path) -> None:
     (found,) = own(tmp_path, "riser", "least: 0.28", plane(1.0, 0.05, 90.0), steps=[flight])
     assert "got 0.250 m" in found
     assert "at (-4.500, -1.000) m" in found
+
+
+def test_a_table_that_is_none_is_told_beside_all_else(tmp_path: Path) -> None:
+    """Whatever else is wrong; what is wrong inside a table comes after."""
+    wrong = pool(rectangle(4.0, 3.0), level(1.0), rules="nowhere", colour=1)
+    with pytest.raises(PoolFileError) as refused:
+        design_from(wrong)
+    assert {item.key for item in refused.value.findings} == {("rules",), ("colour",)}
+    (tmp_path / "table.yaml").write_text(TABLE.format(of="height", bound="most: 50 mm"))
+    file = tmp_path / "pool.yaml"
+    file.write_text(
+        "name: a\nunits: m\noutline: {shape: circle, radius: 3}\nfloor: {shape: flat}\n"
+        "rules: table.yaml\ndepth: 3\n"
+    )
+    with pytest.raises(PoolFileError) as refused:
+        load(file)
+    places = [(item.file, item.line) for item in refused.value.findings]
+    own = str(file)
+    assert places == [(own, 4), (own, 6), (str(tmp_path / "table.yaml"), 4)]
