@@ -103,6 +103,7 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
         yield _lengths_by_zone(takeoff, numbers)
     if takeoff.fittings:
         yield _fittings(takeoff.fittings, numbers)
+        yield _sizes(takeoff.fittings, numbers)
         yield _voids(takeoff.fittings, numbers)
     if takeoff.outside:
         yield _outside(takeoff.outside, numbers)
@@ -307,6 +308,21 @@ def _fittings(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
         numbers.length(sum(item.collar_perimeter for item in fittings)),
         numbers.small_area(sum(item.void_area for item in fittings)),
     )
+    return table
+
+
+def _sizes(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
+    """Fittings by kind and size, as they are ordered."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for item in fittings:
+        width, height = map(numbers.length, item.size)
+        opening = f"dia. {width}" if item.is_round else f"{width} x {height}"
+        collar = numbers.length(item.collar) if item.collar else "none"
+        alike.setdefault((item.kind, opening, collar), []).append(item.number)
+    table = _table("Sizes of fittings", ("fitting", "opening", "collar", "numbers"), ("count",))
+    table.show_footer = False
+    for size, same in alike.items():
+        table.add_row(*size, ", ".join(same), str(len(same)))
     return table
 
 
