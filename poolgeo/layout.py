@@ -37,6 +37,7 @@ from .plan.features.shell import bare_pools
 from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.taken import check_thickness
 from .plan.features.wall import check_recesses
 from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
@@ -158,6 +159,7 @@ def layout_of(design: Design, findings: Findings) -> Layout:
             break
         walls = jointed
     findings.found += lap.found
+    check_thickness(pool, findings)
     return found
 
 

@@ -156,6 +156,7 @@ def test_a_table_stands_beside_its_pool_file(tmp_path: Path) -> None:
     file.write_text(
         "name: a\nunits: m\noutline: {shape: circle, radius: 3}\n"
         "floor: {shape: level, depth: 1.5}\ncove: {radius: 0.1}\nrules: table.yaml\n"
+        "shell: {wall: 0.25, floor: 0.25}\n"
     )
     (found,) = build(load(file)).warnings
     assert found.line == 5

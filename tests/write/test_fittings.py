@@ -163,7 +163,7 @@ def test_the_table_lists_fittings_and_their_openings(fitted: tuple[Model, Takeof
         "dia.",
         "60",
         "mm",
-        "50",
+        "100",
         "mm",
         "F3.1,",
         "F3.2,",
