@@ -65,6 +65,13 @@ class Mesh:
                          a[0] * b[1] - a[1] * b[0]], axis=1)  # fmt: skip
 
     @cached_property
+    def areas(self) -> Floats:
+        """(m,) Area of each triangle [m2]."""
+        normals = self.doubled_areas
+        found: Floats = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
+        return found
+
+    @cached_property
     def pairs(self) -> tuple[Ints, Ints]:
         """Edges with a triangle on both sides: (2, e) vertices along the first, (2, e) triangles.
 

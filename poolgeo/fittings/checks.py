@@ -8,17 +8,13 @@ import numpy as np
 
 from ..design.fittings import USUAL
 from ..mesh import Floats, Ints, Mesh, Patch
-from ..placed import Placed
+from ..placed import SLANT, Placed
 from ..plan.features.site import Findings
 from ..plan.tolerances import GRID
 from ..surface.kinds import EASING
 from .borders import OPEN, borders_of
 from .clearance import frames_of, over_edges, overlaps
 from .wanted import Wanted, below
-
-SLANT = 0.7
-"""[-] An edge of a wall is upright if the height of its unit vector is more than this."""
-
 
 MOST_BOW = 0.005
 """[m] A wall that leaves the flange by more is worth a warning; common practice, no source."""

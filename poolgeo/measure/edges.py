@@ -15,18 +15,11 @@ from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
+from ..surface.bends import FLUSH, LEAST_BEND
 from ..surface.kinds import KINDS, ROUNDED, STANDING
-
-LEAST_BEND = 10.0
-"""[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
-does, facets of a flattened curve do not."""
 
 SLIT = 178.0
 """[deg] Faces that turn by more than this touch: a slit as thin as the grid, and no edge."""
-
-FLUSH = 1.0
-"""[deg] Faces of different labels nearer to flat than this are flush: no edge. Two that stand on
-one curve turn by up to `LEAST_BEND`."""
 
 PLUMB = 1e-9
 """[m] An edge is upright when its ends are nearer than this in plan."""
