@@ -9,12 +9,11 @@ import numpy as np
 
 from .design.lengths import in_units
 from .design.load import Design
-from .errors import Finding, GeometryError, PoolFileError
+from .errors import Finding, Findings, GeometryError, PoolFileError
 from .fittings.place import place
 from .layout import Layout, layout_of
 from .model import Body, Model
 from .plan.corners import corners_of
-from .plan.features.site import Findings
 from .plan.features.waterline import levels_of
 from .plan.levels import Levels
 from .plan.limits import compare

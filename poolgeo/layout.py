@@ -10,7 +10,7 @@ import shapely
 
 from .design import schema
 from .design.load import Design
-from .errors import PoolFileError
+from .errors import Findings, PoolFileError
 from .mesh import Floats
 from .plan.cells import Cells
 from .plan.curves import Arc
@@ -34,7 +34,7 @@ from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
 from .plan.features.riser_coves import foot_coves
 from .plan.features.shell import bare_pools
-from .plan.features.site import Findings, Island, Site
+from .plan.features.site import Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.features.taken import check_thickness

@@ -29,9 +29,10 @@ class Patch:
     """What a triangle knows of itself: the smooth piece of surface that it belongs to.
 
     Args:
-        body: ``pool`` or ``spa``: the water that wets it (for dry parts, that it serves).
+        body: Name of the body of water that wets it (for dry parts, that it serves): ``pool``,
+            ``spa``, ``spa 2``, or a name of the file.
         kind: A name of `poolgeo.surface.kinds.KINDS`, such as ``floor`` or ``riser``.
-        feature: Where it came from, such as ``bench[0]`` or ``floor panel 2``.
+        feature: Where it came from, such as ``bench 1`` or ``floor piece 2``.
     """
 
     body: str

@@ -199,7 +199,7 @@ class OutsideRow:
     """Area of one kind of the shell's outside [m2]: true, and seen from above.
 
     Args:
-        body: ``pool`` or ``spa``: whose concrete it is; empty for sums over both.
+        body: Name of the body of water whose concrete it is; empty for sums over all.
         kind: A name of `poolgeo.surface.kinds.OUTSIDE_KINDS`, or what follows from these:
             ``formwork``, ``blinding``, ``seen from below``.
         area: True area [m2].
@@ -225,9 +225,6 @@ class OutsideRow:
 class Takeoff:
     """What `poolgeo.measure` returns: typed rows that every report reads.
 
-    ``outside`` and ``outside_edges`` are those of the shell's outside; the sense of the latter is
-    seen from outside the concrete.
-
     Args:
         areas: By body and kind.
         edges: Edge runs.
@@ -236,6 +233,11 @@ class Takeoff:
         shell: Volume of the concrete [m3].
         bands: Heights of the lower and the upper edge of each body's waterline band [m].
         warnings: What to know about this pool.
+        fittings: In the order of the file, each in its place.
+        outside: Areas of the shell's outside, and what follows from them.
+        outside_edges: Runs of edges there; their sense is seen from outside the concrete.
+        joints: Movement joints, by the surface that they cross.
+        arrises: How the external edges are finished, run by run.
     """
 
     areas: tuple[AreaRow, ...]

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..design.fittings import USUAL
+from ..errors import Findings
 from ..mesh import Floats, Ints, Mesh, Patch
 from ..placed import SLANT, Placed
-from ..plan.features.site import Findings
 from ..plan.tolerances import GRID
 from ..surface.kinds import EASING
 from .borders import OPEN, borders_of

@@ -15,9 +15,9 @@ from dataclasses import replace
 import numpy as np
 
 from ..design.schema import Pool
+from ..errors import Findings
 from ..mesh import Floats, Mesh, Patch
 from ..placed import SLANT, Placed, Vector
-from ..plan.features.site import Findings
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID, SHARP_TURN
 from .checks import check_ground, check_neighbours, check_suction, check_water

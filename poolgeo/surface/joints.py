@@ -14,10 +14,10 @@ import numpy as np
 import shapely
 
 from ..design.schema import Joint
+from ..errors import Findings
 from ..mesh import Floats, Ints, Mesh
 from ..model import JointCut
 from ..placed import Placed
-from ..plan.features.site import Findings
 from ..plan.keys import numbered, pair_keys
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID

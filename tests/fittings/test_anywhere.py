@@ -12,14 +12,13 @@ from hypothesis import strategies as st
 
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
-from poolgeo.errors import PoolFileError
+from poolgeo.errors import Findings, PoolFileError
 from poolgeo.fittings.place import place
 from poolgeo.layout import layout_of
 from poolgeo.measure.takeoff import measure
 from poolgeo.mesh import Floats, Mesh
 from poolgeo.model import Model
 from poolgeo.placed import Placed
-from poolgeo.plan.features.site import Findings
 from poolgeo.quantities import Takeoff
 
 from ..properties.facts import FACTS

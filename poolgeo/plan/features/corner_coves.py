@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...design import schema
-from .site import Findings
+from ...errors import Findings
 
 
 def corner_radius(pool: schema.Pool) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...design import schema
-from .site import Findings
+from ...errors import Findings
 
 
 def check_thickness(pool: schema.Pool, findings: Findings) -> None:
