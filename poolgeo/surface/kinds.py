@@ -75,6 +75,7 @@ ALL_KINDS = (
     Kind("wall top", 22, group="wall tops"),
     Kind("wall end", 23, upright=True, group="wall tops"),
     Kind("recess", 24, group="recesses", rim="recesses"),
+    Kind("arris", 32, eases=True),
     Kind("outer wall", 25, upright=True, outside=True),
     Kind("beam underside", 26, outside=True),
     Kind("footing top", 27, outside=True),

@@ -104,7 +104,7 @@ GIVEN = (
     "spa floor", "spa wall", "seat top", "seat face", "dam wall face", "dam wall top", "spillway",
     "weir top", "weir face", "basin floor", "basin wall", "channel floor", "channel wall",
     "wall top", "wall end", "recess", "outer wall", "beam underside", "footing top",
-    "footing side", "soffit", "soffit step", "corner cove",
+    "footing side", "soffit", "soffit step", "corner cove", "arris",
 )  # fmt: skip
 """Kinds by the code that run numbers of drawings already printed have; new ones go to the end."""
 

@@ -184,7 +184,7 @@ class TestRefusals:
 class TestFacts:
     """All facts hold, and nothing depends on how the pool lies."""
 
-    @settings(max_examples=8, deadline=None)
+    @settings(max_examples=8)
     @given(
         turn=st.floats(0.0, 360.0), radius=st.sampled_from([0.05, 0.1, 0.15]),
         larger=st.sampled_from([1.0, 1.0, 1.5, 3.0]), fall=st.sampled_from([0.0, 0.04]),
