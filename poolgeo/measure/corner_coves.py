@@ -9,10 +9,10 @@ import numpy as np
 from ..mesh import Floats, Ints
 from ..model import Model
 from ..plan.curves import Arc
-from ..plan.shapes import nearest_on
+from ..plan.features.part import letters
 from ..quantities import CoveRun
-from .chains import step_lengths
-from .runs import letters, run_code
+from .chains import stations_on
+from .runs import run_code
 from .zones import in_zones
 
 KIND = "corner cove"
@@ -60,11 +60,8 @@ def _nearest(rounds: tuple[Arc, ...], points: Floats) -> Ints:
 
 def _numbers(model: Model) -> list[str]:
     """Return run numbers: the kind's code, and the station of each arc's middle."""
-    outline = model.outlines["pool"]
-    along = step_lengths(np.concatenate([outline, outline[:1]]))
     middles = np.array([arc.at(np.array([0.5]))[0] for arc in model.rounds])
-    edge, share, _ = nearest_on(outline, middles)
-    at = np.rint(((np.cumsum(along) - along)[edge] + share * along[edge]) * 10.0).astype(int)
+    at, _ = stations_on(model.outlines["pool", "water"], middles)
     found = [""] * len(middles)
     order = sorted(range(len(middles)), key=lambda k: (at[k], *middles[k].tolist()))
     for station, same in groupby(order, key=lambda k: int(at[k])):

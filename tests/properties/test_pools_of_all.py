@@ -63,8 +63,8 @@ OVERFLOW: PoolDict = {
 LEANS_THERE: PoolDict = {"start": [-1.0, -2.5], "end": [5.0, -2.5], "slope": 0.1}
 REFUSED: list[tuple[PoolDict, str]] = [
     (
-        {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 0.4, "thickness": 0.2}}},
-        "'shell.footing' must not run where the 'basin' stands beside the pool",
+        {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 1.3, "thickness": 0.2}}},
+        "'shell.footing.projection' must end under the 'basin', beside which no footing can stand",
     ),
     (
         {"overflows": [OVERFLOW], "batter": {"slope": 0.0, "stretches": [LEANS_THERE]}},
