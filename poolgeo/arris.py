@@ -1,4 +1,4 @@
-"""The arris of an external edge: which edge takes which, its section, what it makes of a run.
+"""The arris of an external edge: its section, what it makes of a run.
 
 Words: a **leg** is how far the arris reaches into a face, across the edge; its **girth** is the
 developed width of its own face.
@@ -7,65 +7,16 @@ developed width of its own face.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from .design.arris import Arris, ArrisElsewhere
-from .errors import Key
-from .mesh import Floats, Patch, Zones, by_zone
+from .mesh import Floats, Zones, by_zone
 
 LEAST_CHORDS = 4
 """A round has at least so many chords: its girth then comes out 0.7 % too long at a right angle,
 and what it takes off exactly."""
-
-GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
-    ("dam walls", frozenset({"dam wall face", "dam wall top", "spillway"})),
-    ("weirs", frozenset({"weir top", "weir face"})),
-    ("wall tops", frozenset({"wall top", "wall end"})),
-    ("recesses", frozenset({"recess"})),
-    ("steps", frozenset({"tread", "riser", "step side"})),
-    ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
-    ("wall corners", frozenset({"wall", "corner cove", "spa wall", "basin wall", "channel wall"})),
-)
-"""Where an edge is, by what meets there: the first that has one of both kinds."""
-
-
-@dataclass(frozen=True)
-class Finish:
-    """How an edge is finished, and the key that says so."""
-
-    form: str
-    size: float
-    key: Key
-
-
-def group_of(kind: str) -> str:
-    """Return where the edges of a kind of run are, such as ``steps``; the rest are floor breaks."""
-    both = set(kind.split("/"))
-    return next((name for name, kinds in GROUPS if both & kinds), "floor breaks")
-
-
-def finish_of(arris: Arris, kind: str, patches: Sequence[Patch]) -> Finish:
-    """Return how an edge is finished; brows of the floor are square where nothing names them."""
-    group = group_of(kind)
-    found = Finish(arris.form, arris.size or 0.0, ("arris",))
-    if group == "floor breaks":
-        found = Finish("square", 0.0, ("arris",))
-    for i, item in enumerate(arris.elsewhere):
-        if is_said_of(item, group, patches):
-            found = Finish(item.form, item.size or 0.0, ("arris", "elsewhere", i))
-    return found
-
-
-def is_said_of(item: ArrisElsewhere, group: str, patches: Sequence[Patch]) -> bool:
-    """Whether what is said of some edges is said of these."""
-    if item.at not in (None, group):
-        return False
-    name = item.feature
-    return name is None or any(f"{patch.feature} ".startswith(f"{name} ") for patch in patches)
 
 
 @dataclass(frozen=True)

@@ -10,12 +10,11 @@ import numpy as np
 from .design import schema
 from .design.lengths import in_units
 from .design.load import Design
-from .errors import Finding, GeometryError, PoolFileError
+from .errors import Finding, Findings, GeometryError, PoolFileError
 from .fittings.place import place
 from .layout import Layout, layout_of
 from .model import Arrises, Body, Model
 from .plan.corners import corners_of
-from .plan.features.site import Findings
 from .plan.features.waterline import levels_of
 from .plan.levels import Levels
 from .plan.limits import compare
@@ -79,7 +78,7 @@ def build(design: Design) -> Model:
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
     fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
-    check_fittings(design.pool.joints, fittings, findings)
+    check_fittings(design.pool.joints, joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
     warnings = tuple(_placed(design, findings.found))

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 Key = tuple[str | int, ...]
@@ -160,6 +160,30 @@ class PoolFileError(PoolgeoError, ValueError):
     def __reduce__(self) -> tuple[type[PoolFileError], tuple[tuple[Finding, ...]]]:
         """Survive the way between processes with the findings whole."""
         return type(self), (self.findings,)
+
+
+@dataclass
+class Findings:
+    """Collects what is found while a pool is made."""
+
+    found: list[Finding] = field(default_factory=list)
+
+    def error(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
+        """Note something that stops the build."""
+        self.found.append(Finding(key, rule, value, remedy))
+
+    def warn(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
+        """Note something to know."""
+        self.found.append(Finding(key, rule, value, remedy, "warning"))
+
+    def stop_on_error(self) -> None:
+        """Raise what was found if any of it is an error.
+
+        Raises:
+            PoolFileError: With all findings.
+        """
+        if any(item.severity == "error" for item in self.found):
+            raise PoolFileError(self.found)
 
 
 class BadValueError(PoolgeoError, ValueError):

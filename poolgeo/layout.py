@@ -10,7 +10,7 @@ import shapely
 
 from .design import schema
 from .design.load import Design
-from .errors import PoolFileError
+from .errors import Findings, PoolFileError
 from .mesh import Floats
 from .plan.cells import Cells
 from .plan.curves import Arc
@@ -43,9 +43,10 @@ from .plan.features.part import Part, Water
 from .plan.features.recess import check_recesses
 from .plan.features.riser_coves import foot_coves
 from .plan.features.shell import bare_pools, check_floating
-from .plan.features.site import Findings, Island, Site
+from .plan.features.site import Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
+from .plan.features.taken import check_thickness
 from .plan.features.wall import wall_of
 from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
@@ -172,6 +173,7 @@ def layout_of(design: Design, findings: Findings) -> Layout:
             break
         walls = jointed
     findings.found += lap.found
+    check_thickness(pool, findings)
     return found
 
 

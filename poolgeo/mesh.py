@@ -38,9 +38,10 @@ class Patch:
     """What a triangle knows of itself: the smooth piece of surface that it belongs to.
 
     Args:
-        body: ``pool`` or ``spa``: the water that wets it (for dry parts, that it serves).
+        body: Name of the body of water that wets it (for dry parts, that it serves): ``pool``,
+            ``spa``, ``spa 2``, or a name of the file.
         kind: A name of `poolgeo.surface.kinds.KINDS`, such as ``floor`` or ``riser``.
-        feature: Where it came from, such as ``bench[0]`` or ``floor panel 2``.
+        feature: Where it came from, such as ``bench 1`` or ``floor piece 2``.
     """
 
     body: str
@@ -72,6 +73,13 @@ class Mesh:
         a, b = ((self.vertices.take(at, axis=0) - p).T.copy() for at in (j, k))
         return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2],
                          a[0] * b[1] - a[1] * b[0]], axis=1)  # fmt: skip
+
+    @cached_property
+    def areas(self) -> Floats:
+        """(m,) Area of each triangle [m2]."""
+        normals = self.doubled_areas
+        found: Floats = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
+        return found
 
     @cached_property
     def pairs(self) -> tuple[Ints, Ints]:

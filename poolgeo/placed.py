@@ -16,6 +16,10 @@ from .errors import Key
 
 Vector = tuple[float, float, float]
 
+SLANT = 0.7
+"""[-] A face stands if the height of its unit normal is less, else it lies; an edge of a wall is
+upright if the height of its unit vector is more."""
+
 
 @dataclass(frozen=True)
 class Placed:

@@ -196,7 +196,7 @@ class OutsideRow:
     """Area of one kind of the shell's outside [m2]: true, and seen from above.
 
     Args:
-        body: ``pool`` or ``spa``: whose concrete it is; empty for sums over both.
+        body: Name of the body of water whose concrete it is; empty for sums over all.
         kind: A name of `poolgeo.surface.kinds.OUTSIDE_KINDS`, or what follows from these:
             ``formwork``, ``blinding``, ``seen from below``.
         area: True area [m2].
@@ -222,9 +222,6 @@ class OutsideRow:
 class Takeoff:
     """What `poolgeo.measure` returns: typed rows that every report reads.
 
-    ``outside`` and ``outside_edges`` are those of the shell's outside; the sense of the latter is
-    seen from outside the concrete.
-
     Args:
         areas: By body and kind.
         edges: Edge runs.
@@ -234,6 +231,11 @@ class Takeoff:
         bands: Heights of the lower and the upper edge of each body's waterline band [m]; a body
             that is dry at rest has none.
         warnings: What to know about this pool.
+        fittings: In the order of the file, each in its place.
+        outside: Areas of the shell's outside, and what follows from them.
+        outside_edges: Runs of edges there; their sense is seen from outside the concrete.
+        joints: Movement joints, by the surface that they cross.
+        arrises: How the external edges are finished, run by run.
     """
 
     areas: tuple[AreaRow, ...]

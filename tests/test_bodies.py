@@ -231,7 +231,7 @@ class TestRefused:
         """2 m of 5."""
         own = {"outline": rectangle(4.0, 2.0, centre=[-6.0, 0.0]), "drop": 0.4, "depth": 0.8}
         found = error_of(oblong(overflows=[{**WEST, "basin": own}]))
-        assert found.value.startswith("3.000 of 5.000 m have none before them")
+        assert found.value.startswith("3.000 m of 5.000 m have none before them")
 
     def test_a_basin_in_two_pieces(self) -> None:
         """The pool stands across it."""

@@ -153,3 +153,19 @@ def test_outlines_hold_what_stands_in_them() -> None:
     assert shapes["pool", "shell"].contains(shapes["pool", "water"])
     assert shapes["pool", "water"].contains(shapes["spa", "shell"])
     assert shapes["spa", "shell"].contains(shapes["spa", "water"])
+
+
+@pytest.mark.parametrize(
+    ("shell", "taken"),
+    [
+        ({}, "wall 0.250 m, floor 0.250 m"),
+        ({"wall": 0.2}, "floor 0.250 m"),
+        ({"wall": 0.2, "floor": 0.3}, ""),
+    ],
+)
+def test_a_thickness_that_nobody_gave_is_warned_of(shell: dict[str, float], taken: str) -> None:
+    """Concrete is ordered by it."""
+    file = pool(rectangle(8.0, 4.0), level(1.5)) | {"shell": shell}
+    said = [f"{item.rule}: {item.value}" for item in model_of(file).warnings]
+    rule = "does not give how thick the concrete is: taken as common practice, no source"
+    assert said == [f"{rule}: {taken}"] * bool(taken)

@@ -8,6 +8,7 @@ from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator
 
 from poolgeo.errors import BadValueError
 
+from .lengths import format_length
 from .outlines import Part
 from .values import Form, Lean, NotNegative, Positive, Station, WhenLeftOut
 
@@ -40,7 +41,9 @@ class Deepening(Part):
         start = info.data.get("start")
         if start is not None and end <= start:
             rule = "must be deeper than 'start'"
-            raise BadValueError(rule, f"{end:.3f} m; 'start' is {start:.3f} m")
+            units = (info.context or {}).get("units") or "m"
+            came, other = format_length(end, units), format_length(start, units)
+            raise BadValueError(rule, f"{came}; 'start' is {other}")
         return end
 
 

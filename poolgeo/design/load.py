@@ -83,9 +83,11 @@ def load(path: str | os.PathLike[str]) -> Design:
     findings = [item for item in refused if item.key not in document.unread]
     if pool is not None:
         findings += read_files(pool, Path(os.fsdecode(path)).parent)
-    if pool is None or document.findings or findings:
-        raise PoolFileError(_placed([*document.findings, *findings], origin))
-    return Design(pool, origin, _rules(pool, origin, Path(name).parent))
+    findings = [*document.findings, *findings]
+    table = _rules(document.value, Path(os.fsdecode(path)).parent, findings)
+    if pool is None or findings:
+        raise PoolFileError(_placed(findings, origin))
+    return Design(pool, origin, table)
 
 
 def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
@@ -114,33 +116,42 @@ def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
     """
     origin = Origin(file)
     findings: list[Finding] = []
-    pool, refused = _checked(_frozen(mapping, (), findings))
+    document = _frozen(mapping, (), findings)
+    pool, refused = _checked(document)
+    findings += refused
     if pool is not None:
         findings += read_files(pool, None)
+    table = _rules(document, Path(), findings)
     if pool is None or findings:
-        raise PoolFileError(_placed([*findings, *refused], origin))
-    return Design(pool, origin, _rules(pool, origin, Path()))
+        raise PoolFileError(_placed(findings, origin))
+    return Design(pool, origin, table)
 
 
-def _rules(pool: Pool, origin: Origin, folder: Path) -> RuleTable | None:
-    """Return the table that a pool names; what is wrong with a file of it has its own place."""
-    if pool.rules is None:
+def _rules(document: object, folder: Path, findings: list[Finding]) -> RuleTable | None:
+    """Return the table that a pool file names, whatever else is wrong with the file.
+
+    Args:
+        document: Values of the pool file.
+        folder: That a relative path starts from.
+        findings: Of the pool file; what is wrong with a file of rules has its own place.
+    """
+    name = document.get("rules") if isinstance(document, dict) else None
+    if not isinstance(name, str) or any(item.key[:1] == ("rules",) for item in findings):
         return None
     try:
-        return rule_table(pool.rules, folder)
+        return rule_table(name, folder)
     except PoolFileError as error:
-        own = [
-            item
-            if item.file
-            else replace(item, key=("rules",), value=item.value or f"'{pool.rules}'")
+        findings += [
+            item if item.file else replace(item, key=("rules",), value=item.value or f"'{name}'")
             for item in error.findings
         ]
-        raise PoolFileError([item if item.file else origin.place(item) for item in own]) from None
+    return None
 
 
 def _placed(findings: Iterable[Finding], origin: Origin) -> list[Finding]:
-    placed = [origin.place(finding) for finding in findings]
-    return sorted(placed, key=lambda finding: finding.line or 0)
+    """Give each finding its place in the pool file, if it has none in another."""
+    placed = [finding if finding.file else origin.place(finding) for finding in findings]
+    return sorted(placed, key=lambda finding: (finding.file != origin.file, finding.line or 0))
 
 
 def _checked(document: object) -> tuple[Pool | None, list[Finding]]:

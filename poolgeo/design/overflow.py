@@ -46,7 +46,11 @@ class Basin(Part):
     )
     drop: Positive = Field(description="How far its water stands below the crest of the weir.")
     depth: Positive = Field(description="Water depth of the basin.")
-    freeboard: Positive = Field(default=0.1, description="Height of its wall top above its water.")
+    freeboard: Positive = Field(
+        default=0.1,
+        description="Height of its wall top above its water. The default is common practice, no"
+        " source.",
+    )
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
         default=None, description="Fillet between its walls and its floor."
     )

@@ -29,7 +29,8 @@ class Limit(Part):
 
     ``riser`` is the height from tread to tread and from the last one to the floor, ``top step``
     that from the top of the wall to the first tread, ``tread`` a going, ``bench depth`` the water
-    over a bench.
+    over a bench or a ledge of the pool, ``cove radius`` that of each cove along the walls of the
+    pool or a spa.
     """
 
     of: Limited = Field(description="What is limited.")
@@ -58,7 +59,9 @@ class Limit(Part):
         return least
 
     shallower_than: Annotated[Positive | None, WhenLeftOut("everywhere")] = Field(
-        default=None, description="It holds where the water is less deep than this."
+        default=None,
+        description="It holds where the water is less deep than this: at the wall for a cove,"
+        " over the tread for a riser.",
     )
     source: Name = Field(description="Where it is written, with its paragraph.")
     from_memory: bool = Field(

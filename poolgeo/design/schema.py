@@ -171,7 +171,9 @@ class Pool(Part):
         default=0.001, description="No chord is further from its curve than this."
     )
     freeboard: Positive = Field(
-        default=0.15, description="Distance of the water level below the top of the wall."
+        default=0.15,
+        description="Distance of the water level below the top of the wall."
+        " The default is common practice, no source.",
     )
     outline: Outline = Field(description="Plan shape, at the face of the walls.")
     floor: Floor = Field(description="Depths of the floor.")

@@ -67,7 +67,10 @@ class ThickenedEdge(Part):
 
 
 class Shell(Part):
-    """The concrete: walls measured square to the outline, floor square to its slope."""
+    """The concrete: walls measured square to the outline, floor square to its slope.
+
+    The defaults are common practice, no source.
+    """
 
     wall: Positive = Field(default=0.25, description="Thickness of the walls.")
     floor: Positive = Field(default=0.25, description="Thickness of the floor.")

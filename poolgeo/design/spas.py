@@ -50,6 +50,8 @@ class Spa(Part):
         |_seat  | |~~~~~~~     raised: from the pool water up to the spa water
           |__ __| |            dam_wall: thickness where the wall stands in the pool
              |_|well
+
+    The defaults of ``freeboard`` and ``dam_wall`` are common practice, no source.
     """
 
     name: Name | None = Field(

@@ -1,4 +1,4 @@
-"""Flights of steps, and benches, as the pool file writes them."""
+"""Flights of steps, as the pool file writes them."""
 
 from __future__ import annotations
 

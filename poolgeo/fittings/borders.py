@@ -8,13 +8,8 @@ import numpy as np
 
 from ..mesh import Bools, Floats, Ints, Mesh
 from ..plan.keys import are_in, numbered
-
-FLUSH = 1.0
-"""[deg] Faces of different labels nearer to flat than this are flush: no edge."""
-
-BEND = 10.0
-"""[deg] Standing faces of one label that turn by this meet in a corner; facets of a flattened
-curve turn by less."""
+from ..surface.bends import FLUSH, LEAST_BEND
+from ..surface.kinds import EASING
 
 CRUMB = 1e-4
 """[m] A triangle narrower than this tells no angle."""
@@ -39,7 +34,8 @@ class Borders:
 def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     """Find the segments in which some patches of a surface end.
 
-    A cove has a smooth line along wall and floor that counts as well: a flange does not bend.
+    A cove or a corner cove leaves its faces along smooth lines that count as well: a flange does
+    not bend.
 
     Args:
         mesh: The surface.
@@ -54,16 +50,17 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     pair = mesh.patch[sides]
     kept = np.flatnonzero(mine[pair].any(axis=0))
     same = pair[0, kept] == pair[1, kept]
-    normals = mesh.doubled_areas
-    size = np.sqrt(np.einsum("ij,ij->i", normals, normals))
+    normals, size = mesh.doubled_areas, 2.0 * mesh.areas
     one, other = sides[:, kept]
     turn = _angle(normals[one], normals[other])
     step = np.diff(mesh.vertices[ends[:, kept]], axis=0)[0]
     broad = np.minimum(size[one], size[other]) > CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
     stands = np.abs(normals[:, 2]) < size / 2.0
-    corner = same & stands[one] & stands[other] & broad & (turn > BEND)
-    is_cove = np.array([item.kind == "cove" for item in mesh.patches])
-    edge = ~same & ((turn > FLUSH) | is_cove[pair[:, kept]].any(axis=0))
+    both = stands[one] & stands[other]
+    corner = same & both & broad & (turn > LEAST_BEND)
+    eases = np.array([item.kind in EASING for item in mesh.patches])
+    flush = np.where(both, LEAST_BEND, FLUSH)
+    edge = ~same & ((turn > flush) | eases[pair[:, kept]].any(axis=0))
     found = kept[corner | edge]
     rims, owners = _open(mesh, mine[mesh.patch], ends)
     return Borders(

@@ -7,17 +7,14 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..design.fittings import USUAL
+from ..errors import Findings
 from ..mesh import Floats, Ints, Mesh, Patch
-from ..placed import Placed
-from ..plan.features.site import Findings
+from ..placed import SLANT, Placed
 from ..plan.tolerances import GRID
+from ..surface.kinds import EASING
 from .borders import OPEN, borders_of
 from .clearance import frames_of, over_edges, overlaps
 from .wanted import Wanted, below
-
-SLANT = 0.7
-"""[-] An edge of a wall is upright if the height of its unit vector is more than this."""
-
 
 MOST_BOW = 0.005
 """[m] A wall that leaves the flange by more is worth a warning; common practice, no source."""
@@ -47,8 +44,9 @@ def check_ground(
         "a face that lies": not stands,
         "any face": True,
     }[ground]
-    if patch.kind == "cove":
-        findings.error(key, "must keep clear of the cove", came, "move it off the fillet")
+    if patch.kind in EASING:
+        rule = f"must keep clear of the {patch.kind}"
+        findings.error(key, rule, came, "move it to where the face is flat")
     elif not fits:
         remedy = {
             "a floor": "give a 'point' on the floor",
@@ -66,7 +64,7 @@ def check_ground(
             f"by {piece.bow:.3f} m over the width of its collar",
             "have the flange made to the curve, or the wall flat there",
         )
-    return fits and patch.kind != "cove"
+    return fits and patch.kind not in EASING
 
 
 def _is_its_wall(piece: Wanted, patch: Patch) -> bool:

@@ -30,7 +30,7 @@ class Hits:
 
 def from_above(mesh: Mesh, places: Floats) -> Hits:
     """Return the highest upper side at each plan point (k, 2)."""
-    size = np.sqrt(np.einsum("ij,ij->i", mesh.doubled_areas, mesh.doubled_areas))
+    size = 2.0 * mesh.areas
     rows = np.flatnonzero(mesh.doubled_areas[:, 2] > FACING * size)
     corners = mesh.vertices[mesh.triangles[rows]]
     low, high = corners[..., :2].min(axis=1) - EDGE, corners[..., :2].max(axis=1) + EDGE
@@ -59,7 +59,7 @@ def out_of_the_wall(
     Returns:
         The first triangle of each line that faces its way; distances are from the outline.
     """
-    size = np.sqrt(np.einsum("ij,ij->i", mesh.doubled_areas, mesh.doubled_areas))
+    size = 2.0 * mesh.areas
     rows = np.flatnonzero(np.abs(mesh.doubled_areas[:, 2]) < size * (1.0 - FACING * FACING / 2.0))
     normals = mesh.doubled_areas[rows, :2] / size[rows, None]
     corners = mesh.vertices[mesh.triangles[rows]]

@@ -15,9 +15,9 @@ from dataclasses import replace
 import numpy as np
 
 from ..design.schema import Pool
+from ..errors import Findings
 from ..mesh import Floats, Mesh, Patch
-from ..placed import Placed, Vector
-from ..plan.features.site import Findings
+from ..placed import SLANT, Placed, Vector
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID, SHARP_TURN
 from .checks import check_ground, check_neighbours, check_suction, check_water
@@ -34,9 +34,6 @@ DAM_TOPS = ("dam wall top", "spillway")
 
 WALL_TOPS = ("wall top", *DAM_TOPS)
 """What lies on top of walls."""
-
-STANDS = 0.7
-"""[-] A face stands if the height of its unit normal is less; else it lies."""
 
 
 def place(
@@ -70,7 +67,7 @@ def place(
             triangle, point = landed[i]
             patch = mesh.patches[mesh.patch[triangle]]
             normal = _normal(mesh, triangle, piece)
-            if check_ground(piece, patch, point, stands=normal[2] < STANDS, findings=findings):
+            if check_ground(piece, patch, point, stands=normal[2] < SLANT, findings=findings):
                 items.append(_placed(piece, mesh, triangle, point, normal, waters))
                 patches.append(int(mesh.patch[triangle]))
     check_water(items, waters, findings)
@@ -215,7 +212,7 @@ def _placed(
 ) -> Placed:
     """Return a fitting on its surface."""
     entry, patch = piece.entry, mesh.patches[mesh.patch[triangle]]
-    if normal[2] < STANDS:
+    if normal[2] < SLANT:
         across = np.array([-normal[1], normal[0], 0.0])
     else:
         along = np.array([*piece.along, 0.0])

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..design.schema import Fitting, Pool, Station
-from ..errors import Key
+from ..errors import Findings, Key
 from ..mesh import Floats
-from ..plan.features.site import Findings
 from ..plan.ring import Ring
 from ..plan.stretch import station_of
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..arris import ArrisRow, Finish, finish_of, group_of, is_said_of, section_of
+from ..arris import ArrisRow, section_of
 from ..design.arris import Arris
 from ..errors import Finding, Key, PoolFileError
 from ..mesh import Floats, Ints, Mesh, Patch
 from ..model import Model
 from ..quantities import Run
+from ..surface.finishes import Finish, finish_of, group_of, is_said_of
 from ..surface.kinds import KINDS
 from .arrises_in_solid import meshed_lengths
 from .edges import Edges

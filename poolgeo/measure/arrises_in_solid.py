@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..arris import ArrisRow, finish_of, group_of
+from ..arris import ArrisRow
 from ..design.lengths import in_units
 from ..errors import Finding, Key
 from ..mesh import Floats, Ints
 from ..model import LEANS, WHY, Arrises, Model
 from ..quantities import Run
+from ..surface.finishes import finish_of, group_of
 from .chains import step_lengths
 from .edges import PLUMB
 

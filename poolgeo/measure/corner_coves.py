@@ -30,7 +30,7 @@ def corner_coves_of(model: Model) -> tuple[CoveRun, ...]:
     if not len(mine):
         return ()
     corners = mesh.vertices[mesh.triangles[mine]]
-    area = np.linalg.norm(mesh.doubled_areas[mine], axis=1) / 2.0
+    area = mesh.areas[mine]
     which = _nearest(model.rounds, corners.mean(axis=1))
     by_zone = in_zones(which, model.zone[mine], area, len(model.rounds))
     numbers = _numbers(model)

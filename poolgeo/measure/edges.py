@@ -16,18 +16,11 @@ from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
-from ..surface.kinds import KINDS, ROUNDED
-
-LEAST_BEND = 10.0
-"""[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
-does, facets of a flattened curve do not."""
+from ..surface.bends import FLUSH, LEAST_BEND
+from ..surface.kinds import KINDS, ROUNDED, STANDING
 
 SLIT = 178.0
 """[deg] Faces that turn by more than this touch: a slit as thin as the grid, and no edge."""
-
-FLUSH = 1.0
-"""[deg] Faces of different labels nearer to flat than this are flush: no edge. Two that stand on
-one curve turn by up to `LEAST_BEND`."""
 
 PLUMB = 1e-9
 """[m] An edge is upright when its ends are nearer than this in plan."""
@@ -52,13 +45,7 @@ AT_WALL, AT_FLOOR = 1, 2
 LOFTED = tuple(KINDS.index(kind) for kind in ROUNDED)
 """Numbers of the kinds that run along the foot of a wall in place of its sharp edge."""
 
-UPRIGHT = frozenset(
-    KINDS.index(kind)
-    for kind in (
-        "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
-        "wall end", "corner cove", "weir face", "basin wall", "channel wall",
-    )
-)  # fmt: skip
+UPRIGHT = frozenset(i for i, kind in enumerate(KINDS) if kind in STANDING)
 """Numbers of the kinds that stand vertically."""
 
 

@@ -18,9 +18,10 @@ from ..plan.features.part import letters
 from ..plan.keys import numbered
 from ..plan.tolerances import CORNER
 from ..quantities import OutsideRow, Run, Sense
+from ..surface.bends import FLUSH, LEAST_BEND
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, stations_on, step_lengths
-from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
+from .edges import PLUMB, SLIT, turns
 from .runs import LEAST_RUN
 
 ALL = (*KINDS, *OUTSIDE_KINDS)
@@ -50,10 +51,9 @@ def outside_areas(model: Model) -> tuple[OutsideRow, ...]:
     ``blinding`` follows the soffit; its strip beside the concrete is plan area.
     """
     mesh, setting = model.shell, model.design.pool.setting
-    sizes = np.sqrt(np.einsum("ij,ij->i", mesh.doubled_areas, mesh.doubled_areas)) / 2.0
     plan = np.abs(mesh.doubled_areas[:, 2]) / 2.0
     count = len(mesh.patches)
-    sums = np.stack([np.bincount(mesh.patch, item, minlength=count) for item in (sizes, plan)])
+    sums = np.stack([np.bincount(mesh.patch, item, minlength=count) for item in (mesh.areas, plan)])
     found = {(body.name, kind): np.zeros(2) for body in model.bodies for kind in OUTSIDE_KINDS}
     for patch, pair in zip(mesh.patches, sums.T, strict=True):
         if patch.kind in OUTSIDE_KINDS:

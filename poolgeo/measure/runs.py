@@ -265,8 +265,7 @@ def _shared_out(model: Model, joined: Ints, lines: Sequence[Chain], triangles: I
     number = np.full(len(mesh.triangles), -1)
     number[mine] = np.arange(len(mine))
     piece = components(len(mine), *number[joined].T)
-    normals = mesh.doubled_areas[mine]
-    area = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
+    area = mesh.areas[mine]
     along: dict[int, set[int]] = defaultdict(set)
     for i, line in enumerate(lines):
         for at in np.unique(piece[number[triangles[line.edges]]]).tolist():

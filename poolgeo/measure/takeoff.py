@@ -53,9 +53,7 @@ def measure(model: Model) -> Takeoff:
 def areas(model: Model) -> tuple[AreaRow, ...]:
     """Return the areas of the inside surface by body and kind, in the order of `KINDS`."""
     mesh = model.surface
-    normals = mesh.doubled_areas
-    true = np.sqrt(np.einsum("ij,ij->i", normals, normals)) / 2.0
-    plan = np.abs(normals[:, 2]) / 2.0
+    true, plan = mesh.areas, np.abs(mesh.doubled_areas[:, 2]) / 2.0
     count = len(mesh.patches)
     sums = [
         np.bincount(mesh.patch, weights, minlength=count)

@@ -8,25 +8,23 @@ import numpy as np
 import shapely
 
 from ..design import schema
-from ..design.rules import Limit, RuleTable
+from ..design.rules import RuleTable
 from ..errors import Key
+from .asked import Asked
+from .cove_limits import cove_radius
 from .curves import Floats
 from .features.part import Part
 from .features.site import Site
+from .floor import Floor
 from .layers import Layer
-from .shapes import segments_of
+from .shapes import lines_of, segments_of
 from .slope import Slope, facets_of, heights_on
-
-EQUAL = 1e-6
-"""[-] A value passes a limit when it does by more than this share of it."""
 
 CORNER_CUT = 1e-4
 """[m2] A piece of the floor smaller than this is none."""
 
 BESIDE = 1e-3
 """[m] What runs nearer to a wall or to a flank than this runs along it."""
-
-REMEDY = "the code that holds at the site decides"
 
 
 def compare(table: RuleTable, pool: schema.Pool, site: Site, parts: Sequence[Part]) -> None:
@@ -40,165 +38,149 @@ def compare(table: RuleTable, pool: schema.Pool, site: Site, parts: Sequence[Par
     """
     layers = [layer for part in parts for layer in part.layers]
     for limit in table.limits:
+        asked = Asked(table, limit, site)
         match limit.of:
             case "floor slope":
-                _floor_slope(table, limit, site)
-                _ledge_slopes(table, limit, site, layers)
+                _steepest(asked, ("floor",), "the floor", site.floor, site.water)
+                for layer in layers:  # beaches and sloping ledges are walked on like the floor
+                    if isinstance(layer.height, Slope):
+                        what = f"the {layer.feature}"
+                        _steepest(asked, layer.key, what, layer.height, layer.region)
             case "cove radius":
-                _cove_radius(table, limit, pool, site)
+                cove_radius(asked, pool)
             case "bench depth":
-                _bench_depth(table, limit, pool, site)
+                _bench_depth(asked, pool, layers)
             case "tread":
-                _goings(table, limit, pool, site)
+                _goings(asked, pool, layers)
             case "riser" | "top step":
-                _risers(table, limit, pool, site, layers)
+                _risers(asked, pool, layers)
 
 
-def _warn(
-    table: RuleTable, limit: Limit, site: Site, key: Key, what: str, value: str, bound: str
+def _steepest(
+    asked: Asked, key: Key, what: str, height: Slope | Floor, region: shapely.Geometry
 ) -> None:
-    where = f" where it is less than {limit.shallower_than:.3f} m deep" if (
-        limit.shallower_than is not None) else ""  # fmt: skip
-    memory = ", from memory" if limit.from_memory else ""
-    site.findings.warn(
-        key,
-        f"{what} should be {bound}{where} [{table.name}: {limit.source}{memory}]",
-        value,
-        REMEDY,
-    )
-
-
-def _passes(limit: Limit, value: float) -> str:
-    """Return what a length should be if it passes a limit, else nothing."""
-    if limit.most is not None and value > limit.most * (1.0 + EQUAL):
-        return f"at most {limit.most:.3f} m"
-    if limit.least is not None and value < limit.least * (1.0 - EQUAL):
-        return f"at least {limit.least:.3f} m"
-    return ""
-
-
-def _holds(limit: Limit, depth: float) -> bool:
-    return limit.shallower_than is None or depth < limit.shallower_than
-
-
-def _floor_slope(table: RuleTable, limit: Limit, site: Site) -> None:
-    """The steepest piece of the floor where the limit holds."""
-    facets, planes, _ = facets_of(site.floor, site.ring.polygon)
-    steepest = limit.steepest or 0.0
+    """Warn of the steepest piece of a top that passes the limit where that holds."""
+    facets, planes, _ = facets_of(height, region)
+    inside = shapely.intersection(facets, region)
     worst: tuple[float, Floats, float] | None = None
-    for facet, plane in zip(facets, planes, strict=True):
-        inside = shapely.intersection(facet, site.ring.polygon)
-        if inside.area < CORNER_CUT:
+    for facet, plane in zip(inside, planes, strict=True):
+        slope = float(np.hypot(*plane[:2]))
+        if not asked.is_too_steep(slope) or facet.area < CORNER_CUT:
             continue
-        xy = shapely.get_coordinates(inside)
-        depth = site.level - heights_on(np.broadcast_to(plane, (len(xy), 3)), xy)
-        slope, at = float(np.hypot(*plane[:2])), int(np.argmin(depth))
-        passes = slope > steepest * (1.0 + EQUAL) and _holds(limit, depth[at] + EQUAL)
-        if passes and (worst is None or slope > worst[0]):
+        xy = shapely.get_coordinates(facet)
+        depth = asked.site.level - heights_on(np.broadcast_to(plane, (len(xy), 3)), xy)
+        at = int(np.argmin(depth))
+        if asked.holds(float(depth[at])) and (worst is None or slope > worst[0]):
             worst = slope, xy[at], float(depth[at])
     if worst is not None:
         slope, (x, y), depth_at = worst
         value = f"1:{1.0 / slope:.1f}, {depth_at:.3f} m deep at ({x:.3f}, {y:.3f}) m"
-        bound = f"no steeper than 1:{1.0 / steepest:g}"
-        _warn(table, limit, site, ("floor",), "the floor", value, bound)
+        bound = f"no steeper than 1:{1.0 / (asked.limit.steepest or slope):g}"
+        asked.warn(key, what, value, bound)
 
 
-def _ledge_slopes(table: RuleTable, limit: Limit, site: Site, layers: Sequence[Layer]) -> None:
-    """Beaches and sloping ledges are walked on like the floor."""
-    steepest = limit.steepest or 0.0
-    for layer in layers:
-        if not isinstance(layer.height, Slope):
-            continue
-        slope = float(np.hypot(*layer.height.planes[:, :2].T).max())
-        xy = shapely.get_coordinates(layer.region)
-        depth = site.level - layer.height.height(xy)
-        at = int(np.argmin(depth))
-        if slope > steepest * (1.0 + EQUAL) and _holds(limit, depth[at] + EQUAL):
-            x, y = xy[at]
-            value = f"1:{1.0 / slope:.1f}, {depth[at]:.3f} m deep at ({x:.3f}, {y:.3f}) m"
-            bound = f"no steeper than 1:{1.0 / steepest:g}"
-            _warn(table, limit, site, layer.key, f"the {layer.feature}", value, bound)
-
-
-def _cove_radius(table: RuleTable, limit: Limit, pool: schema.Pool, site: Site) -> None:
-    if pool.cove is None:
-        return
-    depths = site.depth(site.ring.points)
-    at = int(np.argmin(depths))
-    bound = _passes(limit, pool.cove.radius)
-    if bound and _holds(limit, float(depths[at])):
-        x, y = site.ring.points[at]
-        value = f"{pool.cove.radius:.3f} m; at ({x:.3f}, {y:.3f}) m {depths[at]:.3f} m deep"
-        _warn(table, limit, site, ("cove", "radius"), "the cove", value, bound)
-
-
-def _bench_depth(table: RuleTable, limit: Limit, pool: schema.Pool, site: Site) -> None:
+def _bench_depth(asked: Asked, pool: schema.Pool, layers: Sequence[Layer]) -> None:
+    """Benches, and ledges without their beaches: a top that falls at its two ends."""
     for i, bench in enumerate(pool.bench):
-        bound = _passes(limit, bench.depth)
-        if bound:
-            name = bench.name or f"bench {i + 1}"
-            value = f"{bench.depth:.3f} m"
-            _warn(
-                table,
-                limit,
-                site,
-                ("bench", i, "depth"),
-                f"the water over the {name}",
-                value,
-                bound,
-            )
+        name = bench.name or f"bench {i + 1}"
+        _water_over(asked, ("bench", i, "depth"), name, [bench.depth])
+    for i, ledge in enumerate(pool.ledges):
+        for layer in layers:
+            if layer.key != ("ledges", i):
+                continue
+            if not isinstance(layer.height, Slope):
+                heights = np.array([layer.level])
+            elif ledge.beach is None:
+                heights = layer.height.height(shapely.get_coordinates(layer.region))
+            else:
+                continue
+            depths = asked.site.level - np.array([heights.max(), heights.min()])
+            _water_over(asked, ("ledges", i, "depth"), layer.feature, depths.tolist())
 
 
-def _goings(table: RuleTable, limit: Limit, pool: schema.Pool, site: Site) -> None:
+def _water_over(asked: Asked, key: Key, name: str, depths: Sequence[float]) -> None:
+    """Ask a limit of the water over a top, which is as deep as this."""
+    at = asked.worst(depths, [min(depths)] * len(depths))
+    if at is not None:
+        what, value = f"the water over the {name}", f"{depths[at]:.3f} m"
+        asked.warn(key, what, value, asked.bound(depths[at]))
+
+
+def _treads(site: Site, layers: Sequence[Layer], i: int) -> tuple[list[Layer], list[float]]:
+    """Return the treads of a flight, the deepest first, and the water over each [m]."""
+    own = [item for item in layers if item.key == ("steps", i) and item.kind == "tread"]
+    return own, [site.level - item.level for item in own]
+
+
+def _goings(asked: Asked, pool: schema.Pool, layers: Sequence[Layer]) -> None:
     for i, flight in enumerate(pool.steps):
-        if not isinstance(flight, schema.Flight):
+        name, key = flight.name or f"steps {i + 1}", ("steps", i)
+        depths = _treads(asked.site, layers, i)[1][::-1]
+        if not depths:
             continue
+        if not isinstance(flight, schema.Flight):
+            if asked.holds(depths[0]):
+                value = "not compared: its treads have no 'going'"
+                asked.warn(key, f"each tread of the {name}", value, _wanted(asked))
+            continue
+        depths = depths[flight.beyond :]
+        is_list = isinstance(flight.going, tuple)
         goings = flight.going if isinstance(flight.going, tuple) else (flight.going,)
-        for k, going in enumerate(goings):
-            bound = _passes(limit, going)
-            if bound:
-                name = flight.name or f"steps {i + 1}"
-                what = f"the going of tread {k + 1} of the {name}" if len(goings) > 1 else (
+        for k, (going, depth) in enumerate(zip(goings, depths, strict=False)):
+            if asked.worst([going], [depth]) is not None:
+                what = f"the going of tread {k + 1 + flight.beyond} of the {name}" if is_list else (
                     f"the goings of the {name}")  # fmt: skip
-                _warn(table, limit, site, ("steps", i, "going"), what, f"{going:.3f} m", bound)
+                asked.warn((*key, "going"), what, f"{going:.3f} m", asked.bound(going))
 
 
-def _risers(
-    table: RuleTable, limit: Limit, pool: schema.Pool, site: Site, layers: Sequence[Layer]
-) -> None:
+def _wanted(asked: Asked) -> str:
+    """Return what a length should be."""
+    if asked.limit.most is not None:
+        return f"at most {asked.limit.most:.3f} m"
+    return f"at least {asked.limit.least:.3f} m"
+
+
+def _risers(asked: Asked, pool: schema.Pool, layers: Sequence[Layer]) -> None:
+    """Warn of the riser that passes the limit furthest, of those whose treads it holds on."""
+    site = asked.site
     for i, flight in enumerate(pool.steps):
-        own = [item for item in layers if item.key == ("steps", i) and item.kind == "tread"]
+        own, depths = _treads(site, layers, i)
         if not own:
             continue
         name = flight.name or f"steps {i + 1}"
-        top = site.wall_top - own[-1].level
-        if limit.of == "top step":
-            heights, what = [top], [f"the step from the wall's top to the top tread of the {name}"]
+        if asked.limit.of == "top step":
+            heights, depths = [site.wall_top - own[-1].level], depths[-1:]
+            what = [f"the step from the wall's top to the top tread of the {name}"]
         else:
-            levels = [item.level for item in own]
-            foot, (x, y) = _last_riser(site, own[0])
-            heights = [*np.diff(levels), foot]
-            what = [f"the riser under tread {len(own) - 1 - k} of the {name}"
-                    for k in range(len(levels) - 1)]  # fmt: skip
-            what.append(f"the last riser of the {name}, at ({x:.3f}, {y:.3f}) m,")
-        found = [(abs(h), w) for h, w in zip(heights, what, strict=True) if _passes(limit, h)]
-        if found:
-            height, words = max(found)
-            _warn(
-                table, limit, site, ("steps", i), words, f"{height:.3f} m", _passes(limit, height)
-            )
+            foot, (x, y) = _last_riser(asked, own[0])
+            heights = [foot, *np.diff([item.level for item in own]).tolist()]
+            what = [f"the riser under tread {len(own) - k} of the {name}" for k in range(len(own))]
+            what[0] = f"the last riser of the {name}, at ({x:.3f}, {y:.3f}) m,"
+        at = asked.worst(heights, depths)
+        if at is not None:
+            value = f"{heights[at]:.3f} m"
+            asked.warn(("steps", i), what[at], value, asked.bound(heights[at]))
 
 
-def _last_riser(site: Site, deepest: Layer) -> tuple[float, Floats]:
-    """Return how high a flight's last riser is where it is highest [m], and where that is (2,)."""
-    middles = segments_of(shapely.boundary(deepest.region)).mean(axis=1)
-    away = shapely.distance(shapely.points(middles), site.ring.polygon.exterior)
-    front = away > BESIDE
+def _last_riser(asked: Asked, deepest: Layer) -> tuple[float, Floats]:
+    """Return how high a flight's last riser is where it passes the limit furthest [m].
+
+    Returns:
+        The height, nan where it has none, and the place (2,) [m].
+    """
+    site = asked.site
+    sides = segments_of(shapely.boundary(deepest.region))
+    middles = shapely.points(sides.mean(axis=1))
+    front = shapely.distance(middles, shapely.boundary(site.water)) > BESIDE
     if deepest.flanks is not None:
-        flanks = shapely.multilinestrings(shapely.linestrings(deepest.flanks))
-        front &= shapely.distance(shapely.points(middles), flanks) > BESIDE
-    if not front.any():
-        return float("nan"), middles[0]
-    heights = deepest.level - site.floor.height(middles[front])
-    at = int(np.argmax(heights))
-    return float(heights[at]), middles[front][at]
+        front &= shapely.distance(middles, lines_of(deepest.flanks)) > BESIDE
+    facets, _, _ = facets_of(site.floor, deepest.region)
+    pieces = shapely.intersection(facets, lines_of(sides[front]))
+    places = np.concatenate([sides[front].reshape(-1, 2), shapely.get_coordinates(pieces)])
+    heights = deepest.level - site.floor.height(places)
+    stands = heights > 0.0
+    if not stands.any():
+        return float("nan"), sides[0, 0]
+    heights, places = heights[stands], places[stands]
+    at = int(np.argmin(heights) if asked.limit.most is None else np.argmax(heights))
+    return float(heights[at]), places[at]

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from ..arris import Finish, finish_of, profile_of
+from ..arris import profile_of
 from ..design.arris import Arris
 from ..mesh import Bools, Floats, Ints, Patch
 from ..model import LEANS, LOW, MESHED, SMALL
@@ -26,6 +26,7 @@ from ..plan.planmap import PlanMap
 from ..plan.shapes import polygons_only
 from ..plan.slope import Slope
 from ..plan.tolerances import GRID, SAME_HEIGHT
+from .finishes import Finish, finish_of
 from .kinds import KINDS
 from .labels import Labels
 from .neighbours import PlanEdges, plan_edges

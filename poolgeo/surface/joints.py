@@ -14,10 +14,10 @@ import numpy as np
 import shapely
 
 from ..design.schema import Joint
+from ..errors import Findings
 from ..mesh import Floats, Ints, Mesh
 from ..model import JointCut
 from ..placed import Placed
-from ..plan.features.site import Findings
 from ..plan.keys import numbered, pair_keys
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID
@@ -76,7 +76,7 @@ def joint_cuts(
             findings.error(
                 key,
                 "must run across the pool",
-                f"nothing of it lies between {_place(joint.start)} and {_place(joint.end)} m",
+                f"nothing of it lies between {_place(joint.start)} and {_place(joint.end)}",
                 "move its points",
             )
             continue
@@ -146,7 +146,7 @@ def _ends_outside(
             findings.error(
                 (*key, end),
                 "must lie in the pool's wall or beyond it: a joint parts the whole structure",
-                f"{_place(getattr(joint, end))} m, in the pool",
+                f"{_place(getattr(joint, end))}, in the pool",
                 "move it on to the wall",
             )
     return right
@@ -166,20 +166,29 @@ def _check_faces(mesh: Mesh, line: _Line, key: tuple[str, int], findings: Findin
         findings.warn(
             key,
             "should not run along an upright face: its length is taken just beside that",
-            f"the {patch.kind} of the {patch.body} at {_place((x, y))} m lies in it",
+            f"the {patch.kind} of the {patch.body} at {_place((x, y))} lies in it",
             "move its points by a few millimetres to the side that is meant",
         )
 
 
-def check_fittings(joints: Sequence[Joint], fittings: Sequence[Placed], findings: Findings) -> None:
-    """Warn of fittings that stand on a movement joint.
+def check_fittings(
+    joints: Sequence[Joint],
+    cuts: Sequence[JointCut],
+    fittings: Sequence[Placed],
+    findings: Findings,
+) -> None:
+    """Warn of fittings that stand on a movement joint, or where it is carried on.
 
     Args:
         joints: From the pool file.
+        cuts: Those of them that cut the surface.
         fittings: In their places.
         findings: Where to leave findings.
     """
+    own = {cut.number: cut for cut in cuts}
     for k, joint in enumerate(joints):
+        if (cut := own.get(f"J{k + 1}")) is None:
+            continue
         line = _Line.of(joint)
         square = np.array([-line.way[1], line.way[0], 0.0])
         for item in fittings:
@@ -187,19 +196,28 @@ def check_fittings(joints: Sequence[Joint], fittings: Sequence[Placed], findings
             across, up = (abs(float(square @ way)) for way in (item.across, item.upward))
             half = item.half
             reach = half[0] * across + half[1] * up
+            size = float(np.hypot(*half))
             if item.is_round:
-                reach = half[0] * float(np.hypot(across, up))
-            if not 0.0 <= float(line.along(point)) <= line.length:
+                reach, size = half[0] * float(np.hypot(across, up)), half[0]
+            if abs(float(line.off(point))) >= reach + joint.width / 2.0:
                 continue
-            if abs(float(line.off(point))) < reach + joint.width / 2.0:
+            if _distance(cut.points[cut.ends], point) < size + joint.width / 2.0:
                 x, y, _ = item.point
                 findings.warn(
                     item.key,
                     "should stand clear of movement joints",
-                    f"{item.number} at {_place((x, y))} m reaches over joint J{k + 1}",
+                    f"{item.number} at {_place((x, y))} reaches over joint J{k + 1}",
                     "move the fitting or the joint",
                 )
 
 
+def _distance(segments: Floats, point: Floats) -> float:
+    """Return how far a point lies from the nearest of some segments (k, 2, 3) [m]."""
+    start, way = segments[:, 0], segments[:, 1] - segments[:, 0]
+    square = np.maximum(np.einsum("ij,ij->i", way, way), GRID**2)
+    share = np.clip(np.einsum("ij,ij->i", point - start, way) / square, 0.0, 1.0)
+    return float(np.linalg.norm(start + share[:, None] * way - point, axis=1).min())
+
+
 def _place(point: Sequence[float]) -> str:
-    return f"({point[0]:.3f}, {point[1]:.3f})"
+    return f"({point[0]:.3f}, {point[1]:.3f}) m"

@@ -20,7 +20,7 @@ from ..plan.linework import AT_FLOOR_LINE, AT_WALL_LINE
 from ..plan.planmap import PlanMap
 from ..plan.slope import Slope
 from ..quantities import Sense
-from .kinds import OUTSIDE_KINDS, ROUNDED, face_kind
+from .kinds import OUTSIDE_KINDS, OWN_FACES, ROUNDED, face_kind
 from .neighbours import PlanEdges
 
 BESIDE = 2e-4
@@ -29,10 +29,6 @@ off a line that rounding has turned."""
 
 SLANT = 0.1
 """[-] An edge along a flank makes a smaller angle with it (sine), if it is no crumb."""
-
-OWN_FACES = ("riser", "step side", "bench face", "seat face")
-"""Kinds of standing faces that are told apart by the feature that they belong to."""
-
 
 CORNER_COVE = Patch("pool", "corner cove", "")
 """All corner coves: where a wall stands on an arc in an inside corner of the outline."""

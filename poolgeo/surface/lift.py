@@ -37,7 +37,7 @@ class Lifted:
         shell: The concrete, closed.
         surface: The part of it that is inside the pool: facing the water, and the wall tops.
         wet: (m,) whether a triangle of ``surface`` is under the water of its patch's body.
-        zone: (m,) the zone of each, a number of `poolgeo.model.ZONES`.
+        zone: (m,) the zone of each, a number of `poolgeo.mesh.ZONES`.
         wetted: What each body's water touches, and its open sides; normals out of the water.
     """
 
@@ -59,7 +59,8 @@ def lift(plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Arc] = ()) ->
     Returns:
         All solids.
 
-    `GeometryError` is raised where one of them is not closed; no case is known.
+    `GeometryError` is raised where one of them is not closed; DEVELOPERS.md names the
+    known case.
     """
     return _Lift(plan, {item.body: item for item in levels}, rounds).run()
 

@@ -49,7 +49,8 @@ STEPS = Layer("STEPS", "Steps", 34, weight=35)
 BENCHES = Layer("BENCHES", "Benches", 214, weight=35)
 SPA = Layer("SPA", "Spa, its seats, dam wall and spillway", 190, weight=35)
 OVERFLOW = Layer("OVERFLOW", "Weir, basin and channel", 74, weight=35)
-COVE = Layer("COVE", "Cove or fillet, both edges", 54, "POOL-DOT", 18)
+RECESSES = Layer("RECESSES", "Recess in the wall at the waterline", 114, weight=35)
+COVE = Layer("COVE", "Cove, fillet or corner cove, both edges", 54, "POOL-DOT", 18)
 EXTERNAL = Layer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
 INTERNAL = Layer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
 JOINTS = Layer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
@@ -72,6 +73,7 @@ LAYERS: tuple[Layer, ...] = (
     BENCHES,
     SPA,
     OVERFLOW,
+    RECESSES,
     COVE,
     EXTERNAL,
     INTERNAL,

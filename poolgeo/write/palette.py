@@ -12,6 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from poolgeo.surface.kinds import KINDS, OUTSIDE_KINDS, WATER_SURFACE
+
 Rgb = tuple[int, int, int]
 
 
@@ -49,7 +51,7 @@ class EdgeStyle:
     width: float
 
 
-SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
+_STYLES = MappingProxyType(
     {
         "floor": SurfaceStyle("Floor", (236, 227, 206)),
         "wall": SurfaceStyle("Wall", (199, 178, 141)),
@@ -86,6 +88,10 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "soffit step": SurfaceStyle("Soffit step", (66, 66, 72)),
         "water surface": SurfaceStyle("Water surface", (86, 170, 222), opacity=0.2),
     }
+)
+
+SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
+    {kind: _STYLES[kind] for kind in (*KINDS, *OUTSIDE_KINDS, WATER_SURFACE)}
 )
 """Kind of surface -> its look, in the order of a legend."""
 

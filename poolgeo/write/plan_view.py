@@ -15,6 +15,7 @@ from poolgeo.design.lengths import Units, format_length
 from poolgeo.mesh import Floats
 from poolgeo.model import Model
 from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
+from poolgeo.surface.kinds import rims_of
 
 from . import layers
 from .labels import Label, placed
@@ -23,11 +24,12 @@ from .positions import Position, along, around, text_width
 from .symbols import Insert, collar_lines, inserts
 
 _RIMS = (
-    (layers.STEPS, ("tread",)),
-    (layers.BENCHES, ("bench top",)),
-    (layers.SPA, ("spa floor", "seat top", "dam wall top", "spillway")),
-    (layers.OVERFLOW, ("weir top", "basin floor", "channel floor")),
-    (layers.COVE, ("cove",)),
+    (layers.STEPS, rims_of("steps")),
+    (layers.BENCHES, rims_of("benches")),
+    (layers.SPA, rims_of("spa")),
+    (layers.OVERFLOW, rims_of("overflow")),
+    (layers.RECESSES, rims_of("recesses")),
+    (layers.COVE, rims_of("cove")),
 )
 """Layer -> the kinds whose rims it shows."""
 

@@ -15,7 +15,7 @@ import numpy as np
 from poolgeo.design.fittings import FittingKind
 from poolgeo.design.lengths import Units, format_length
 from poolgeo.mesh import Floats
-from poolgeo.placed import Placed
+from poolgeo.placed import SLANT, Placed
 
 from .plan_lines import Place, PlanLine, Projection
 
@@ -24,8 +24,6 @@ REACH = 0.6
 
 _QUARTER = 16
 """Chords in a quarter of a round collar."""
-_LYING = 0.7
-"""[-] A fitting lies if its unit normal is higher than this."""
 
 
 @dataclass(frozen=True)
@@ -103,7 +101,7 @@ def block_name(kind: str) -> str:
 def inserts(fittings: Iterable[Placed], projection: Projection, units: Units) -> Iterator[Insert]:
     """Yield the symbols of fittings."""
     for item in fittings:
-        way = item.across if item.normal[2] > _LYING else item.normal
+        way = item.across if item.normal[2] > SLANT else item.normal
         angle = float(np.degrees(np.arctan2(way[1], way[0])))
         sizes = item.size[:1] if item.is_round else item.size
         opening = " x ".join(format_length(size, units) for size in sizes)

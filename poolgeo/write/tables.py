@@ -14,9 +14,10 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
              ``angle``, ``radius``, ``width``, ``volume``; ``zone area`` and ``zone length`` are the
              parts of ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the
              heights between which the waterline band lies; of fittings ``x``, ``y``, ``z``,
-             ``depth``, ``collar perimeter``, ``void area``, ``count``; of arrises ``size``,
-             ``leg``, ``girth``, ``taken area``, ``net area``, ``removed volume``, and ``length in
-             the solid``, on which areas and volumes hold it already
+             ``depth``, ``diameter`` or ``width`` and ``height``, ``collar``,
+             ``collar perimeter``, ``void area``, ``count``; of arrises ``size``, ``leg``,
+             ``girth``, ``taken area``, ``net area``, ``removed volume``, and ``length in the
+             solid``, on which areas and volumes hold it already
 ``value``    number, to six decimals
 ``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
 ``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name; of
@@ -151,10 +152,13 @@ def _of_joints(takeoff: Takeoff) -> Iterator[Quantity]:
 def _of_fittings(takeoff: Takeoff) -> Iterator[Quantity]:
     """Yield what belongs to fittings: of each, then by surface."""
     for item in takeoff.fittings:
+        width, height = item.size
+        sizes = [("diameter", width)] if item.is_round else [("width", width), ("height", height)]
         note = f"{item.surface}, {'wet' if item.wet else 'dry'}, {item.name}"
         for measure, value, unit in (
             *zip("xyz", item.point, "mmm", strict=True),
             ("depth", item.depth, "m"),
+            *((measure, value, "m") for measure, value in (*sizes, ("collar", item.collar))),
             ("collar perimeter", item.collar_perimeter, "m"),
             ("void area", item.void_area, "m2"),
         ):

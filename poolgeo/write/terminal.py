@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.arris import ArrisRow
-from poolgeo.design.lengths import Units, format_length
+from poolgeo.design.lengths import FOOT, INCH, US_GALLON, Units, format_length
 from poolgeo.mesh import ZONES
 from poolgeo.placed import Placed, voids_of
 from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
@@ -15,13 +15,6 @@ from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Take
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
-
-_FOOT = 0.3048
-"""[m]"""
-_INCH = 0.0254
-"""[m]"""
-_GALLON = 231 * 0.0254**3
-"""[m3] A US gallon is 231 cubic inches."""
 
 
 def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
@@ -65,24 +58,24 @@ class _Numbers:
         return format_length(metres, self._units)
 
     def area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
+        return f"{square_metres if self._metric else square_metres / FOOT**2:.2f}"
 
     def fine_area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
+        return f"{square_metres if self._metric else square_metres / FOOT**2:.4f}"
 
     def small_area(self, square_metres: float) -> str:
-        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
+        return f"{square_metres * 1e4 if self._metric else square_metres / INCH**2:.1f}"
 
     def fine_volume(self, cubic_metres: float) -> str:
-        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
+        return f"{cubic_metres if self._metric else cubic_metres / FOOT**3:.5f}"
 
     def volume(self, cubic_metres: float) -> str:
         if self._metric:
             return f"{cubic_metres:.2f} m3"
-        return f"{cubic_metres / _FOOT**3:.1f} ft3"
+        return f"{cubic_metres / FOOT**3:.1f} ft3"
 
     def gallons(self, cubic_metres: float) -> str:
-        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
+        return "" if self._metric else f"{cubic_metres / US_GALLON:.0f} US gal"
 
 
 def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
@@ -103,6 +96,7 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
         yield _lengths_by_zone(takeoff, numbers)
     if takeoff.fittings:
         yield _fittings(takeoff.fittings, numbers)
+        yield _sizes(takeoff.fittings, numbers)
         yield _voids(takeoff.fittings, numbers)
     if takeoff.outside:
         yield _outside(takeoff.outside, numbers)
@@ -315,6 +309,21 @@ def _fittings(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
         numbers.length(sum(item.collar_perimeter for item in fittings)),
         numbers.small_area(sum(item.void_area for item in fittings)),
     )
+    return table
+
+
+def _sizes(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
+    """Fittings by kind and size, as they are ordered."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for item in fittings:
+        width, height = map(numbers.length, item.size)
+        opening = f"dia. {width}" if item.is_round else f"{width} x {height}"
+        collar = numbers.length(item.collar) if item.collar else "none"
+        alike.setdefault((item.kind, opening, collar), []).append(item.number)
+    table = _table("Sizes of fittings", ("fitting", "opening", "collar", "numbers"), ("count",))
+    table.show_footer = False
+    for size, same in alike.items():
+        table.add_row(*size, ", ".join(same), str(len(same)))
     return table
 
 

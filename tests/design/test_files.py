@@ -28,7 +28,9 @@ ON = {"layer": "POOL"}
 def pool(folder: Path, outline: dict[str, Any], **more: Any) -> Design:
     """Write and load a pool."""
     floor = {"shape": "level", "depth": "1.5 m"}
-    file = {"name": "p", "units": "m", "outline": outline, "floor": floor, **more}
+    shell = {"wall": 0.25, "floor": 0.25}
+    named = {"name": "p", "units": "m", "shell": shell}
+    file = {**named, "outline": outline, "floor": floor, **more}
     path = folder / "pool.yaml"
     path.write_text(yaml.safe_dump(file))
     return load(path)

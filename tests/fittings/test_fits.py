@@ -24,6 +24,9 @@ from ..measure.quantities import (
 from .test_places import BOX, SPA
 
 COVED = pool(rectangle(8.0, 4.0), level(1.5), cove={"radius": 0.1})
+MORTAR = COVED | {"cove": {"radius": 0.1, "form": "fillet"}}
+ROUND = COVED | {"cove": {"radius": 0.1, "corners": 0.3}}
+"""Corner coves touch their walls 0.3 m from the corner."""
 
 
 def refused(file: PoolDict, *fittings: dict[str, Any]) -> list[Finding]:
@@ -59,6 +62,10 @@ BEVEL = pool(polygon((0, 0), (8, 0), (8, 4), (1, 4), (0, 3)), level(1.5))
     [
         pytest.param(BOX, {"at": [1, -2], "depth": -0.05}, {"depth": -0.051}, "wall top", id="top"),
         pytest.param(COVED, {"at": [1, -2], "depth": 1.3}, {"depth": 1.301}, "cove", id="cove"),
+        pytest.param(MORTAR, {"at": [1, -2], "depth": 1.3}, {"depth": 1.301}, "fillet",
+                     id="fillet"),
+        pytest.param(ROUND, {"at": [3.6, -2], "depth": 0.5}, {"at": [3.601, -2]}, "corner cove",
+                     id="corner cove"),
         pytest.param(BOX, {"at": [1, -2], "depth": 1.4}, {"depth": 1.401}, "floor", id="foot"),
         pytest.param(BOX, {"at": [3.9, -2], "depth": 0.5}, {"at": [3.901, -2]}, "corner",
                      id="corner"),
@@ -158,6 +165,22 @@ def test_a_place_that_is_none_is_refused_in_words(
     found = refused(COVED, SOCKET | entry)[0]
     assert (found.key, found.rule, found.value) == (("fittings", 0, key), rule, value)
     assert found.remedy
+
+
+@pytest.mark.parametrize(
+    ("file", "entry", "kind"),
+    [
+        (MORTAR, {"at": [1, -2], "depth": 1.45}, "fillet"),
+        (MORTAR, {"point": [1, -1.95]}, "fillet"),
+        (ROUND, {"at": [3.9, -1.9], "depth": 0.5}, "corner cove"),
+        (ROUND, {"at": [3.9, -1.9], "depth": 1.47}, "cove"),
+    ],
+)
+def test_whatever_takes_the_place_of_an_edge_is_refused(
+    file: PoolDict, entry: dict[str, Any], kind: str
+) -> None:
+    """A flange sits on a cove of no form."""
+    assert the_finding(file, **SOCKET | entry).rule == f"must keep clear of the {kind}"
 
 
 def test_an_offset_on_the_cove_is_refused() -> None:

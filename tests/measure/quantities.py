@@ -15,7 +15,9 @@ PoolDict = dict[str, Any]
 
 def pool(outline: PoolDict, floor: PoolDict, **more: Any) -> PoolDict:
     """Return what a pool file in metres would hold."""
-    return {"name": "test pool", "units": "m", "outline": outline, "floor": floor, **more}
+    shell = {"wall": 0.25, "floor": 0.25}
+    named = {"name": "test pool", "units": "m", "shell": shell}
+    return {**named, "outline": outline, "floor": floor, **more}
 
 
 def rectangle(length: float, width: float, **more: Any) -> PoolDict:

@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from poolgeo.arris import group_of, section_of
+from poolgeo.arris import section_of
 from poolgeo.errors import PoolFileError
 from poolgeo.quantities import Takeoff
+from poolgeo.surface.finishes import group_of
 from poolgeo.surface.kinds import KINDS
 from poolgeo.write.tables import csv_text
 from poolgeo.write.terminal import takeoff_text

@@ -124,12 +124,13 @@ def test_the_highest_riser_is_named(tmp_path: Path, rises: list[float], word: st
 
 
 def test_the_last_riser_is_measured_where_it_is_highest(tmp_path: Path) -> None:
-    """The floor falls along the nosing: 0.30 m at its middle, more at its far end."""
+    """The floor falls along the nosing: 0.30 m at its middle, 0.35 m at its far end."""
     flight = {"shape": "side", "at": [-5, 0], "width": 2.0, "going": 0.5, "risers": 1,
               "top_tread": 0.7}  # fmt: skip
     found = own(tmp_path, "riser", "most: 0.25", plane(1.0, 0.05, 90.0), steps=[flight])
     assert len(found) == 1
-    assert "got 0.3" in found[0]
+    assert "at (-4.500, 1.000) m," in found[0]
+    assert "got 0.350 m" in found[0]
 
 
 def test_the_step_from_the_walls_top(tmp_path: Path) -> None:
@@ -155,6 +156,7 @@ def test_a_table_stands_beside_its_pool_file(tmp_path: Path) -> None:
     file.write_text(
         "name: a\nunits: m\noutline: {shape: circle, radius: 3}\n"
         "floor: {shape: level, depth: 1.5}\ncove: {radius: 0.1}\nrules: table.yaml\n"
+        "shell: {wall: 0.25, floor: 0.25}\n"
     )
     (found,) = build(load(file)).warnings
     assert found.line == 5
@@ -191,3 +193,140 @@ def test_a_table_of_the_package_names_its_source_in_each_limit(name: str) -> Non
     table = rule_table(name, Path())
     assert all("Administrative Code" in item.source for item in table.limits)
     assert not any(item.from_memory for item in table.limits)
+
+
+LEDGE = {"shape": "following", "start": [5, 2.5], "end": [2, 2.5], "width": 0.5, "depth": 0.6}
+LOW, HIGH = [-4, -2.5], [4, -2.5]
+
+
+def count_of(found: list[str], words: str) -> int:
+    """Return how many of some warnings hold words."""
+    return sum(words in item for item in found)
+
+
+@pytest.mark.parametrize(
+    ("of", "bound", "words"),
+    [
+        ("bench depth", "least: 0.5", "the water over the bench 1"),
+        ("tread", "least: 0.35", "the goings of the steps 1"),
+        ("riser", "most: 0.15", "the riser under tread 1 of the steps 1"),
+        ("top step", "most: 0.3", "the step from the wall's top"),
+    ],
+)
+def test_a_limit_of_shallow_water_holds_there_only(
+    tmp_path: Path, of: str, bound: str, words: str
+) -> None:
+    """The bench lies 0.45 m down, the first tread 0.4 m."""
+    more = {
+        "bench": [{"start": [1, 2.5], "end": [-1, 2.5], "width": 0.4, "depth": 0.45}],
+        "steps": [{"shape": "side", "at": [-5, 0], "width": 2.0, "going": 0.3, "rise": 0.2,
+                   "top_tread": 0.4}],
+    }  # fmt: skip
+    for below, count in (("0.46", 1), ("0.4", 0)):
+        said = own(tmp_path, of, f"{bound}, shallower_than: {below}", level(1.2), **more)
+        assert count_of(said, words) == count
+
+
+def test_a_riser_that_is_too_low_is_the_lowest(tmp_path: Path) -> None:
+    """Of 0.20, 0.10 and 0.25 m."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 2.0, "going": 0.3, "rise": [0.2, 0.1, 0.25],
+              "top_tread": 0.4}  # fmt: skip
+    (found,) = own(tmp_path, "riser", "least: 0.3", level(1.5), steps=[flight])
+    assert "the riser under tread 2 of the steps 1 should be at least 0.300 m" in found
+    assert "got 0.100 m" in found
+
+
+@pytest.mark.parametrize(
+    ("more", "value"),
+    [({}, "0.600 m"), ({"edge_depth": 0.7}, "0.700 m"), ({"end_depth": 0.5}, "0.600 m")],
+)
+def test_a_ledge_is_a_bench(tmp_path: Path, more: PoolDict, value: str) -> None:
+    """Where it is deepest."""
+    (found,) = own(tmp_path, "bench depth", "most: 0.508", level(1.5), ledges=[LEDGE | more])
+    assert "'ledges[0].depth' the water over the ledge 1 should be at most 0.508 m" in found
+    assert f"got {value}" in found
+
+
+def test_a_beach_counts_by_the_ledge_it_starts_at(tmp_path: Path) -> None:
+    """Its slope is none of the limit's."""
+    ledge = LEDGE | {"depth": 0.3, "beach": {"slope": 0.5}}
+    assert own(tmp_path, "bench depth", "most: 0.508", level(1.5), ledges=[ledge]) == []
+
+
+def test_a_beach_is_too_steep_where_it_begins(tmp_path: Path) -> None:
+    """The level shelf, 2 m wide, is no part of the slope."""
+    ledge = {"shape": "following", "start": [-5, 2.5], "end": [-5, -2.5], "width": 2.0,
+             "depth": 0.9, "beach": {"slope": "1:3"}}  # fmt: skip
+    (found,) = own(tmp_path, "floor slope", "steepest: 1:12", level(1.5), ledges=[ledge])
+    assert "got 1:3.0, 0.900 m deep at (-3.000, " in found
+
+
+def test_a_stretch_of_the_cove_is_compared_by_itself(tmp_path: Path) -> None:
+    """Where there is none on it nothing is said of it."""
+    cove = {"radius": 0.1, "stretches": [{"start": LOW, "end": HIGH, "radius": 0.3}]}
+    (found,) = own(tmp_path, "cove radius", "most: 0.15", level(1.5), cove=cove)
+    assert "'cove.stretches[0].radius' the cove along the stretch" in found
+    cove = {"radius": 0.1, "stretches": [{"start": LOW, "end": HIGH, "radius": 0.0}]}
+    (found,) = own(tmp_path, "cove radius", "least: 0.15", level(1.5), cove=cove)
+    assert "'cove.radius' the cove should be" in found
+
+
+@pytest.mark.parametrize(
+    ("below", "value"), [("", "0.300 m"), (", shallower_than: 1.4", "0.200 m; at (0.000, ")]
+)
+def test_a_cove_that_grows_is_compared_where_the_limit_holds(
+    tmp_path: Path, below: str, value: str
+) -> None:
+    """0.1 m down to 1.2 m, 0.3 m from 1.6 m on: 0.2 m at 1.4 m, half way down a floor of 1:5."""
+    cove = {"radius": 0.1, "deepens": {"start": 1.2, "end": 1.6, "radius": 0.3}}
+    floor = breaks((-2.0, 1.0), (2.0, 1.8))
+    (found,) = own(tmp_path, "cove radius", f"most: 0.15{below}", floor, cove=cove)
+    assert "'cove.deepens' the cove should be at most 0.150 m" in found
+    assert f"got {value}" in found
+    assert own(tmp_path, "cove radius", "most: 0.15, shallower_than: 1.2", floor, cove=cove) == []
+
+
+def test_the_cove_of_a_spa_is_compared(tmp_path: Path) -> None:
+    """0.8 m deep."""
+    spa = {"outline": {"shape": "circle", "radius": 1.0, "centre": [0, 0]}, "depth": 0.8,
+           "cove": {"radius": 0.2}}  # fmt: skip
+    (found,) = own(tmp_path, "cove radius", "most: 0.15", level(1.5), spas=[spa])
+    assert "'spas[0].cove.radius' the cove of the spa should be at most 0.150 m" in found
+    assert "got 0.200 m; the spa is 0.800 m deep" in found
+
+
+def test_treads_without_a_going_are_not_passed_over(tmp_path: Path) -> None:
+    """Winders have no one depth."""
+    flight = {"shape": "winding", "pivot": [-5, -2.5], "reach": 1.2, "direction": 90, "turn": -90,
+              "risers": 3}  # fmt: skip
+    (found,) = own(tmp_path, "tread", "least: 0.25", level(1.0), steps=[flight])
+    assert "each tread of the steps 1 should be at least 0.250 m" in found
+    assert "got not compared: its treads have no 'going'" in found
+
+
+def test_the_last_riser_is_told_where_it_is_lowest(tmp_path: Path) -> None:
+    """The floor falls along the nosing, by 0.05 m to either side of its middle."""
+    flight = {"shape": "side", "at": [-5, 0], "width": 2.0, "going": 0.5, "risers": 1,
+              "top_tread": 0.7}  # fmt: skip
+    (found,) = own(tmp_path, "riser", "least: 0.28", plane(1.0, 0.05, 90.0), steps=[flight])
+    assert "got 0.250 m" in found
+    assert "at (-4.500, -1.000) m" in found
+
+
+def test_a_table_that_is_none_is_told_beside_all_else(tmp_path: Path) -> None:
+    """Whatever else is wrong; what is wrong inside a table comes after."""
+    wrong = pool(rectangle(4.0, 3.0), level(1.0), rules="nowhere", colour=1)
+    with pytest.raises(PoolFileError) as refused:
+        design_from(wrong)
+    assert {item.key for item in refused.value.findings} == {("rules",), ("colour",)}
+    (tmp_path / "table.yaml").write_text(TABLE.format(of="height", bound="most: 50 mm"))
+    file = tmp_path / "pool.yaml"
+    file.write_text(
+        "name: a\nunits: m\noutline: {shape: circle, radius: 3}\nfloor: {shape: flat}\n"
+        "rules: table.yaml\ndepth: 3\n"
+    )
+    with pytest.raises(PoolFileError) as refused:
+        load(file)
+    places = [(item.file, item.line) for item in refused.value.findings]
+    own = str(file)
+    assert places == [(own, 4), (own, 6), (str(tmp_path / "table.yaml"), 4)]

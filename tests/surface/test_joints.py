@@ -196,3 +196,17 @@ class TestFindings:
         clear = [text for text in said if "clear of movement joints" in text]
         assert len(clear) == 1
         assert "F1 at (1.100, 0.000) m reaches over joint J1" in clear[0]
+
+    def test_under_a_fitting_where_it_is_carried_on(self) -> None:
+        """The line ends at the pool's wall, the cut at the far wall of the channel."""
+        channel = {"start": [-3, -2], "end": [3, -2], "crest": 0, "width": 0.3, "depth": 0.4}
+        drains = [{"kind": "overflow drain", "point": [x, -2.4], "diameter": 0.1, "collar": 0.02}
+                  for x in (1.05, 2.0)]  # fmt: skip
+        line = {"start": [1.0, -2.0], "end": [1.0, 2.0], "width": 0.02}
+        content = jointed(
+            rectangle(8.0, 4.0), level(1.5), line, channels=[channel], fittings=drains
+        )
+        said = [str(item) for item in takeoff_of(content).warnings]
+        clear = [text for text in said if "clear of movement joints" in text]
+        assert len(clear) == 1
+        assert "F1 at (1.050, -2.400) m reaches over joint J1" in clear[0]

@@ -36,13 +36,13 @@ ANGLE = polygon((0, 0), (7, 0), (7, 3), (3.5, 3), (3.5, 6), (0, 6))
 def straight(concrete: dict[str, Any] | None = None, **more: Any) -> Takeoff:
     """Measure a rectangle of 8 by 4, level at 1.5, with walls and floor of 0.25."""
     file = pool(rectangle(8.0, 4.0), level(DEPTH), freeboard=FREE, **more)
-    return takeoff_of(file | {"shell": concrete or {}})
+    return takeoff_of(file | {"shell": file["shell"] | (concrete or {})})
 
 
 def round_(concrete: dict[str, Any] | None = None, **more: Any) -> Takeoff:
     """Measure a circle of radius 3, level at 1.5, with walls and floor of 0.25."""
     file = pool(circle(R), level(DEPTH), freeboard=FREE, **more)
-    return takeoff_of(file | {"shell": concrete or {}})
+    return takeoff_of(file | {"shell": file["shell"] | (concrete or {})})
 
 
 def outer(takeoff: Takeoff, kind: str, body: str = "pool") -> float:

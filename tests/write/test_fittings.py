@@ -128,6 +128,9 @@ def test_the_csv_has_the_rows_of_the_json(fitted: tuple[Model, Takeoff]) -> None
         assert found[number, "void area"] == pytest.approx(row["void_area_m2"], abs=1e-6)
         size = row["collar_perimeter_m"]
         assert found[number, "collar perimeter"] == pytest.approx(size, abs=1e-6)
+        for what in ("diameter", "width", "height", "collar"):
+            size = row.get(f"{what}_m")
+            assert found.get((number, what)) == (size and pytest.approx(size, abs=1e-6))
     voids = {(row["kind"], row["measure"]): row for row in rows if row["section"] == "void"}
     assert float(voids["wall", "count"]["value"]) == 5
     assert float(voids["floor", "void area"]["value"]) == pytest.approx(0.09 + 0.08)
@@ -150,6 +153,22 @@ def test_the_table_lists_fittings_and_their_openings(fitted: tuple[Model, Takeof
         "2000",
         "mm",
         "800.0",
+    ]
+    (size,) = [line.split() for line in lines if " F2 " in line and "400 mm x 200 mm" in line]
+    assert size == ["main", "drain", "400", "mm", "x", "200", "mm", "100", "mm", "F2", "1"]
+    (size,) = [line.split() for line in lines if "F3.1, F3.2, F3.3" in line]
+    assert size == [
+        "return",
+        "inlet",
+        "dia.",
+        "60",
+        "mm",
+        "100",
+        "mm",
+        "F3.1,",
+        "F3.2,",
+        "F3.3",
+        "3",
     ]
     (wall,) = [line.split() for line in lines if line.split()[:3] == ["pool", "wall", "5"]]
     area = 4 * math.pi * 0.03**2 + math.pi * 0.135**2

@@ -7,8 +7,9 @@ from itertools import combinations
 
 import shapely
 
+from ...errors import Findings
 from .part import Part
-from .site import STRAY, Findings
+from .site import STRAY
 
 CLEAR = 1e-3
 """[m] Walls nearer to each other than this are one, and no ground lies between."""

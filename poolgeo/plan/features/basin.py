@@ -83,7 +83,7 @@ def _check_breaks(site: Site, floor: schema.BrokenFloor) -> None:
             site.findings.warn(
                 ("floor", "breaks"),
                 "has a break line that misses the pool",
-                f"at {at:.3f} m; the pool lies between {u.min():.3f} and {u.max():.3f} m",
+                f"at {at:.3f} m; the pool lies between {u.min():.3f} m and {u.max():.3f} m",
                 "check the floor's origin and direction",
             )
 

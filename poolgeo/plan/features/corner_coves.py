@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...design import schema
-from ...errors import Key
-from .site import Findings
+from ...errors import Findings, Key
 
 BODIES = {"spas": "spa", "overflows": "basin", "channels": "channel"}
 """What the entries of a list of the pool file describe."""

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 import shapely
 
 from ...design import schema
-from ...errors import PoolFileError
+from ...errors import Findings, PoolFileError
 from ..layers import Layer
 from ..outline import CLEAR, Outline, outline_ring
 from .coping import with_inner_return
 from .corner_coves import corner_radius
 from .part import Block, Part
-from .site import STRAY, Findings, Island, Site
+from .site import STRAY, Island, Site
 
 WHOLLY = 0.98
 """[-] A feature of which islands cover a larger share vanishes."""

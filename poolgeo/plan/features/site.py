@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import shapely
 
 from ...design import schema
-from ...errors import Finding, Key, PoolFileError
+from ...errors import Findings, Key
 from ..curves import Floats
 from ..floor import Floor
 from ..ring import Ring
@@ -18,30 +18,6 @@ from .concrete import High, Wall
 
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
-
-
-@dataclass
-class Findings:
-    """Collects what is found while layers are made."""
-
-    found: list[Finding] = field(default_factory=list)
-
-    def error(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
-        """Note something that stops the build."""
-        self.found.append(Finding(key, rule, value, remedy))
-
-    def warn(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
-        """Note something to know."""
-        self.found.append(Finding(key, rule, value, remedy, "warning"))
-
-    def stop_on_error(self) -> None:
-        """Raise what was found if any of it is an error.
-
-        Raises:
-            PoolFileError: With all findings.
-        """
-        if any(item.severity == "error" for item in self.found):
-            raise PoolFileError(self.found)
 
 
 @dataclass(frozen=True)

@@ -166,7 +166,7 @@ def _lies_along(
         pool.findings.error(
             key,
             f"must lie along the whole weir of '{name}'",
-            f"{bare.length:.3f} of {face.length:.3f} m have none before them, near"
+            f"{bare.length:.3f} m of {face.length:.3f} m have none before them, near"
             f" ({place.x:.3f}, {place.y:.3f}) m",
             "make it longer, or the weir's stretch shorter",
         )

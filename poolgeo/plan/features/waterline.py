@@ -7,14 +7,13 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from ...design import schema
-from ...errors import Key
+from ...errors import Findings, Key
 from ..cells import Cells
 from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer
 from ..levels import WALL_TOPS, Levels
 from .part import Water
-from .site import Findings
 
 NEAR = 1e-3
 """[m] An edge of the waterline band that lies nearer than this to the height of something level (a
