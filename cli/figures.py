@@ -15,6 +15,11 @@ Figure = tuple[str, str]
 FLOORS = frozenset({"floor", "spa floor", "basin floor", "channel floor"})
 """Kinds of surface that are the floor of a body of water."""
 
+_FOOT = 0.3048
+"""[m]"""
+_US_GALLON = 231 * 0.0254**3
+"""[m3] 231 cubic inches."""
+
 
 def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     """Yield size, depths, volumes, surfaces and edges, in the units of the pool file."""
@@ -113,24 +118,18 @@ def _runs(number: int) -> str:
 
 
 def _area(area: float, units: str) -> str:
-    from poolgeo.design.lengths import FOOT
-
     if units in {"ft", "in"}:
-        return f"{area / FOOT**2:.1f} ft2"
+        return f"{area / _FOOT**2:.1f} ft2"
     return f"{area:.2f} m2"
 
 
 def _volume(volume: float, units: str) -> str:
-    from poolgeo.design.lengths import FOOT, US_GALLON
-
     if units in {"ft", "in"}:
-        return f"{volume / FOOT**3:.1f} ft3 ({volume / US_GALLON:.0f} US gal)"
+        return f"{volume / _FOOT**3:.1f} ft3 ({volume / _US_GALLON:.0f} US gal)"
     return f"{volume:.2f} m3"
 
 
 def _concrete(volume: float, units: str) -> str:
-    from poolgeo.design.lengths import FOOT
-
     if units in {"ft", "in"}:
-        return f"{volume / FOOT**3:.1f} ft3 ({volume / (3 * FOOT) ** 3:.1f} yd3)"
+        return f"{volume / _FOOT**3:.1f} ft3 ({volume / (3 * _FOOT) ** 3:.1f} yd3)"
     return _volume(volume, units)

@@ -12,12 +12,15 @@ from poolgeo.errors import BadValueError, Finding, Key
 
 from .drawing import DrawingError, read_drawing, scaled
 from .joining import Joined, joined
-from .lengths import METRES, format_length
+from .lengths import format_length
 from .outlines import Drawing, Part, PointList, Traced
 from .pointlist import read_points
 from .schema import Pool
 from .tracing import XY, BulgedSide, Loop, ThroughPoints, Tracing, points_of
 from .values import FARTHEST
+
+METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0, "ft": 0.3048, "in": 0.0254}
+"""[m] Length of each unit; the international foot and inch."""
 
 MOST_POINTS = {"straight": 10_000, "spline": 1_000}
 """Points that a file may list, as in the pool file itself."""
@@ -84,7 +87,7 @@ def _read(shape: Traced, path: Path, units: str) -> Tracing:
 
 
 def _point_list(shape: PointList, path: Path, units: str) -> Tracing:
-    factor = float(METRES[shape.units or units])
+    factor = METRES[shape.units or units]
     points = tuple((x * factor, y * factor) for x, y in read_points(path, shape.columns))
     most = MOST_POINTS[shape.join]
     if not 3 <= len(points) <= most:
@@ -100,7 +103,7 @@ def _point_list(shape: PointList, path: Path, units: str) -> Tracing:
 
 def _drawing(shape: Drawing, path: Path, units: str) -> Tracing:
     drawn = read_drawing(path, shape.layer)
-    unit = float(METRES[shape.units]) if shape.units else drawn.unit
+    unit = METRES[shape.units] if shape.units else drawn.unit
     if unit is None:
         rule = "must be given: the drawing states no unit of length that is known here"
         raise DrawingError(

@@ -9,32 +9,14 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
 from fractions import Fraction
-from types import MappingProxyType
+from functools import cache
 from typing import Literal
 
 from poolgeo.errors import BadValueError, shown
 
 Units = Literal["mm", "m", "ft", "in"]
 UNITS: tuple[Units, ...] = ("mm", "m", "ft", "in")
-
-_INCH = Fraction(254, 10_000)
-METRES: Mapping[str, Fraction] = MappingProxyType(
-    {
-        "mm": Fraction(1, 1000),
-        "cm": Fraction(1, 100),
-        "m": Fraction(1),
-        "ft": 12 * _INCH,
-        "in": _INCH,
-    }
-)
-"""[m] Length of each unit, exactly: the international foot and inch."""
-
-INCH, FOOT = float(_INCH), float(12 * _INCH)
-"""[m]"""
-US_GALLON = float(231 * _INCH**3)
-"""[m3] 231 cubic inches."""
 
 _SIGN = r"([-+\u2212]?)"
 _DECIMAL = r"[0-9]{1,9}(?:\.[0-9]{1,9})?|\.[0-9]{1,9}"
@@ -90,7 +72,7 @@ def parse_length(value: object, units: str, what: str = "a length") -> float:
     number = _finite(value)
     if units == "m":
         return number
-    return float(_written(number) * METRES[units])
+    return float(_written(number) * _metres_in(units))
 
 
 def _written(number: float) -> Fraction:
@@ -126,7 +108,7 @@ def _from_text(text: str, units: str, what: str) -> float:
         raise BadValueError(*_no_length(text, units, what))
     if one := re.fullmatch(f" *{_ONE_UNIT} *", text):
         sign, number, metric, _feet = one.groups()
-        exact = Fraction(number) * METRES[_short(metric) if metric else "ft"]
+        exact = Fraction(number) * _metres_in(_short(metric) if metric else "ft")
     elif both := re.fullmatch(f" *{_FEET_INCHES} *", text):
         sign, feet, number, *parts = both.groups()
         over, under = (part for part in (parts[:2] if number else parts[2:]))
@@ -151,7 +133,30 @@ def _feet_and_inches(
     if feet and inches >= 12:
         rule = "must have less than 12 inches beside its feet"
         raise BadValueError(rule, shown(text), "carry them over to the feet")
-    return int(feet or 0) * METRES["ft"] + inches * METRES["in"]
+    return int(feet or 0) * _metres_in("ft") + inches * _metres_in("in")
+
+
+@cache
+def _metres_in(unit: str) -> Fraction:
+    return _factors()[unit]
+
+
+@cache
+def _factors() -> dict[str, Fraction]:
+    # A registry of four units: the stock registry takes a hundred times as long to build.
+    from pint import UnitRegistry
+
+    registry: UnitRegistry[Fraction] = UnitRegistry(None, non_int_type=Fraction)
+    for line in (
+        "metre = [length] = m",
+        "centimetre = metre / 100 = cm",
+        "millimetre = metre / 1000 = mm",
+        "inch = 0.0254 * metre = in",
+        "foot = 12 * inch = ft",
+    ):
+        registry.define(line)
+    names = ("m", "cm", "mm", "in", "ft")
+    return {name: Fraction(registry.convert(Fraction(1), name, "m")) for name in names}
 
 
 def format_length(metres: float, units: str) -> str:
@@ -181,7 +186,7 @@ def format_length(metres: float, units: str) -> str:
     if units in {"m", "mm"}:
         millimetres = round(_written(metres) * 1000)
         return f"{millimetres} mm" if units == "mm" else f"{millimetres / 1000:.3f} m"
-    sixteenths = round(abs(_written(metres)) / METRES["in"] * _SIXTEENTHS)
+    sixteenths = round(abs(_written(metres)) / _metres_in("in") * _SIXTEENTHS)
     sign = "-" if metres < 0 and sixteenths else ""
     feet, sixteenths = divmod(sixteenths, 12 * _SIXTEENTHS) if units == "ft" else (0, sixteenths)
     return sign + (f"{feet}' " if feet else "") + _inches(sixteenths)
@@ -209,9 +214,9 @@ def in_units(text: str, units: str) -> str:
 def _in_inches(bound: str, metres: float, units: str) -> str:
     """Write a length of a message; a bound must still hold when it is read back."""
     if bound:
-        sixteenths = _written(metres) / METRES["in"] * _SIXTEENTHS
+        sixteenths = _written(metres) / _metres_in("in") * _SIXTEENTHS
         whole = math.floor(sixteenths) if bound == "at most " else math.ceil(sixteenths)
-        metres = float(whole * METRES["in"] / _SIXTEENTHS)
+        metres = float(whole * _metres_in("in") / _SIXTEENTHS)
     return bound + format_length(metres, units)
 
 

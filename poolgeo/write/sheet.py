@@ -12,9 +12,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import count
 
-from poolgeo.design.lengths import FOOT, INCH, Units
+from poolgeo.design.lengths import Units
 
 from .plan_lines import Projection
+
+_INCH = 0.0254
+"""[m]"""
 
 
 @dataclass(frozen=True)
@@ -37,8 +40,8 @@ class UnitSystem:
 UNIT_SYSTEMS: dict[Units, UnitSystem] = {
     "mm": UnitSystem("millimetres", Projection(1000.0, 3), 4, metric=True),
     "m": UnitSystem("metres", Projection(1.0, 6), 6, metric=True),
-    "ft": UnitSystem("feet", Projection(1.0 / FOOT, 6), 2, metric=False),
-    "in": UnitSystem("inches", Projection(1.0 / INCH, 5), 1, metric=False),
+    "ft": UnitSystem("feet", Projection(1.0 / (12.0 * _INCH), 6), 2, metric=False),
+    "in": UnitSystem("inches", Projection(1.0 / _INCH, 5), 1, metric=False),
 }
 """Units of the pool file -> those of the drawing. Decimals of a coordinate: a micrometre or finer.
 
@@ -94,8 +97,8 @@ _METRIC = tuple(
 )
 """Sheets, smallest first; beside the plan each leaves 150 mm in width and 77 mm in height."""
 _IMPERIAL = tuple(
-    Paper(f"{height} x {width} in", (width - 6.0) * INCH, (height - 2.5) * INCH,
-          3.0 / 32.0 * INCH, _IMPERIAL_SCALES)
+    Paper(f"{height} x {width} in", (width - 6.0) * _INCH, (height - 2.5) * _INCH,
+          3.0 / 32.0 * _INCH, _IMPERIAL_SCALES)
     for height, width in ((11, 17), (17, 22), (22, 34))
 )  # fmt: skip
 """Sheets, smallest first; beside the plan each leaves 6 in in width and 2.5 in in height."""

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.arris import ArrisRow
-from poolgeo.design.lengths import FOOT, INCH, US_GALLON, Units, format_length
+from poolgeo.design.lengths import Units, format_length
 from poolgeo.mesh import ZONES
 from poolgeo.placed import Placed, voids_of
 from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
@@ -15,6 +15,13 @@ from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Take
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
+
+_FOOT = 0.3048
+"""[m]"""
+_INCH = 0.0254
+"""[m]"""
+_GALLON = 231 * 0.0254**3
+"""[m3] A US gallon is 231 cubic inches."""
 
 
 def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
@@ -58,24 +65,24 @@ class _Numbers:
         return format_length(metres, self._units)
 
     def area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / FOOT**2:.2f}"
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
 
     def fine_area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / FOOT**2:.4f}"
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
 
     def small_area(self, square_metres: float) -> str:
-        return f"{square_metres * 1e4 if self._metric else square_metres / INCH**2:.1f}"
+        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
 
     def fine_volume(self, cubic_metres: float) -> str:
-        return f"{cubic_metres if self._metric else cubic_metres / FOOT**3:.5f}"
+        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
 
     def volume(self, cubic_metres: float) -> str:
         if self._metric:
             return f"{cubic_metres:.2f} m3"
-        return f"{cubic_metres / FOOT**3:.1f} ft3"
+        return f"{cubic_metres / _FOOT**3:.1f} ft3"
 
     def gallons(self, cubic_metres: float) -> str:
-        return "" if self._metric else f"{cubic_metres / US_GALLON:.0f} US gal"
+        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
 
 
 def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:

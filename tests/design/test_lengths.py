@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+import subprocess
+import sys
 from fractions import Fraction
 
 import numpy as np
@@ -248,3 +250,11 @@ def test_what_is_no_slope_is_refused_with_the_accepted_form(value: object) -> No
 def test_a_slope_that_is_not_finite_is_refused(value: float) -> None:
     with pytest.raises(BadValueError, match="must be finite"):
         parse_ratio(value)
+
+
+def test_the_unit_library_is_loaded_only_when_a_unit_is_converted() -> None:
+    code = "import sys; from poolgeo.design import lengths; lengths.parse_length(1.5, 'm'); "
+    code += "before = 'pint' in sys.modules; lengths.parse_length(1, 'mm'); "
+    code += "print(before, 'pint' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["False", "True"]

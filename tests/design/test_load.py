@@ -177,7 +177,7 @@ def test_a_file_name_that_cannot_be_printed_is_escaped(tmp_path: Path) -> None:
 
 
 def test_loading_needs_neither_numpy_nor_shapely_to_be_imported() -> None:
-    code = "import sys, poolgeo.design.load; print({'numpy', 'shapely'} & {*sys.modules})"
+    code = "import sys, poolgeo.design.load; print({'numpy', 'shapely', 'pint'} & {*sys.modules})"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
 
