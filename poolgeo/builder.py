@@ -20,7 +20,7 @@ from .plan.levels import Levels
 from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
 from .surface.joints import check_fittings, joint_cuts
-from .surface.labels import CORNER_TANGENTS, canals_of, creases_of, floors_of, tangents_of
+from .surface.labels import CORNER_TANGENTS, bends_of, canals_of, creases_of, floors_of, tangents_of
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -112,6 +112,7 @@ def _model(
         spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
         (),
         rounds=layout.rounds,
+        bends=bends_of(plan),
     )
 
 

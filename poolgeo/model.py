@@ -7,7 +7,7 @@ All values are frozen; arrays in them are not to be written to.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from .design.load import Design
@@ -111,6 +111,8 @@ class Model:
         fittings: What goes through the shell, in the order of the file.
         joints: Where movement joints cut the surface, in the order of the file.
         rounds: Arcs in plan on which the pool's corner coves stand.
+        bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
+            through the water [deg].
     """
 
     design: Design
@@ -131,3 +133,4 @@ class Model:
     fittings: tuple[Placed, ...] = ()
     joints: tuple[JointCut, ...] = ()
     rounds: tuple[Arc, ...] = ()
+    bends: dict[frozenset[Patch], float] = field(default_factory=dict)

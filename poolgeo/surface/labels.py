@@ -74,6 +74,16 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
     return found | dict.fromkeys(_between_coves(plan), "internal")
 
 
+def bends_of(plan: PlanMap) -> dict[frozenset[Patch], float]:
+    """Return the pairs of patches of fillets that meet over a break, with their angle [deg]."""
+    return {
+        frozenset((patch_of(layer, a), patch_of(layer, b))): angle
+        for layer in plan.layers
+        if isinstance(layer.height, Cells)
+        for (a, b), angle in layer.height.bends.items()
+    }
+
+
 def _between_coves(plan: PlanMap) -> set[frozenset[Patch]]:
     """Return the pairs of patches of coves painted on each other: they close towards the water."""
     found = set()
