@@ -161,7 +161,7 @@ class Loft:
         turn = np.cross(faces[0], faces[1])
         size = math.atan2(float(np.linalg.norm(turn)), float(faces[0] @ faces[1]))
         # the line in which they meet runs off the wall
-        return FLAT - math.degrees(math.copysign(size, float(turn[:2] @ n)))
+        return FLAT + math.degrees(math.copysign(size, float(turn[:2] @ n)))
 
     def _add(self, points: Floats) -> Ints:
         self.vertices.append(points)

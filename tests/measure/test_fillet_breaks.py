@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from poolgeo.measure.edges import edges_of
+
 from ..properties.test_pools import check
-from .quantities import polygon, pool, rectangle, takeoff_of
+from .quantities import model_of, polygon, pool, rectangle, takeoff_of
 
 BROW_BESIDE_AN_ACUTE_CORNER = pool(
     polygon((-2.0, -2.0), (6.0, 1.0), (1.0, 1.0)),
@@ -72,7 +75,7 @@ def test_the_angle_is_that_of_the_faces(fall: float, sense: str, direction: floa
     for wall in (-1.0, 1.0):
         x = wall * 2.5 * math.tan(d)
         (run,) = [
-            run for run in found if np.hypot(*(run.points[:, :2].mean(axis=0) - [x, 0])[:1]) < 0.4
+            run for run in found if abs(run.points[:, 0].mean() - x) < 0.4
             and wall * run.points[:, 1].mean() < -2.0
         ]  # fmt: skip
         n, up = np.array([0.0, wall, 0.0]), np.array([0.0, 0.0, 1.0])
@@ -84,3 +87,20 @@ def test_the_angle_is_that_of_the_faces(fall: float, sense: str, direction: floa
         assert run.angle == pytest.approx(180.0 + bend, abs=1e-6)
         foot = min(run.points.tolist(), key=lambda p: p[2])
         assert float(np.array(foot[:2]) @ down) == pytest.approx(0.0, abs=1e-5)
+
+
+@pytest.mark.parametrize("direction", range(-175, 185, 25))
+def test_facets_bend_as_the_faces_do(direction: float) -> None:
+    """At straight walls the mesh itself has the sense that the faces have."""
+    places = zip((-4.0, -1.5, 0.6, 3.0), (1.0, 1.25, 1.25, 1.9), strict=True)
+    breaks = [{"at": at, "depth": depth} for at, depth in places]
+    floor = {"shape": "breaks", "direction": direction, "breaks": breaks}
+    model = model_of(pool(rectangle(8.0, 5.0), floor, cove={"radius": 0.1, "form": "fillet"}))
+    edges = edges_of(replace(model, bends={}))
+    found = 0
+    for patches, angle in zip(edges.patches.tolist(), edges.angle.tolist(), strict=True):
+        bend = model.bends.get(frozenset(model.surface.patches[k] for k in patches))
+        if bend is not None:
+            found += 1
+            assert (angle > 180.0) == (bend > 180.0)
+    assert found
