@@ -20,7 +20,14 @@ from .plan.levels import Levels
 from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
 from .surface.joints import check_fittings, joint_cuts
-from .surface.labels import CORNER_TANGENTS, bends_of, canals_of, creases_of, floors_of, tangents_of
+from .surface.labels import (
+    bends_of,
+    canals_of,
+    corner_tangents,
+    creases_of,
+    floors_of,
+    tangents_of,
+)
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -105,7 +112,7 @@ def _model(
             ]
         ),
         creases_of(plan),
-        tangents_of(plan) | CORNER_TANGENTS,
+        tangents_of(plan) | corner_tangents(layout.rounds),
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),

@@ -13,12 +13,11 @@ from .design.load import Design
 from .errors import PoolFileError
 from .mesh import Floats
 from .plan.cells import Cells
-from .plan.curves import Arc
 from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
-from .plan.features.corner_coves import check_corners, corner_radius
+from .plan.features.corner_coves import check_corners, corners_in
 from .plan.features.cove import cove_layers, joints_on, takes_feet
 from .plan.features.islands import (
     blocks_of,
@@ -43,6 +42,7 @@ from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
 from .plan.outline import outline_of
 from .plan.ring import Ring
+from .plan.rounds import Round
 from .plan.shapes import polygons_only
 
 Maker = Callable[[Site, schema.Pool], list[Part]]
@@ -117,9 +117,11 @@ class Layout:
         return [item for item in found if not item.region.is_empty]
 
     @property
-    def rounds(self) -> tuple[Arc, ...]:
-        """Arcs in plan on which the pool's corner coves stand."""
-        return tuple(arc for ring in self.site.rings for arc in ring.rounds)
+    def rounds(self) -> tuple[Round, ...]:
+        """Where corner coves stand."""
+        rings = [("pool", ring) for ring in self.site.rings]
+        rings += [item for item in self.outlines.items() if item[0] != "pool"]
+        return tuple(replace(item, body=name) for name, ring in rings for item in ring.rounds)
 
     @property
     def waters(self) -> list[Water]:
@@ -154,8 +156,9 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
     """Return the walls as the file has them, with everything that is wrong with their outlines."""
     of_islands = Findings()
     islands = islands_of(pool, of_islands)
+    corners = corners_in(pool.cove, ())
     try:
-        outline = outline_of(pool.outline, pool.tolerance, ("outline",), corner_radius(pool))
+        outline = outline_of(pool.outline, pool.tolerance, ("outline",), corners)
     except PoolFileError as error:
         raise PoolFileError([*error.findings, *of_islands.found]) from None
     of_islands.stop_on_error()

@@ -15,8 +15,8 @@ from .errors import Finding
 from .mesh import Bools, Floats, Ints, Mesh, Patch
 from .placed import Placed
 from .plan.canal import Canal
-from .plan.curves import Arc
 from .plan.floor import Floor
+from .plan.rounds import Round
 from .quantities import Sense
 
 
@@ -110,7 +110,7 @@ class Model:
         warnings: What to know about this pool.
         fittings: What goes through the shell, in the order of the file.
         joints: Where movement joints cut the surface, in the order of the file.
-        rounds: Arcs in plan on which the pool's corner coves stand.
+        rounds: Where corner coves stand.
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
     """
@@ -132,5 +132,5 @@ class Model:
     warnings: tuple[Finding, ...]
     fittings: tuple[Placed, ...] = ()
     joints: tuple[JointCut, ...] = ()
-    rounds: tuple[Arc, ...] = ()
+    rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)

@@ -32,7 +32,12 @@ GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
     ("recesses", frozenset({"recess"})),
     ("steps", frozenset({"tread", "riser", "step side"})),
     ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
-    ("wall corners", frozenset({"wall", "corner cove", "spa wall", "basin wall", "channel wall"})),
+    (
+        "wall corners",
+        frozenset(
+            {"wall", "corner cove", "corner fillet", "spa wall", "basin wall", "channel wall"}
+        ),
+    ),
 )
 """Where an edge is, by what meets there: the first that has one of both kinds."""
 

@@ -45,7 +45,7 @@ UPRIGHT = frozenset(
     KINDS.index(kind)
     for kind in (
         "wall", "riser", "step side", "bench face", "spa wall", "seat face", "dam wall face",
-        "wall end", "corner cove", "weir face", "basin wall", "channel wall",
+        "wall end", "corner cove", "corner fillet", "weir face", "basin wall", "channel wall",
     )
 )  # fmt: skip
 """Numbers of the kinds that stand vertically."""

@@ -14,7 +14,8 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from .curves import Arc, Floats, Piece
+from .curves import Floats, Piece
+from .rounds import Round
 from .shapes import nearest_on, parallel
 from .tolerances import GRID
 
@@ -39,7 +40,7 @@ class Ring:
         lengths: (n,) true length of the curve from vertex i to i + 1 [m].
         chord_normals: (n, 2, 2) unit normals of the true curve into the ring, at the start and at
             the end of each chord.
-        rounds: The arcs in its inside corners that are corner coves.
+        rounds: Its inside corners that are corner coves.
         sharp: The ring without these, as the concrete behind them is; None where there are none.
     """
 
@@ -47,7 +48,7 @@ class Ring:
     turns: Floats
     lengths: Floats
     chord_normals: Floats
-    rounds: tuple[Arc, ...] = ()
+    rounds: tuple[Round, ...] = ()
     sharp: Ring | None = None
 
     @cached_property

@@ -8,6 +8,7 @@ KINDS = (
     "cove",
     "fillet",
     "corner cove",
+    "corner fillet",
     "tread",
     "riser",
     "step side",
@@ -47,7 +48,7 @@ CODED = (
     "spa floor", "spa wall", "seat top", "seat face", "dam wall face", "dam wall top", "spillway",
     "weir top", "weir face", "basin floor", "basin wall", "channel floor", "channel wall",
     "wall top", "wall end", "recess", "outer wall", "beam underside", "footing top",
-    "footing side", "soffit", "soffit step", "corner cove",
+    "footing side", "soffit", "soffit step", "corner cove", "corner fillet",
 )  # fmt: skip
 """Kinds by what stands for them in run numbers. New ones go to the end, wherever they stand among
 the kinds: a run's number never changes."""

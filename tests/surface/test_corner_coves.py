@@ -105,7 +105,7 @@ class TestCurvedSides:
         bulge = math.tan(2.0 * math.asin(half / 5.0) / 4.0)
         outline = {"shape": "polyline", "points": [[-half, 0.0, bulge], [half, 0.0, bulge]]}
         model = model_of(pool(outline, level(1.2), cove={"radius": 0.1, "corners": corner}))
-        centres = np.array(sorted(arc.centre.tolist() for arc in model.rounds))
+        centres = np.array(sorted(item.arc.centre.tolist() for item in model.rounds))
         x = math.sqrt((5.0 - corner) ** 2 - 3.0**2)
         assert centres == pytest.approx(np.array([[-x, 0.0], [x, 0.0]]), abs=1e-6)
         sweep = 2.0 * math.atan2(3.0, x)

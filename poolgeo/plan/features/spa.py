@@ -24,6 +24,7 @@ from ..outline import CLEAR, outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from .coping import with_return, with_returns
+from .corner_coves import corners_in
 from .part import Block, Part, Water, numbered_mark, numbered_name
 from .site import Site
 from .spa_inside import WellPlan, inside_layers, well_plans, well_undersides
@@ -109,7 +110,7 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
     Returns:
         Its regions; what is wrong with its place is left with the pool's findings.
     """
-    ring = outline_ring(spa.outline, pool.tolerance, (*key, "outline"))
+    ring = outline_ring(spa.outline, pool.tolerance, (*key, "outline"), corners_in(spa.cove, key))
     level = pool.level + spa.raised
     site = replace(
         pool,

@@ -23,9 +23,11 @@ from ..courses import Course, ring_round
 from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer, Underside
-from ..outline import outline_ring
+from ..outline import outline_ring, with_rounds
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
+from ..traced import traced
+from .corner_coves import corners_in
 from .cove import cove_layers
 from .part import Block, Part, Water
 from .site import STRAY, Site
@@ -184,6 +186,8 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
         )
     region: shapely.Polygon = parts[0]
     ring = ring_round(region, courses)
+    if (corners := corners_in(catch.cove, catch.key)) is not None:
+        ring = with_rounds(ring, traced(ring), corners, pool.tolerance)
     floor = catch.floor(_border(region))
     site = replace(
         pool,
