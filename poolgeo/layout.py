@@ -18,7 +18,7 @@ from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.corner_coves import check_corners, corners_in
-from .plan.features.cove import cove_layers, joints_on, takes_feet
+from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
     check_places,
@@ -37,6 +37,7 @@ from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
 from .plan.features.wall import check_recesses
+from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
@@ -46,6 +47,9 @@ from .plan.rounds import Round
 from .plan.shapes import polygons_only
 
 Maker = Callable[[Site, schema.Pool], list[Part]]
+
+NONE = np.zeros((0, 2))
+"""No points."""
 
 MOST_LAPS = 3
 """Most times that the plan is laid out: once more where the cove has put joints on the outline."""
@@ -65,17 +69,23 @@ class _Walls:
     ring: Ring
     islands: tuple[Island, ...]
 
-    def with_joints(self, layers: Sequence[Layer]) -> _Walls | None:
-        """Return them with the joints of coves as vertices; None where they have them all."""
+    def with_joints(self, layers: Sequence[Layer], more: Floats = NONE) -> _Walls | None:
+        """Return them with the joints of coves as vertices; None where they have them all.
+
+        Args:
+            layers: Those of them that are coves of the pool have such joints.
+            more: (k, 2) further places for vertices on the outline [m].
+        """
         rings = [self.ring, *(item.ring for item in self.islands)]
         joints = [_joints(ring, layers) for ring in rings]
+        joints[0] = np.concatenate([joints[0], more])
         if not any(len(item) for item in joints):
             return None
-        first, *more = (
+        first, *others = (
             ring.with_points(points) if len(points) else ring
             for ring, points in zip(rings, joints, strict=True)
         )
-        changed = zip(self.islands, more, strict=True)
+        changed = zip(self.islands, others, strict=True)
         return _Walls(first, tuple(replace(item, ring=ring) for item, ring in changed))
 
 
@@ -144,7 +154,8 @@ def layout_of(design: Design, findings: Findings) -> Layout:
         lap = Findings()
         found = _laid_out(pool, walls, lap)
         lap.stop_on_error()
-        jointed = walls.with_joints(found.layers) if takes_feet(pool) else None
+        layers = found.layers if takes_feet(pool) else ()
+        jointed = walls.with_joints(layers, np.concatenate([item.joints for item in found.parts]))
         if jointed is None:
             break
         walls = jointed

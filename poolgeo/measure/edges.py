@@ -25,7 +25,8 @@ SLIT = 178.0
 """[deg] Faces that turn by more than this touch: a slit as thin as the grid, and no edge."""
 
 FLUSH = 1.0
-"""[deg] Faces of different labels nearer to flat than this are flush: no edge."""
+"""[deg] Faces of different labels nearer to flat than this are flush: no edge. Two that stand on
+one curve turn by up to `LEAST_BEND`."""
 
 PLUMB = 1e-9
 """[m] An edge is upright when its ends are nearer than this in plan."""
@@ -111,7 +112,9 @@ def edges_of(model: Model) -> Edges:
     cut = ~tangent & at_cove
     weak = cut & (bend < FLUSH) & (crease == 0)
     external[weak] = _voted(pair, external, cut & ~weak, weak)
-    counts = ~tangent & ((bend > FLUSH) | (crease != 0) | cut)
+    stands = np.abs(mesh.vertices[ends[0]] - mesh.vertices[ends[1]])[:, :2].max(axis=1) < PLUMB
+    flush = np.where(stands & is_upright(kinds).all(axis=0), LEAST_BEND, FLUSH)
+    counts = ~tangent & ((bend > flush) | (crease != 0) | cut)
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT

@@ -41,6 +41,24 @@ class Course:
         return cls(chords, ring.chord_normals)
 
 
+def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
+    """Return where points on a parallel of a ring stand on the ring's own curve.
+
+    Args:
+        points: (k, 2) [m].
+        ring: The ring.
+        off: How far outside it the parallel runs [m].
+        reach: Points further off the parallel's chords than this have none [m].
+
+    Returns:
+        (n, 2) their feet, of those that have one [m].
+    """
+    share, away = _feet(Course.along(ring, off).chords, points)
+    on, rows = np.argmin(away, axis=1), np.arange(len(points))
+    near = away[rows, on] < reach
+    return ring.curve(on[near], share[rows, on][near])
+
+
 def ring_round(shape: shapely.Polygon, courses: Sequence[Course]) -> Ring:
     """Return the outer border of a shape as a ring.
 

@@ -15,7 +15,7 @@ from .mitre import End
 from .path import Side
 from .rolled import CoveMisfitError, Stretch
 from .strips import Strip, section
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
@@ -25,6 +25,11 @@ FLAT = 180.0
 
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
+
+
+CROWD = 3.0 * WELD
+"""[m] Places of one ring nearer to each other than this become one: a line of another feature would
+have to weld to both."""
 
 
 def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
@@ -59,6 +64,29 @@ def _gather(vertices: Floats, line: Ints) -> None:
     if np.hypot(*last) <= STANDS:
         first[-1] = first[0]
     vertices[line] = vertices[first[group]]
+
+
+def _thin_out(inner: Floats, first: Floats, last: Floats) -> None:
+    """Bring sections that crowd each other near the wall together, ring by ring.
+
+    About an outside corner the first rings are arcs of a fraction of a millimetre.
+
+    Args:
+        inner: (c, k, 3) the sections between two ends [m]; changed.
+        first: (k', 3) the section at the start.
+        last: (k', 3) the section at the end.
+    """
+    steps = np.hypot(*np.moveaxis(np.diff(inner[..., :2], axis=0), -1, 0))
+    crowded = ((steps > 0.0) & (steps < CROWD)).any(axis=0)
+    crowded[[0, -1]] = False  # along the wall and along the floor they are those of the outline
+    for ring in np.flatnonzero(crowded).tolist():
+        points = inner[:, ring]
+        for order, end in ((range(len(points)), first), (range(len(points))[::-1], last)):
+            kept = end[ring] if len(end) == inner.shape[1] else points[order[0]]
+            for i in order:
+                if np.hypot(*(points[i, :2] - kept[:2])) < CROWD:
+                    points[i] = kept
+                kept = points[i]
 
 
 class Loft:
@@ -180,6 +208,7 @@ class Loft:
             inner = self._with_crowns(item.side, s[:, 0], section(self.canal, item, s[:, 1:]))
         else:
             inner = section(self.canal, item, s)
+        _thin_out(inner, first.column, last.column)
         for end, column in ((first, 0), (last, -1)):
             if end.flap is not None:
                 self._flap(end, inner[column, -1], item.group, at_start=end is first)

@@ -181,6 +181,7 @@ class _Noding:
         ends = edges.ends
         reach = self._for_all(self.given.reach, WELD)
         drawn = self._for_all(self.given.drawn, False)
+        sheet = self._for_all(self.given.vertex_sheet, -2)
         on, vertex, shares = [], [], []
         touched = np.zeros(len(i), dtype=bool)
         for edge, other in ((i, j), (j, i)):
@@ -196,6 +197,8 @@ class _Noding:
                 pull = np.where(drawn[v], edges.attracts[edge], WELD)
                 reached = off < np.maximum(reach[v], pull)
                 near = reached & (share > 0.0) & (share < 1.0) & ~own
+                near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
+                near[near] = ~self._at_end(ends[edge[near]], v[near], reach)
                 touched |= near | own
                 on.append(edge[near])
                 vertex.append(v[near])
@@ -214,6 +217,17 @@ class _Noding:
         vertex += [count + number, count + number]
         shares += [t[meet], u[meet]]
         return np.concatenate(on), np.concatenate(vertex), np.concatenate(shares)
+
+    def _at_end(self, ends: Ints, vertex: Ints, reach: Floats) -> np.ndarray:
+        """Return whether vertices (k,) stand at an end of edges (k, 2), of one sheet with it.
+
+        Only vertices of one sheet have not welded there. A line to one of two goes through the
+        other as little as a line to the other goes through the first: else it has no end.
+        """
+        away = np.hypot(*(self.xy[ends] - self.xy[vertex, None]).transpose(2, 0, 1))
+        close = APART * np.maximum(reach[ends], reach[vertex, None])
+        found: np.ndarray = (away < close).any(axis=1)
+        return found
 
     def _split(self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats) -> None:
         """Put vertices into edges, and split the strands on these."""

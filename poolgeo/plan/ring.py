@@ -79,19 +79,33 @@ class Ring:
             off: How far off the chords they must be [m].
         """
         on, share, _ = nearest_on(self.points, points)
-        chord = np.roll(self.points, -1, axis=0) - self.points
+        chord, bow = self._bows(on, share)
+        away = points - (self.points[on] + share[:, None] * chord)
+        near = np.hypot(*(away - bow).T) < NEARLY * np.hypot(*bow.T) + GRID
+        found: npt.NDArray[np.bool_] = near & (np.hypot(*away.T) > off)
+        return found
+
+    def curve(self, on: npt.NDArray[np.int64], share: Floats) -> Floats:
+        """Return the true curve's points (k, 2) beside places on chords [m].
+
+        Args:
+            on: (k,) the chords.
+            share: (k,) how far along them.
+        """
+        chord, bow = self._bows(on, share)
+        found: Floats = self.points[on] + share[:, None] * chord + bow
+        return found
+
+    def _bows(self, on: npt.NDArray[np.int64], share: Floats) -> tuple[Floats, Floats]:
+        """Return chords (k, 2), and how far their curve stands off them at shares of them [m]."""
+        chord = np.roll(self.points, -1, axis=0)[on] - self.points[on]
         ends = self.chord_normals[on]
         turn = np.arctan2(
             ends[:, 0, 0] * ends[:, 1, 1] - ends[:, 0, 1] * ends[:, 1, 0],
             np.sum(ends[:, 0] * ends[:, 1], axis=1),
         )
-        bow = np.hypot(*chord[on].T) * turn * share * (1.0 - share) / 2.0
-        across = np.column_stack([chord[on, 1], -chord[on, 0]])
-        across /= np.hypot(*across.T)[:, None]
-        away = points - (self.points[on] + share[:, None] * chord[on])
-        near = np.hypot(*(away - bow[:, None] * across).T) < NEARLY * np.abs(bow) + GRID
-        found: npt.NDArray[np.bool_] = near & (np.hypot(*away.T) > off)
-        return found
+        across = np.column_stack([chord[:, 1], -chord[:, 0]])
+        return chord, (turn * share * (1.0 - share) / 2.0)[:, None] * across
 
     def with_points(self, points: Floats) -> Ring:
         """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""

@@ -65,5 +65,6 @@ class Round:
             off = np.hypot(away[..., 0], away[..., 1]) - self.arc.radius
         x, y = away.mean(axis=1).T
         turn = np.arctan2(along[0] * y - along[1] * x, along[0] * x + along[1] * y)
-        found: npt.NDArray[np.bool_] = np.abs(turn) < abs(half)
-        return np.logical_and(found, np.abs(off).max(axis=1) < ON_ROUND)
+        within = np.abs(turn) < abs(half)
+        found: npt.NDArray[np.bool_] = within & (np.abs(off).max(axis=1) < ON_ROUND)
+        return found

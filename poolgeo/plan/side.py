@@ -17,8 +17,9 @@ from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
-INSIDE = WELD
-"""[m] How far inside a face a point is taken that stands for it: no face is thinner."""
+INSIDE = WELD, 2e-4
+"""[m] How far inside a face a point is taken that stands for it: no face is thinner than the first,
+and noding has moved none of its edges by more than a part of the second."""
 
 
 @dataclass(frozen=True)
@@ -58,17 +59,22 @@ class Side:
     def inner(self) -> Floats:
         """A plan point just inside each face (faces + 1, 2), the outside last [m].
 
-        It lies beside the middle of the face's longest edge.
+        It lies beside the middle of the face's longest edge, no further off than a quarter of how
+        wide the face is on the whole.
         """
         plan, vertices = self.plan, self.strands.vertices
         start, stop = plan.edges.ravel(), plan.edges[:, ::-1].ravel()
-        along = vertices[stop] - vertices[start]
+        p, along = vertices[start], vertices[stop] - vertices[start]
         size = np.hypot(along[:, 0], along[:, 1])
+        face = plan.face % (plan.count + 1)
+        area = np.bincount(face, p[:, 0] * along[:, 1] - p[:, 1] * along[:, 0]) / 2.0
         longest = np.zeros(plan.count + 1, dtype=np.int64)
         by_size = np.argsort(size)
-        longest[plan.face[by_size] % (plan.count + 1)] = by_size
-        along = along[longest]
-        middle = vertices[start[longest]] + along / 2.0
-        off = np.minimum(INSIDE / np.maximum(size[longest], GRID), 0.1)[:, None]
-        found: Floats = middle + off * np.column_stack([-along[:, 1], along[:, 0]])
+        longest[face[by_size]] = by_size
+        along, size = along[longest], np.maximum(size[longest], GRID)
+        off = np.clip(area / (4.0 * size), *INSIDE)
+        off = np.minimum(off / size, 0.1)[:, None]
+        found: Floats = (
+            p[longest] + along / 2.0 + off * np.column_stack([-along[:, 1], along[:, 0]])
+        )
         return found

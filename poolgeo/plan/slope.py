@@ -245,6 +245,14 @@ def _above(polygon: shapely.Geometry, plane: Floats) -> shapely.Geometry:
     return shapely.Polygon(line) if len(line) > 2 else shapely.Polygon()
 
 
+def range_of(height: Floor | Cells | Slope, region: shapely.Geometry) -> tuple[float, float]:
+    """Return the lowest and the highest place of a surface in the box of a region [m]."""
+    facets, planes, _ = facets_of(height, region)
+    xy, owner = shapely.get_coordinates(facets, return_index=True)
+    z = np.sum(planes[owner, :2] * xy, axis=1) + planes[owner, 2]
+    return float(z.min()), float(z.max())
+
+
 def facets_of(
     height: float | Floor | Cells | Slope, region: shapely.Geometry
 ) -> tuple[np.ndarray, Floats, Ints]:

@@ -70,6 +70,12 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
     inside = [item for item in columns if shapely.contains(pool, item)]
     near = [shapely.distance(shapely.boundary(pool), item) for item in inside]
     near += [shapely.distance(a, b) for a, b in combinations(columns, 2)]
+    back = [item.width for item in model.design.pool.recess]
+    if back:  # water may stand behind a spa that touches the wall below the recess
+        rims = [
+            shapely.distance(shapely.boundary(pool), shapely.boundary(item)) for item in columns
+        ]
+        near += [gap - max(back) for gap in rims]
     for body in model.bodies:
         floors = [row for row in takeoff.areas if row.body == body.name and "floor" in row.kind]
         flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)
@@ -151,7 +157,11 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
     kinds = {row.kind for row in takeoff.areas}
     dry = {"wall top", "weir top", "recess"}
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
-    for part, mine in ((waters, kinds - dry), (shapely.union_all(shells), kinds)):
+    pool = model.design.pool
+    wholes = [(shapely.union_all(shells), kinds)]
+    if not (pool.batter and (pool.overflows or pool.channels)):  # such a weir reaches into the pool
+        wholes.append((waters, kinds - dry))
+    for part, mine in wholes:
         seen = sum(row.plan_area for row in takeoff.areas if row.kind in mine)
         assert seen == pytest.approx(part.area, rel=2e-6, abs=2e-4)
 
@@ -266,6 +276,18 @@ def triangles_lie_in_their_zone(model: Model, _: Takeoff) -> None:
     assert not model.wet[model.zone >= 2].any()
 
 
+def floors_lie_where_they_are_told(model: Model, _: Takeoff) -> None:
+    """Each triangle of a floor lies on it, in its middle too: no break is bridged."""
+    mesh = model.surface
+    middles = mesh.vertices[mesh.triangles].mean(axis=1)
+    large = np.linalg.norm(mesh.doubled_areas, axis=1) > SLIVER
+    for number, patch in enumerate(mesh.patches):
+        if patch in model.floors and "floor" in patch.kind:
+            mine = middles[(mesh.patch == number) & large]
+            off = mine[:, 2] - model.floors[patch][0].height(mine[:, :2])
+            assert (np.abs(off) < model.design.pool.tolerance + WELDED).all(), patch
+
+
 FACTS = (
     solids_are_closed,
     no_triangle_is_degenerate,
@@ -284,5 +306,6 @@ FACTS = (
     labels_are_of_the_list,
     zones_add_up,
     triangles_lie_in_their_zone,
+    floors_lie_where_they_are_told,
 )
 """All of them."""

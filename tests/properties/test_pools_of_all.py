@@ -60,15 +60,15 @@ OVERFLOW: PoolDict = {
     "end": [2.0, -2.5],
     "basin": {"width": 1.0, "drop": 0.2, "depth": 1.0},
 }
-PLUMB_THERE: PoolDict = {"start": [-2.5, -2.5], "end": [2.5, -2.5], "slope": 0.0}
+LEANS_THERE: PoolDict = {"start": [-1.0, -2.5], "end": [5.0, -2.5], "slope": 0.1}
 REFUSED: list[tuple[PoolDict, str]] = [
     (
         {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 0.4, "thickness": 0.2}}},
         "'shell.footing' must not run where the 'basin' stands beside the pool",
     ),
     (
-        {"overflows": [OVERFLOW], "batter": {"slope": 0.1}},
-        "'overflows[0]' must lie where the wall is plumb: it leans near (-1.990, -2.500) m",
+        {"overflows": [OVERFLOW], "batter": {"slope": 0.0, "stretches": [LEANS_THERE]}},
+        "'overflows[0]' must lie where the walls lean alike: it changes near (-0.990, -2.500) m",
     ),
     (
         {"recess": [{"width": 0.1, "depth": 0.2}], "batter": {"slope": 0.1}},
@@ -102,10 +102,39 @@ def test_a_stretch_that_leans_as_the_others_changes_nothing() -> None:
     assert check(TANK | {"batter": batter}) == "built"
 
 
-def test_a_weir_where_the_wall_is_plumb() -> None:
-    """Elsewhere the walls may lean."""
-    batter = {"slope": 0.1, "stretches": [PLUMB_THERE]}
-    assert check(TANK | {"overflows": [OVERFLOW], "batter": batter}) == "built"
+FROM_THE_WALL: list[PoolDict] = [
+    {"overflows": [OVERFLOW]},
+    {"overflows": [OVERFLOW | {"fall": 0.05}]},
+    {"overflows": [OVERFLOW | {"fall": -0.05, "crest": -0.05}]},
+    {"overflows": [OVERFLOW | {"start": [-5.0, 0.0], "end": [0.0, -2.5]}]},
+    {"channels": [{"width": 0.3, "depth": 0.4}]},
+]
+
+
+@pytest.mark.parametrize("weir", FROM_THE_WALL)
+@pytest.mark.parametrize("lean", [0.03, 0.1])
+def test_a_weir_reaches_to_where_a_leaning_wall_stands(weir: PoolDict, lean: float) -> None:
+    """Below its crest the pool is the frustum that it is without; its top is that much wider."""
+    file = TANK | {"batter": {"slope": lean}} | weir
+    (given,) = weir.get("overflows", []) + weir.get("channels", [])
+    fall, crest = given.get("fall", 0.0), given.get("crest", 0.0)
+    foot = lean * (0.15 - crest + max(-fall, 0.0) * 0.25) / (1.0 - lean * max(-fall, 0.0))
+    found = measure(build(design_from(file)))
+    if crest == 0.0:
+        ends = [(10.0 - 2.0 * lean * h) * (5.0 - 2.0 * lean * h) for h in (0.15, 1.15, 2.15)]
+        frustum = 2.0 / 6.0 * (ends[0] + 4.0 * ends[1] + ends[2])
+        assert found.water["pool"] == pytest.approx(frustum, rel=1e-5)
+    tops = sum(row.plan_area for row in found.areas if row.kind == "weir top")
+    wide, off = 0.25 + foot, 2.0 * foot
+    corner = (7.5 - off / 2.0) * wide + 0.25 * wide  # about the corner to (0, -2.5)
+    all_round = 10.5 * 5.5 - (10.0 - off) * (5.0 - off)
+    if "channels" in weir:
+        assert tops == pytest.approx(all_round, rel=1e-4)
+    elif given["start"][0] == -2.0:
+        assert tops == pytest.approx(4.0 * wide, rel=1e-4)
+    else:
+        assert tops == pytest.approx(corner, rel=1e-4)
+    assert check(file) == "built"
 
 
 @pytest.mark.parametrize("depths", [[1.415, 1.193], [1.4, 1.2]])
@@ -126,6 +155,90 @@ def test_a_break_that_is_a_toe_at_one_wall_and_a_brow_at_the_other(depths: list[
     }
     assert senses == {(-2, -2): "internal", (-2, 2): "external"}
     assert check(file) == "built"
+
+
+STEPS: PoolDict = {
+    "outline": {
+        "shape": "polygon",
+        "points": [
+            [2.852, 0.0],
+            [1.956, 3.315],
+            [-1.515, 2.992],
+            [-3.227, 0.0],
+            [-1.975, -2.352],
+            [2.107, -2.811],
+        ],
+        "corner_radius": 0.4,
+    },
+    "floor": {
+        "shape": "breaks",
+        "direction": 80.0,
+        "breaks": [
+            {"at": -1.255, "depth": 1.443},
+            {"at": 1.346, "depth": 2.301},
+            {"at": 2.605, "depth": 2.301},
+        ],
+    },
+    "freeboard": 0.143,
+    "cove": {"radius": 0.15, "also_at": ["bench faces", "dam walls"]},
+    "bench": [{"width": 0.409, "depth": 0.451, "start": [-18.068, 8.577], "end": [1.606, -19.935]}],
+    "steps": [{"shape": "end", "direction": 97.0, "going": 0.296, "rise": 0.299}],
+    "ledges": [
+        {
+            "depth": 0.379,
+            "shape": "following",
+            "width": 0.566,
+            "start": [-18.068, 8.577],
+            "end": [1.606, -19.935],
+            "edge_depth": 0.309,
+        }
+    ],
+    "spas": [
+        {
+            "outline": {"shape": "circle", "radius": 1.095, "centre": [1.296, -1.569]},
+            "depth": 0.835,
+            "raised": 0.4,
+            "dam_wall": 0.27,
+            "cove": {"radius": 0.05, "also_at": []},
+        }
+    ],
+}
+CHANNEL: PoolDict = {"start": [20.0, 0.0], "end": [-20.0, 0.0], "depth": 0.2, "floor_fall": 0.01}
+HARD: dict[str, PoolDict] = {
+    "seams of a channel's cove stand on arcs, off their chords": {
+        "outline": {
+            "shape": "polyline",
+            "points": [
+                [2.58, 0.3], [2.0, 2.0], [-1.0, 3.0, 0.3], [-3.0, -0.612, -0.1],
+                [1.809, -1.973, -0.1],
+            ],
+        },
+        "channels": [CHANNEL | {"width": 0.4, "water": 0.1, "cove": {"radius": 0.05}}],
+    },
+    "a water line through the smallest cells about an outside corner": {
+        "outline": {
+            "shape": "polyline",
+            "points": [[1.7, 2.0, -0.1], [-3.0, -0.6, -0.1], [2.0, -2.0]],
+        },
+        "channels": [
+            CHANNEL | {"width": 0.2, "water": 0.1, "direction": -166.0, "cove": {"radius": 0.05}}
+        ],
+    },
+    "water behind a spa that touches the wall below a recess": {
+        "outline": {"shape": "polygon", "points": [[1.0, 2.0], [-5.0, 0.0], [2.0, -2.0]]},
+        "recess": [{"width": 0.1, "depth": 0.4}],
+        "spas": [
+            {"outline": {"shape": "circle", "radius": 1.04, "centre": [0.0, 0.4]}, "depth": 1.0}
+        ],
+    },
+    "a ledge that rises over a bench, both with coves at their feet": STEPS,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", list(HARD))
+def test_what_was_hard_builds(what: str) -> None:
+    """Each was once not closed, or not as it should be."""
+    assert check(TANK | HARD[what]) == "built"
 
 
 @settings(

@@ -166,13 +166,6 @@ class TestRefusals:
         text = refusal(tank(0.2) | {"batter": {"slope": 0.1}})
         assert "'cove.corners' must not be given beside 'batter'" in text
 
-    def test_in_a_spa(self) -> None:
-        """Only the pool's own corners take one."""
-        spa = {"outline": rectangle(2.0, 2.0, centre=[1.9, 0.9]), "depth": 1.0, "dam_wall": 0.2,
-               "cove": {"radius": 0.05, "corners": True}}  # fmt: skip
-        text = refusal(tank(0.2) | {"spas": [spa]})
-        assert "'spas[0].cove.corners' must be given for the pool's own cove only" in text
-
     @pytest.mark.parametrize("corners", ["maybe", -0.1, 0])
     def test_what_is_no_radius(self, corners: object) -> None:
         """It is true, false or a length above 0."""

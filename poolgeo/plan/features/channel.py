@@ -17,12 +17,12 @@ from .weir import WeirPlan, weir_plan
 
 def channels(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the deck-level channels of the pool."""
-    return [_channel(site, item, k) for k, item in enumerate(pool.channels)]
+    return [_channel(site, item, k, pool.batter) for k, item in enumerate(pool.channels)]
 
 
-def _channel(site: Site, channel: schema.Channel, k: int) -> Part:
+def _channel(site: Site, channel: schema.Channel, k: int, batter: schema.Batter | None) -> Part:
     key = ("channels", k)
-    weir = weir_plan(site, channel, key)
+    weir = weir_plan(site, channel, key, batter)
     if weir is None:
         return Part()
     top = weir.crest - channel.depth

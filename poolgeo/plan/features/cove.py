@@ -14,24 +14,17 @@ from ...errors import Key
 from ..canal import Batter, Size
 from ..cells import Cells
 from ..cove import cove_cells
-from ..curves import Floats
-from ..keys import are_in, grid_keys, numbered
+from ..keys import grid_keys, numbered
 from ..layers import Layer
-from ..ring import Ring
 from ..rolled import CoveMisfitError, WallLine
 from ..shapes import polygons_only
-from ..tolerances import GRID, WELD
-from .cove_stretches import NO_COVE, Along, Course, Feet
+from ..slope import range_of
+from ..tolerances import GRID
+from .along import Along
+from .cove_stretches import NO_COVE, Feet, FootRun
 from .part import Block
 from .site import Site
-
-CROWD = 1e-4
-"""[m] Points of a wall line nearer than this to each other are one: where a block stands at a wall,
-rounding leaves crumbs."""
-
-SAME_LINE = 3.0 * WELD
-"""[m] A riser's border that runs nearer than this to its tread's is a flank of both: rounding has
-moved them apart."""
+from .wall_lines import CROWD, band_of, joints_on, open_floor, wall_lines
 
 
 def takes_feet(pool: schema.Pool) -> bool:
@@ -55,50 +48,50 @@ def cove_layers(
         key: The cove's key, or that of the batter where there is none.
         batter: From the pool file.
     """
-    form = cove.form if cove is not None else "cove"
     feet = _feet_of(site, cove, key, batter)
     if feet.are_sharp:
         return []
+    form = cove.form if cove is not None else "cove"
     changes = feet.changes or bool(batter and standing)
     ring = feet.ring() if changes else site.ring
-    open_floor = _open_floor(ring, standing)
-    lines = _wall_lines(replace(site, ring=ring), standing)
+    lines = wall_lines(ring, standing)
     if not lines:
         site.findings.warn(key, "shows nowhere: what stands on the floor covers it wholly")
         return []
-    parts = [_Whole(lines, Course(lines[0], feet.size_of[0], feet.batter_of[0]), form, closed=True)]
     if changes:
-        found = feet.courses(lines, site.tolerance)
-        parts = [_Whole([item.line], item, form, item.closed) for item in found]
-    made = []
-    for part in parts:
-        try:
-            cells = part.cells(site, open_floor)
-            _check_height(site, cells, standing)
-        except CoveMisfitError as error:
-            _refuse(site, part, open_floor, key, error, standing)
-        else:
-            made.append(cells)
+        runs = feet.runs(lines, site.tolerance)
+        parts = [_Whole([item.line], item, form, item.closed) for item in runs]
+    else:
+        run = FootRun(lines[0], feet.size_of[0], feet.batter_of[0], closed=True)
+        parts = [_Whole(lines, run, form, closed=True)]
+    made = _lofted(site, parts, open_floor(ring, standing), standing, key)
     if not changes:
-        return [
-            Layer(site.body, form, form, key, site.ring.polygon, cells, face=form) for cells in made
-        ]
+        plan = site.ring.polygon
+        return [Layer(site.body, form, form, key, plan, cells, face=form) for cells in made]
     joints = np.concatenate([joints_on(ring, cells) for cells in made] or [np.zeros((0, 2))])
     ring = ring.with_points(joints[numbered(grid_keys(joints))[0]])
-    open_floor = _open_floor(ring, standing)
+    shows = open_floor(ring, standing)
     return [
         Layer(
             site.body,
             form,
             f"{form} part {k + 1}",
             key,
-            polygons_only(shapely.intersection(band_of(cells), open_floor, grid_size=GRID)),
+            polygons_only(shapely.intersection(band_of(cells), shows, grid_size=GRID)),
             cells,
             "floor",
             form if cells.canal.radius else "wall",
         )
         for k, cells in enumerate(made)
     ]
+
+
+def size_of(site: Site, cove: schema.Cove) -> Size:
+    """Return the radius of a cove's ball, which may grow with the depth."""
+    if cove.deepens is None:
+        return Size(cove.radius)
+    depths = site.level - cove.deepens.start, site.level - cove.deepens.end
+    return Size(cove.radius, cove.deepens.radius, depths)
 
 
 def _feet_of(site: Site, cove: schema.Cove | None, key: Key, batter: schema.Batter | None) -> Feet:
@@ -114,15 +107,7 @@ def _feet_of(site: Site, cove: schema.Cove | None, key: Key, batter: schema.Batt
         Along.of(site, batter.stretches if batter is not None else (), ("batter",)),
         tuple(sizes),
         tuple(leans),
-    )
-
-
-def _open_floor(ring: Ring, standing: Sequence[Block]) -> shapely.Geometry:
-    """Return what the blocks that take the cove leave of the plan."""
-    if not standing:
-        return ring.polygon
-    return shapely.difference(
-        ring.polygon, shapely.union_all([item.region for item in standing]), grid_size=WELD
+        range_of(site.floor, site.ring.polygon)[0] if batter is not None else 0.0,
     )
 
 
@@ -132,19 +117,19 @@ class _Whole:
 
     Args:
         lines: The wall lines.
-        course: What holds along them.
+        run: What holds along them.
         form: ``cove`` or ``fillet``.
         closed: Whether the lines are closed.
     """
 
     lines: Sequence[WallLine]
-    course: Course
+    run: FootRun
     form: str
     closed: bool
 
-    def cells(self, site: Site, open_floor: shapely.Geometry, share: float = 1.0) -> Cells:
+    def cells(self, site: Site, shows: shapely.Geometry, share: float = 1.0) -> Cells:
         """Loft it, the ball a share as large; without a ball, leaning so much less."""
-        size, batter = self.course.size.times(share), self.course.batter
+        size, batter = self.run.size.times(share), self.run.batter
         if not size.largest:
             batter = replace(batter, lean=share * batter.lean)
         return cove_cells(
@@ -155,81 +140,29 @@ class _Whole:
             closed=self.closed,
             straight=self.form == "fillet",
             batter=batter,
-            touches=None if self.closed else shapely.boundary(open_floor),
-            run_on=self.course.run_on,
+            touches=None if self.closed else shapely.boundary(shows),
+            run_on=self.run.run_on,
         )
 
 
-def size_of(site: Site, cove: schema.Cove) -> Size:
-    """Return the radius of a cove's ball, which may grow with the depth."""
-    if cove.deepens is None:
-        return Size(cove.radius)
-    depths = site.level - cove.deepens.start, site.level - cove.deepens.end
-    return Size(cove.radius, cove.deepens.radius, depths)
-
-
-def joints_on(ring: Ring, cove: Cells) -> Floats:
-    """Return the points (k, 2) of a cove along its walls that an outline's chords pass by [m]."""
-    points = cove.vertices[np.unique(np.concatenate(cove.walls)), :2]
-    points = points[~are_in(grid_keys(points), grid_keys(ring.points))]
-    return points[ring.beside_chords(points, WELD / 2.0)]
-
-
-def _wall_lines(site: Site, standing: Sequence[Block]) -> list[WallLine]:
-    """The rings of the open floor; vertices of outlines bring their true normals along."""
-    islands = [item.ring for item in standing if item.ring is not None]
-    rings = [(site.ring.points, site.ring.normals)]
-    rings += [(item.points[::-1], -item.normals[::-1]) for item in islands]
-    if len(islands) == len(standing):
-        return [WallLine(*item) for item in rings]
-    own_points, own_normals = (np.concatenate(item) for item in zip(*rings, strict=True))
-    tree = shapely.STRtree(shapely.points(own_points))
-    taken = shapely.union_all([item.region for item in standing])
-    open_floor = shapely.difference(site.ring.polygon, taken, grid_size=WELD)
-    lines = []
-    for part in shapely.get_parts(shapely.orient_polygons(open_floor)):
-        if part.area < 1e-4:
-            continue
-        for line in shapely.get_rings(part):
-            points = shapely.get_coordinates(line)[:-1]
-            normals = np.full_like(points, np.nan)
-            at, own = tree.query_nearest(
-                shapely.points(points), max_distance=2.0 * WELD, all_matches=False
-            )
-            points[at], normals[at] = own_points[own], own_normals[own]
-            is_own = np.zeros(len(points), dtype=bool)
-            is_own[at] = True
-            kept = _uncrowded(points, is_own)
-            lines.append(WallLine(points[kept], normals[kept]))
-    return lines
-
-
-def _uncrowded(points: Floats, first: np.ndarray) -> np.ndarray:
-    """Leave out points of a closed line that stand nearer than `CROWD` to the next one.
-
-    Args:
-        points: (n, 2) [m].
-        first: (n,) points that are rather kept.
-
-    Returns:
-        (n,) whether to keep each.
-    """
-    kept = np.ones(len(points), dtype=bool)
-    steps = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
-    for i in np.flatnonzero(steps < CROWD).tolist():
-        j = (i + 1) % len(points)
-        kept[i if first[j] and not first[i] else j] = False
-    return kept
-
-
-def band_of(cells: Cells) -> shapely.Geometry:
-    """The plan region under the cove of one line."""
-    wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
-    if not len(cells.sections):
-        return shapely.symmetric_difference(shapely.Polygon(wall), shapely.Polygon(floor))
-    first, last = (cells.vertices[item, :2] for item in cells.sections)  # floor to wall, and back
-    around = shapely.Polygon(np.vstack([wall, last[1:], floor[-2::-1], first[1:-1]]))
-    return around if around.is_valid else shapely.make_valid(around)
+def _lofted(
+    site: Site,
+    parts: Sequence[_Whole],
+    shows: shapely.Geometry,
+    standing: Sequence[Block],
+    key: Key,
+) -> list[Cells]:
+    """Loft each part; of those that do not fit leave a finding."""
+    made = []
+    for part in parts:
+        try:
+            cells = part.cells(site, shows)
+            _check_height(site, cells, standing)
+        except CoveMisfitError as error:
+            _refuse(site, part, shows, key, error, standing)
+        else:
+            made.append(cells)
+    return made
 
 
 def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
@@ -238,11 +171,11 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
     Raises:
         CoveMisfitError: It does not.
     """
+    if cells.canal.batter.lean:  # it is looked after as it is lofted
+        return
     walls = cells.vertices[np.unique(np.concatenate(cells.walls))]
     places = shapely.points(walls[:, :2])
     too_high = walls[:, 2] - site.wall_top
-    if cells.canal.batter.lean:  # it is looked after as it is lofted
-        return
     names = np.full(len(walls), "the wall", dtype=object)
     for block in standing:
         on = shapely.dwithin(block.region, places, CROWD) & (walls[:, 2] - block.top > too_high)
@@ -256,7 +189,7 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
 def _refuse(
     site: Site,
     part: _Whole,
-    open_floor: shapely.Geometry,
+    shows: shapely.Geometry,
     key: Key,
     error: CoveMisfitError,
     standing: Sequence[Block],
@@ -266,11 +199,11 @@ def _refuse(
     for _ in range(12):
         middle = (low + high) / 2.0
         try:
-            _check_height(site, part.cells(site, open_floor, middle), standing)
+            _check_height(site, part.cells(site, shows, middle), standing)
             low = middle
         except CoveMisfitError:
             high = middle
-    radius, lean = part.course.size.largest, part.course.batter.lean
+    radius, lean = part.run.size.largest, part.run.batter.lean
     fits = math.floor(low * (radius or lean) * 1000.0) / 1000.0
     unit = " m" if radius else ""
     site.findings.error(

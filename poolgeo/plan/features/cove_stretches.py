@@ -14,29 +14,21 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ...design import schema
-from ...errors import Key
 from ..canal import Batter, Size
 from ..curves import Floats
 from ..ring import Ring, turns_of
 from ..rolled import WallLine
-from ..shapes import nearest_on
-from ..stretch import Stretch, curve_point_at
 from ..tolerances import SHARP_TURN
-from .bench import stretch_on
-from .site import Site
+from .along import ON_WALL, Along
 
 Ints = np.ndarray
-
-ON_WALL = 1e-4
-"""[m] A line nearer to the outline than this lies on it."""
 
 NO_COVE = Size(0.0)
 """Where a wall has no cove."""
 
 
 @dataclass(frozen=True)
-class Course:
+class FootRun:
     """A part of a wall line along which nothing changes.
 
     Args:
@@ -55,57 +47,6 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Along:
-    """What holds along which stretch of an outline.
-
-    Args:
-        ring: The outline.
-        stretches: In the order of the file; of two that overlap the later holds.
-    """
-
-    ring: Ring
-    stretches: tuple[Stretch, ...]
-
-    @classmethod
-    def of(
-        cls, site: Site, items: Sequence[schema.CoveStretch | schema.BatterStretch], key: Key
-    ) -> Along:
-        """Return what holds along the stretches of a list of the pool file."""
-        found = [
-            stretch_on(site, item.start, item.end, (*key, "stretches", i))
-            for i, item in enumerate(items)
-        ]
-        return cls(site.ring, tuple(found))
-
-    @property
-    def ends(self) -> Floats:
-        """Plan points (k, 2) at which something changes [m]."""
-        at = [at for item in self.stretches for at in (item.start, item.end) if at is not None]
-        return np.array([curve_point_at(self.ring, item) for item in at]).reshape(-1, 2)
-
-    def numbers(self, points: Floats, sag: float) -> Ints:
-        """Return what holds along each step (n,) of a closed line.
-
-        Args:
-            points: (n, 2) [m].
-            sag: How far its chords may be from the outline [m].
-
-        Returns:
-            0 where no stretch lies, else the number of the stretch from 1, and -1 off the outline.
-        """
-        middles = (points + np.roll(points, -1, axis=0)) / 2.0
-        edge, share, away = nearest_on(self.ring.points, middles)
-        station = self.ring.stations[edge] + share * self.ring.lengths[edge]
-        found = np.zeros(len(points), dtype=np.int64)
-        for k, item in enumerate(self.stretches, 1):
-            inside = np.ones(len(points), dtype=bool)
-            if item.start is not None:
-                inside = (station - item.start) % self.ring.perimeter < item.length
-            found[inside] = k
-        return np.where(away < sag + ON_WALL, found, -1)
-
-
-@dataclass(frozen=True)
 class Feet:
     """What stands at the feet of the walls.
 
@@ -114,12 +55,14 @@ class Feet:
         batters: The same for how the walls lean; off the outline they are plumb.
         size_of: Radius of the cove, and of that of each stretch.
         batter_of: The same for the batters.
+        lowest: Of the floor [m].
     """
 
     sizes: Along
     batters: Along
     size_of: tuple[Size, ...]
     batter_of: tuple[Batter, ...]
+    lowest: float
 
     @property
     def changes(self) -> bool:
@@ -142,7 +85,7 @@ class Feet:
         fresh = points[np.setdiff1d(once, known)]
         return ring.with_points(fresh) if len(fresh) else ring
 
-    def courses(self, lines: Sequence[WallLine], sag: float) -> list[Course]:
+    def runs(self, lines: Sequence[WallLine], sag: float) -> list[FootRun]:
         """Cut wall lines where something changes.
 
         Args:
@@ -152,9 +95,9 @@ class Feet:
         Returns:
             The parts that have a cove or lean.
         """
-        return [item for line in lines for item in self._courses(line, sag)]
+        return [item for line in lines for item in self._runs(line, sag)]
 
-    def _courses(self, line: WallLine, sag: float) -> Iterator[Course]:
+    def _runs(self, line: WallLine, sag: float) -> Iterator[FootRun]:
         size = np.maximum(self.sizes.numbers(line.points, sag), 0)
         lean = self.batters.numbers(line.points, sag)
         # nothing changes where two stretches have the same
@@ -173,22 +116,24 @@ class Feet:
             if not batter.lean and not ball.largest:
                 continue
             if whole:
-                yield Course(line, ball, batter, closed=True)
+                yield FootRun(line, ball, batter, closed=True)
                 return
             steps = (begins[(k + 1) % len(begins)] - first) % count or count
             ids = (first + np.arange(steps + 1)) % count
-            yield _course(line, ids, turns, ball, batter)
+            width = ball.largest + batter.lean * (batter.top - self.lowest)
+            yield _run(line, ids, turns, ball, batter, width)
 
 
-def _course(line: WallLine, ids: Ints, turns: Floats, size: Size, batter: Batter) -> Course:
-    """Return a part of a line, run on beyond inside corners at its ends."""
+def _run(
+    line: WallLine, ids: Ints, turns: Floats, size: Size, batter: Batter, width: float
+) -> FootRun:
+    """Return a part of a line, run on beyond inside corners at its ends, for a foot of a width."""
     points, normals = line.points[ids], line.normals[ids].copy()
     run_on = []
     for end, inner in ((0, 1), (-1, -2)):
         turn = float(turns[ids[end]])
         reach = 0.0
         if turn > SHARP_TURN:
-            width = size.largest + batter.lean * DEEPEST
             reach = width * (1.0 + math.tan(turn / 2.0))
             out = points[end] - points[inner]
             extra = (points[end] + reach * out / np.hypot(*out))[None]
@@ -196,8 +141,4 @@ def _course(line: WallLine, ids: Ints, turns: Floats, size: Size, batter: Batter
             points = np.vstack([extra, points] if end == 0 else [points, extra])
             normals = np.vstack([unknown, normals] if end == 0 else [normals, unknown])
         run_on.append(reach)
-    return Course(WallLine(points, normals), size, batter, (run_on[0], run_on[1]))
-
-
-DEEPEST = 10.0
-"""[m] No wall that leans is higher."""
+    return FootRun(WallLine(points, normals), size, batter, (run_on[0], run_on[1]))

@@ -1,7 +1,8 @@
-"""Walls that lean take no weir, no recess, and no wall top lower than where they begin to lean.
+"""What stands on walls that lean: weirs; no recess, and no wall top below where they begin to lean.
 
-A leaning wall fills the foot of the plumb one from the wall's top down, within the outline. Cut
-down to a crest or set back for a recess, the plumb wall would leave that filling standing.
+A leaning wall fills the foot of the plumb one from the wall's top down, within the outline. A weir
+covers that filling, as far as it stands above its crest; set back for a recess, or cut down, the
+plumb wall would leave it standing.
 """
 
 from __future__ import annotations
@@ -11,10 +12,9 @@ import numpy as np
 from ...design import schema
 from ...errors import Key
 from ..curves import Floats
-from ..shapes import nearest_on
 from ..stretch import Stretch
+from .along import Along
 from .bench import stretch_on
-from .cove_stretches import Along
 from .site import Site
 
 PACE = 0.02
@@ -22,22 +22,17 @@ PACE = 0.02
 
 
 def check_plumb(site: Site, pool: schema.Pool) -> None:
-    """Leave a finding for each weir, recess and lowered wall on a stretch that leans."""
+    """Leave a finding for each recess and lowered wall on a stretch that leans."""
     if pool.batter is None:
         return
     lower = [(k, item) for k, item in enumerate(pool.walls)
              if item.height is not None and site.level + item.height < site.wall_top]  # fmt: skip
-    found: list[tuple[Key, schema.Weir | schema.Recess | schema.WallStretch]] = [
-        *((("overflows", k), item) for k, item in enumerate(pool.overflows)),
-        *((("channels", k), item) for k, item in enumerate(pool.channels)),
+    found: list[tuple[Key, schema.Recess | schema.WallStretch]] = [
         *((("recess", k), item) for k, item in enumerate(pool.recess)),
         *((("walls", k), item) for k, item in lower),
     ]
-    along = Along.of(site, pool.batter.stretches, ("batter",))
-    slopes = np.array([pool.batter.slope, *(item.slope for item in pool.batter.stretches)])
     for key, item in found:
-        points = _paced(stretch_on(site, item.start, item.end, key))
-        lean = slopes[_numbers(along, points)]
+        points, lean = _leans(site, pool.batter, stretch_on(site, item.start, item.end, key))
         if not lean.any():
             continue
         x, y = points[int(np.argmax(lean > 0.0))]
@@ -49,6 +44,32 @@ def check_plumb(site: Site, pool: schema.Pool) -> None:
         )
 
 
+def lean_of(site: Site, batter: schema.Batter | None, stretch: Stretch, key: Key) -> float:
+    """Return how the walls lean along a stretch [-]; where that changes a finding is left."""
+    if batter is None:
+        return 0.0
+    points, lean = _leans(site, batter, stretch)
+    other = np.flatnonzero(lean != lean[0])
+    if len(other):
+        x, y = points[other[0]]
+        site.findings.error(
+            key,
+            f"must lie where the walls lean alike: it changes near ({x:.3f}, {y:.3f}) m",
+            f"slopes of {lean[0]:.3f} and {lean[other[0]]:.3f}",
+            "end it there, or let the stretch of 'batter' begin elsewhere",
+        )
+    return float(lean[0])
+
+
+def _leans(site: Site, batter: schema.Batter, stretch: Stretch) -> tuple[Floats, Floats]:
+    """Return points (k, 2) on a stretch [m], and how the walls lean there (k,)."""
+    along = Along.of(site, batter.stretches, ("batter",))
+    points = _paced(stretch)
+    slopes = np.array([batter.slope, *(item.slope for item in batter.stretches)])
+    lean: Floats = slopes[along.at(points)[0]]
+    return points, lean
+
+
 def _paced(stretch: Stretch) -> Floats:
     """Return points (k, 2) on a stretch, its ends left out, no further apart than `PACE` [m]."""
     points, _, _ = stretch.course()
@@ -56,14 +77,3 @@ def _paced(stretch: Stretch) -> Floats:
     count = max(1, int(np.ceil(at[-1] / PACE)))
     middles = (np.arange(count) + 0.5) / count * at[-1]
     return np.column_stack([np.interp(middles, at, points[:, i]) for i in range(2)])
-
-
-def _numbers(along: Along, points: Floats) -> np.ndarray:
-    """Return which stretch (k,) holds at points on the outline, from 1; 0 where none does."""
-    edge, share, _ = nearest_on(along.ring.points, points)
-    station = along.ring.stations[edge] + share * along.ring.lengths[edge]
-    found = np.zeros(len(points), dtype=np.int64)
-    for k, item in enumerate(along.stretches, 1):
-        start = 0.0 if item.start is None else item.start
-        found[(station - start) % along.ring.perimeter < item.length] = k
-    return found

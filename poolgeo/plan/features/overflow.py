@@ -12,12 +12,12 @@ from .weir import weir_plan
 
 def overflows(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the overflowing edges of the pool, each with its catch basin."""
-    return [_overflow(site, item, k) for k, item in enumerate(pool.overflows)]
+    return [_overflow(site, item, k, pool.batter) for k, item in enumerate(pool.overflows)]
 
 
-def _overflow(site: Site, overflow: schema.Overflow, k: int) -> Part:
+def _overflow(site: Site, overflow: schema.Overflow, k: int, batter: schema.Batter | None) -> Part:
     basin, key = overflow.basin, ("overflows", k)
-    weir = weir_plan(site, overflow, key)
+    weir = weir_plan(site, overflow, key, batter)
     if weir is None:
         return Part()
     level = weir.crest - basin.drop

@@ -80,6 +80,7 @@ class Part:
         rings: The rings of those of them that are walls.
         gaps: Ground between pieces of its concrete.
         corners: Plan points (k, 2) on those rings at which a wall turns all the same [m].
+        joints: Plan points (k, 2) on the pool's curve across from joints of its own coves [m].
         footprint: All that it takes of the plan for itself, where it is a body of water.
     """
 
@@ -91,4 +92,5 @@ class Part:
     rings: tuple[Ring, ...] = ()
     gaps: tuple[Gap, ...] = ()
     corners: Floats = field(default_factory=lambda: np.zeros((0, 2)))
+    joints: Floats = field(default_factory=lambda: np.zeros((0, 2)))
     footprint: shapely.Geometry | None = None

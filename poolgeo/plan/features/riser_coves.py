@@ -19,13 +19,9 @@ from ..layers import Layer
 from ..rolled import CoveMisfitError, WallLine
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
-from .cove import band_of
 from .part import Part
 from .site import Site
-
-CROWD = 1e-4
-"""[m] Points of a wall line nearer than this to each other are one: where a block stands at a wall,
-rounding leaves crumbs."""
+from .wall_lines import band_of
 
 SAME_LINE = 3.0 * WELD
 """[m] A riser's border that runs nearer than this to its tread's is a flank of both: rounding has

@@ -11,7 +11,7 @@ r"""Troughs: what catches the water beyond a weir, a body of its own, basin or c
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,7 +19,8 @@ import shapely
 
 from ...design import schema
 from ...errors import Key
-from ..courses import Course, ring_round
+from ..cells import Cells
+from ..courses import Course, feet_of, ring_round
 from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer, Underside
@@ -31,6 +32,7 @@ from .corner_coves import corners_in
 from .cove import cove_layers
 from .part import Block, Part, Water
 from .site import STRAY, Site
+from .wall_lines import joints_on
 from .weir import WeirPlan, weir_tops
 
 LONGEST_GAP = 1e-3
@@ -132,8 +134,17 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
         waters=(catch.water,),
         outlines=outlines,
         rings=(site.ring,),
+        joints=_joints(pool, site, coves, {weir.thickness, weir.thickness + (catch.width or 0.0)}),
         footprint=polygons_only(shapely.difference(walled, plan.solid, grid_size=GRID)),
     )
+
+
+def _joints(pool: Site, site: Site, coves: Sequence[Layer], offs: set[float]) -> Floats:
+    """Return where on the pool's curve (k, 2) joints of a trough's cove stand so far off [m]."""
+    cells = [item.height for item in coves if isinstance(item.height, Cells)]
+    found = [joints_on(site.ring, item) for item in cells]
+    points = np.concatenate([*found, np.zeros((0, 2))])
+    return np.concatenate([feet_of(points, pool.ring, off, site.tolerance) for off in sorted(offs)])
 
 
 def _check_footing(pool: Site, walled: shapely.Geometry, catch: Catch) -> None:

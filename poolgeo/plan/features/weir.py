@@ -27,6 +27,7 @@ from ..ring import MITRE
 from ..shapes import parallel
 from ..stretch import CRUMB, SHORTEST, Stretch, chord_at
 from .bench import stretch_on
+from .leaning import lean_of
 from .site import Site
 
 STRAIGHT = 1e-10
@@ -43,14 +44,16 @@ class WeirPlan:
     Args:
         stretch: Where it stands on the pool's outline.
         thickness: Of the wall there [m].
-        inner: Height of its top at the pool's outline [m].
+        inner: Height of its top at its inner edge [m].
         face: Height of its top at its outer face [m].
+        foot: How far inside the pool's outline its inner edge stands, where the wall leans [m].
     """
 
     stretch: Stretch
     thickness: float
     inner: float
     face: float
+    foot: float = 0.0
 
     @property
     def lowest(self) -> float:
@@ -65,7 +68,7 @@ class WeirPlan:
     @cached_property
     def region(self) -> shapely.Polygon:
         """What it takes of the plan."""
-        return self.band(0.0, self.thickness)
+        return self.band(-self.foot, self.thickness)
 
     def line(self, off: float) -> Floats:
         """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
@@ -106,13 +109,17 @@ class WeirPlan:
         return None
 
 
-def weir_plan(site: Site, weir: schema.Weir, key: Key) -> WeirPlan | None:
+def weir_plan(
+    site: Site, weir: schema.Weir, key: Key, batter: schema.Batter | None
+) -> WeirPlan | None:
     """Lay a weir out on the pool; what is wrong with it is left with the pool's findings.
 
     Args:
         site: The pool.
         weir: From the pool file.
         key: Its key there.
+        batter: How the pool's walls lean: a weir's top reaches to where the wall stands at its
+            height.
 
     Returns:
         The weir; None where it has no length.
@@ -121,9 +128,12 @@ def weir_plan(site: Site, weir: schema.Weir, key: Key) -> WeirPlan | None:
     if stretch.length < SHORTEST:
         return None
     thickness = site.shell.wall if weir.thickness is None else weir.thickness
-    crest, rise = site.level + weir.crest, abs(weir.fall) * thickness
+    crest, lean = site.level + weir.crest, lean_of(site, batter, stretch, key)
+    inwards = max(-weir.fall, 0.0)
+    foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
+    rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
-    plan = WeirPlan(stretch, thickness, inner, face)
+    plan = WeirPlan(stretch, thickness, inner, face, foot)
     if crest >= site.wall_top:
         site.findings.error(
             (*key, "crest"),
@@ -171,7 +181,7 @@ def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
     it is curved, one stands on each chord, or two triangles where its corners lie in no plane.
     """
     points, before, after = plan.stretch.course()
-    inside = np.column_stack([points, np.full(len(points), plan.inner)])
+    inside = np.column_stack([plan.line(-plan.foot), np.full(len(points), plan.inner)])
     outside = np.column_stack([plan.line(plan.thickness), np.full(len(points), plan.face)])
     corner = np.sum(before * after, axis=1) < 1.0 - STRAIGHT
     side = np.cumsum(corner[:-1]) - int(corner[0])
