@@ -98,10 +98,10 @@ def with_rounds(
     Returns:
         The ring; itself where it has no such corner.
     """
-    pieces, rounds = rounded(loop, corners, tolerance, is_hole=is_hole)
+    pieces, whole, rounds = rounded(loop, corners, tolerance, is_hole=is_hole)
     if not rounds:
         return ring
-    return replace(ring_of(pieces, tolerance), rounds=rounds, sharp=ring)
+    return replace(ring_of(pieces, tolerance), rounds=rounds, sharp=ring_of(whole, tolerance))
 
 
 def outline_ring(

@@ -41,7 +41,8 @@ class Ring:
         chord_normals: (n, 2, 2) unit normals of the true curve into the ring, at the start and at
             the end of each chord.
         rounds: Its inside corners that are corner coves.
-        sharp: The ring without these, as the concrete behind them is; None where there are none.
+        sharp: The ring without these, as the concrete behind them is, and with the same vertices
+            elsewhere; None where there are none.
     """
 
     points: Floats
@@ -57,6 +58,11 @@ class Ring:
         polygon = shapely.Polygon(self.points)
         shapely.prepare(polygon)
         return polygon
+
+    @property
+    def bare(self) -> Ring:
+        """The ring without its corner coves."""
+        return self if self.sharp is None else self.sharp
 
     @cached_property
     def stations(self) -> Floats:
@@ -111,6 +117,12 @@ class Ring:
         """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
         start = self.points
         on, share, _ = nearest_on(self.points, points)
+        sharp = self.sharp
+        if sharp is not None:
+            ends = np.stack([start, np.roll(start, -1, axis=0)], axis=1)[on]
+            sharp = sharp.with_points(
+                points[~np.any([item.holds(ends) for item in self.rounds], 0)]
+            )
         a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
         between = a * (1.0 - share[:, None]) + b * share[:, None]
         between /= np.hypot(*between.T)[:, None]
@@ -126,6 +138,52 @@ class Ring:
             turns=np.concatenate([self.turns, np.zeros(len(points))])[order],
             lengths=lengths,
             chord_normals=np.stack([after, np.roll(before, -1, axis=0)], axis=1),
+            sharp=sharp,
+        )
+
+    def rounds_behind(self, stations: Floats, off: float) -> list[int]:
+        """Return the numbers of the corner coves behind which places of the bare ring lie.
+
+        Args:
+            stations: (k,) there [m].
+            off: Nearer to its ends than this they lie beside it [m].
+        """
+        found, bare = [], self.bare
+        for k, item in enumerate(self.rounds):
+            chords = _between(bare, _ends_of(item))
+            ahead = (stations - bare.stations[chords[0]]) % bare.perimeter
+            if ((ahead > off) & (ahead < bare.lengths[chords].sum() - off)).any():
+                found.append(k)
+        return found
+
+    def without(self, which: Sequence[int]) -> Ring:
+        """Return the ring with some of its corner coves left out.
+
+        Args:
+            which: Their numbers; the ring goes round the water.
+        """
+        if self.sharp is None or not which:
+            return self
+        kept = np.ones(len(self.points), dtype=bool)
+        at, more = [], []
+        for item in (self.rounds[k] for k in which):
+            own, others = (_between(ring, _ends_of(item)) for ring in (self, self.sharp))
+            kept[own] = False
+            at.append(own[0] + np.arange(len(others)) / len(others))
+            more.append(others)
+        order = np.argsort(np.concatenate([np.flatnonzero(kept), *at]), kind="stable")
+        rows = np.concatenate(more)
+
+        def joined(own: Floats, others: Floats) -> Floats:
+            return np.concatenate([own[kept], others[rows]])[order]
+
+        return Ring(
+            joined(self.points, self.sharp.points),
+            joined(self.turns, self.sharp.turns),
+            joined(self.lengths, self.sharp.lengths),
+            joined(self.chord_normals, self.sharp.chord_normals),
+            tuple(item for k, item in enumerate(self.rounds) if k not in which),
+            self.sharp,
         )
 
     def thickened(self, wall: float) -> shapely.Polygon:
@@ -154,6 +212,21 @@ class Ring:
     def perimeter(self) -> float:
         """True length [m]."""
         return float(self.lengths.sum())
+
+
+def _ends_of(item: Round) -> Floats:
+    """Return where a corner cove touches its sides (2, 2), as a ring round the water has them."""
+    ends = item.arc.at(np.array([0.0, 1.0]))
+    return ends if item.arc.sweep > 0.0 else ends[::-1]
+
+
+def _between(ring: Ring, ends: Floats) -> npt.NDArray[np.int64]:
+    """Return the chords of a ring from one of its vertices to another (2, 2) [m]."""
+    away = np.hypot(*np.moveaxis(ring.points[:, None] - ends, -1, 0))
+    first, last = np.argmin(away, axis=0)
+    count = len(ring.points)
+    found: npt.NDArray[np.int64] = (first + np.arange((last - first) % count)) % count
+    return found
 
 
 def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:

@@ -41,7 +41,7 @@ class Corners:
 
 def rounded(
     loop: Sequence[Piece], corners: Corners, tolerance: float, *, is_hole: bool = False
-) -> tuple[list[Piece], tuple[Round, ...]]:
+) -> tuple[list[Piece], list[Piece], tuple[Round, ...]]:
     """Round the inside corners of a closed chain of pieces.
 
     ::
@@ -57,7 +57,8 @@ def rounded(
         is_hole: Whether the water lies outside.
 
     Returns:
-        The pieces with the arcs, or their chords, among them, and the corner coves.
+        The pieces with the arcs, or their chords, among them; all of the loop, parted where these
+        touch it; and the corner coves.
 
     Raises:
         PoolFileError: An arc does not fit its sides.
@@ -80,14 +81,18 @@ def rounded(
         raise PoolFileError([Finding(corners.key, rule, f"{radius:.3f} m", remedy)])
     spans = _spans(loop, at, radius)
     pieces: list[Piece] = []
+    whole: list[Piece] = []
     found: list[Round] = []
     for k, piece in enumerate(loop):
         if k in at:
             arc = _arc(loop[k - 1], spans[k - 1][1], piece, spans[k][0], radius)
             found.append(Round(arc, corners.straight))
             pieces.append(found[-1].piece)
-        pieces.append(piece.part(*spans[k]))
-    return pieces, tuple(found)
+        (low, high), (first, last) = piece.domain, spans[k]
+        pieces.append(piece.part(first, last))
+        parts = ((low, first), (first, last), (last, high))
+        whole += [piece.part(*item) for item in parts if item[1] > item[0]]
+    return pieces, whole, tuple(found)
 
 
 def _tangent(piece: Piece, at: float) -> Floats:

@@ -86,7 +86,10 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
         place: A station [m], or a plan point (the nearest point of the outline is meant) [m].
     """
     if not isinstance(place, tuple):
-        return place % ring.perimeter
+        if ring.sharp is None:
+            return place % ring.perimeter
+        # a length counts along the outline itself
+        place = tuple(curve_point_at(ring.sharp, place % ring.sharp.perimeter).tolist())
     a = ring.points
     d = np.roll(a, -1, axis=0) - a
     (nearest,), (share,), _ = nearest_on(a, np.array([place]))
