@@ -144,7 +144,9 @@ def _joints(pool: Site, site: Site, coves: Sequence[Layer], offs: set[float]) ->
     cells = [item.height for item in coves if isinstance(item.height, Cells)]
     found = [joints_on(site.ring, item) for item in cells]
     points = np.concatenate([*found, np.zeros((0, 2))])
-    return np.concatenate([feet_of(points, pool.ring, off, site.tolerance) for off in sorted(offs)])
+    return np.concatenate(
+        [feet_of(points, pool.ring.bare, off, site.tolerance) for off in sorted(offs)]
+    )
 
 
 def _check_footing(pool: Site, walled: shapely.Geometry, catch: Catch) -> None:
@@ -177,7 +179,7 @@ def _trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
         )
         return None
     solid = _solid(pool, weir)
-    courses = [Course.along(pool.ring, off) for off in (pool.shell.wall, weir.thickness, far)]
+    courses = [Course.along(pool.ring.bare, off) for off in (pool.shell.wall, weir.thickness, far)]
     if catch.outline is None:
         wanted = weir.band(weir.thickness, far)
     else:

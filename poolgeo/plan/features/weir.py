@@ -6,10 +6,13 @@ r"""Weirs: stretches of the pool's wall lowered to a crest, with a top that is f
     crest_           ____             _crest
       |  `-_        |    |         _-' |          the pool is on the left; `face` is the outer face
     __|     |     __|    |      __|    |
+
+A weir stands on the bare outline; corner coves on its stretch end level with its inner edge.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -23,9 +26,10 @@ from ..courses import Course
 from ..curves import Floats
 from ..floor import Floor, sloping_floor
 from ..layers import Layer
-from ..ring import MITRE
-from ..shapes import parallel
-from ..stretch import CRUMB, SHORTEST, Stretch, chord_at
+from ..ring import MITRE, Ring
+from ..shapes import parallel, polygons_only
+from ..stretch import CRUMB, SHORTEST, Stretch, band, chord_at
+from ..tolerances import GRID
 from .bench import stretch_on
 from .leaning import lean_of
 from .site import Site
@@ -35,6 +39,10 @@ STRAIGHT = 1e-10
 
 FLAT = 1e-9
 """[m3] Four corners of a box smaller than this lie in a plane."""
+
+
+NOTHING = shapely.Polygon()
+"""No plan."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +55,7 @@ class WeirPlan:
         inner: Height of its top at its inner edge [m].
         face: Height of its top at its outer face [m].
         foot: How far inside the pool's outline its inner edge stands, where the wall leans [m].
+        filled: What corner coves fill along it.
     """
 
     stretch: Stretch
@@ -54,6 +63,7 @@ class WeirPlan:
     inner: float
     face: float
     foot: float = 0.0
+    filled: shapely.Geometry = NOTHING
 
     @property
     def lowest(self) -> float:
@@ -124,7 +134,7 @@ def weir_plan(
     Returns:
         The weir; None where it has no length.
     """
-    stretch = stretch_on(site, weir.start, weir.end, key)
+    stretch = stretch_on(site, weir.start, weir.end, key, site.ring.bare)
     if stretch.length < SHORTEST:
         return None
     thickness = site.shell.wall if weir.thickness is None else weir.thickness
@@ -133,7 +143,7 @@ def weir_plan(
     foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
-    plan = WeirPlan(stretch, thickness, inner, face, foot)
+    plan = WeirPlan(stretch, thickness, inner, face, foot, _filled(site.ring, stretch))
     if crest >= site.wall_top:
         site.findings.error(
             (*key, "crest"),
@@ -154,6 +164,18 @@ def weir_plan(
     return plan
 
 
+def _filled(ring: Ring, stretch: Stretch) -> shapely.Geometry:
+    """Return what the corner coves of a ring fill along a stretch of the bare one."""
+    if not ring.rounds:
+        return NOTHING
+    filled = shapely.difference(ring.bare.polygon, ring.polygon, grid_size=GRID)
+    if stretch.start is None:
+        return polygons_only(filled)
+    deepest = max(item.arc.radius * math.tan(abs(item.arc.sweep) / 2.0) for item in ring.rounds)
+    along = band(stretch, deepest)
+    return polygons_only(shapely.intersection(filled, along, grid_size=GRID))
+
+
 def weir_tops(plan: WeirPlan, body: str, key: Key, name: str) -> list[Layer]:
     """Return the layers of the top of a weir.
 
@@ -163,15 +185,23 @@ def weir_tops(plan: WeirPlan, body: str, key: Key, name: str) -> list[Layer]:
         key: Its key in the pool file.
         name: For labels.
     """
+    parts: list[tuple[str, shapely.Geometry, float | Floor]] = []
     if plan.inner == plan.face:
-        return [
-            Layer(body, "weir top", name, key, plan.region, plan.inner, "all", "weir face")
-        ]  # fmt: skip
+        region = plan.region
+        if not plan.filled.is_empty:
+            region = polygons_only(shapely.union(region, plan.filled, grid_size=GRID))
+        parts.append((name, region, plan.inner))
+    else:
+        parts += [
+            (f"{name} side {side + 1}", shapely.Polygon(corners[:, :2]), _plane(corners))
+            for side, corners in _facets(plan)
+        ]
+        if not plan.filled.is_empty:
+            parts.append((f"{name} in corners", plan.filled, plan.inner))
     return [
-        Layer(body, "weir top", f"{name} side {side + 1}", key, shapely.Polygon(corners[:, :2]),
-              _plane(corners), "all", "weir face")
-        for side, corners in _facets(plan)
-    ]  # fmt: skip
+        Layer(body, "weir top", feature, key, region, height, "all", "weir face")
+        for feature, region, height in parts
+    ]
 
 
 def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
