@@ -100,6 +100,16 @@ def corner_foot(canal: Canal, before: Side, after: Side) -> tuple[float, float]:
     return float(found[0]), float(found[1])
 
 
+def _off_wall(canal: Canal, low: float, high: float) -> float:
+    """Return how far off its wall a cove stands where one that reaches less high ends [m].
+
+    It leaves the wall as a parabola, a fillet straight; both open by these angles [rad].
+    """
+    if canal.straight:
+        return canal.radius * (1.0 - (1.0 - math.cos(low)) / (1.0 - math.cos(high)))
+    return canal.radius * (high - low) ** 2 / 2.0
+
+
 def corner_ends(
     canal: Canal, before: Side, after: Side, feet: tuple[float, float], piece: int, rings: int
 ) -> tuple[End, End]:
@@ -125,10 +135,7 @@ def corner_ends(
            zip(sides, corner_s, strict=True)]  # fmt: skip
     low = int(phi[1] < phi[0])  # the side whose cove reaches less high
     high = 1 - low
-    # the higher cove leaves the wall as a parabola, a fillet straight
-    off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
-    if canal.straight:
-        off = canal.radius * (1.0 - (1.0 - math.cos(phi[low])) / (1.0 - math.cos(phi[high])))
+    off = _off_wall(canal, phi[low], phi[high])
     tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
     rise, beyond = _rises(rings, tail)
 
