@@ -159,7 +159,9 @@ class TestRefusals:
 
     def test_a_cove_larger_than_the_corner(self) -> None:
         """The ball does not reach into the corner."""
-        assert "the plan curve is tighter than its radius" in refusal(tank(0.05, 0.1))
+        text = refusal(tank(0.05, 0.1))
+        assert "the plan curve is tighter than its radius" in text
+        assert "use at most 0.050 m, or a larger radius of the corner coves ('corners')" in text
 
     def test_beside_a_batter(self) -> None:
         """A corner cove stands upright."""

@@ -162,6 +162,13 @@ class TestWhatEndsInACorner:
         treads = math.pi / 4.0 * 1.2**2 - filled(form)
         assert area(takeoff, "tread") == pytest.approx(treads, rel=SIZE)
 
+    @FORMS
+    def test_where_the_cove_ends(self, form: str) -> None:
+        """A wall without a cove: the ball, that stands still in the corner, ends half way there."""
+        takeoff = taken(COVE | {"form": form, "stretches": [WEST | {"radius": 0.0}]})
+        half = [HIGH] * 2 + [HIGH + R / 2.0] * 2
+        assert corner_runs(takeoff, form) == pytest.approx(half, rel=SIZE)
+
     def test_stations_count_along_the_bare_outline(self) -> None:
         """Past two corners a length means the place that it means without their coves."""
         found = [

@@ -206,9 +206,15 @@ def _refuse(
     radius, lean = part.run.size.largest, part.run.batter.lean
     fits = math.floor(low * (radius or lean) * 1000.0) / 1000.0
     unit = " m" if radius else ""
+    remedy = (
+        f"use at most {fits:.3f}{unit}" if fits > 0.0 else "nothing fits there; change the plan"
+    )
+    if radius and any(np.hypot(*(error.place - item.middle)) < item.arc.radius
+                      for item in site.ring.rounds):  # fmt: skip
+        remedy += ", or a larger radius of the corner coves ('corners')"
     site.findings.error(
         (*key, "radius") if radius else ("batter", "slope"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
         f"{radius or lean:.3f}{unit}",
-        f"use at most {fits:.3f}{unit}" if fits > 0.0 else "nothing fits there; change the plan",
+        remedy,
     )
