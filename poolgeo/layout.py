@@ -180,7 +180,6 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
 
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     """Lay everything out between walls."""
-    check_corners(pool, findings)
     site = Site(
         "pool",
         walls.ring,
@@ -195,6 +194,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     check_floor(site, pool)
     check_places(site)
     check_plumb(site, pool)
+    check_corners(site, pool)
     findings.stop_on_error()
     coves: list[Layer] = []
     key = ("cove",) if pool.cove is not None else ("batter",)

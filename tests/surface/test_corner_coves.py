@@ -163,10 +163,16 @@ class TestRefusals:
         assert "the plan curve is tighter than its radius" in text
         assert "use at most 0.050 m, or a larger radius of the corner coves ('corners')" in text
 
-    def test_beside_a_batter(self) -> None:
-        """A corner cove stands upright."""
+    def test_where_walls_lean(self) -> None:
+        """A corner cove stands upright; where walls lean elsewhere it may."""
         text = refusal(tank(0.2) | {"batter": {"slope": 0.1}})
-        assert "'cove.corners' must not be given beside 'batter'" in text
+        assert (
+            "'cove.corners' must stand where the walls are plumb: they lean at the corner" in text
+        )
+        assert "(got a slope of 0.100); give 'batter' a stretch of slope 0 there" in text
+        lean = {"start": [3.0, -1.0], "end": [3.0, 1.0], "slope": 0.1}
+        takeoff = takeoff_of(tank(0.2) | {"batter": {"slope": 0.0, "stretches": [lean]}})
+        assert len([run for run in takeoff.coves if run.kind == "corner cove"]) == 4
 
     @pytest.mark.parametrize("corners", ["maybe", -0.1, 0])
     def test_what_is_no_radius(self, corners: object) -> None:

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from ...design import schema
 from ...errors import Key
 from ..rounding import Corners
-from .site import Findings
+from .along import Along
+from .site import Site
+
+ALONG = np.linspace(0.02, 0.98, 25)
+"""[-] Places on a corner cove, as shares of its girth, at which walls are asked whether they lean;
+its ends belong to the walls beside it too."""
 
 
 def corners_in(cove: schema.Cove | None, key: Key) -> Corners | None:
@@ -21,8 +28,25 @@ def corners_in(cove: schema.Cove | None, key: Key) -> Corners | None:
     return Corners(radius, (*key, "cove", "corners"), cove.form == "fillet")
 
 
-def check_corners(pool: schema.Pool, findings: Findings) -> None:
-    """Note corner coves where none is made: at walls that lean."""
-    if corners_in(pool.cove, ()) is not None and pool.batter is not None:
-        rule = "must not be given beside 'batter': a corner cove stands upright"
-        findings.error(("cove", "corners"), rule, "", "leave one of them out")
+def check_corners(site: Site, pool: schema.Pool) -> None:
+    """Leave a finding where walls lean at a corner cove.
+
+    Inside a leaning corner the walls come nearer to each other the deeper it is, but a cove keeps
+    its radius: it does not follow from an arc in plan.
+    """
+    if pool.batter is None or not site.ring.rounds:
+        return
+    slopes = np.array([pool.batter.slope, *(item.slope for item in pool.batter.stretches)])
+    along = Along.of(site, pool.batter.stretches, ("batter",))
+    for item in site.ring.rounds:
+        lean = slopes[along.at(item.piece.at(ALONG))[0]]
+        if lean.any():
+            x, y = item.middle
+            site.findings.error(
+                ("cove", "corners"),
+                f"must stand where the walls are plumb: they lean at the corner near"
+                f" ({x:.3f}, {y:.3f}) m",
+                f"a slope of {lean.max():.3f}",
+                "give 'batter' a stretch of slope 0 there, or leave the corners sharp",
+            )
+            return
