@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import pytest
 
 from poolgeo.quantities import Takeoff
 
-from ..measure.quantities import area, lengths, level, pool, rectangle, takeoff_of
+from ..measure.quantities import area, lengths, level, polygon, pool, rectangle, takeoff_of
 from ..properties.test_pools import check
 
 VOLUME, SIZE = 5e-4, 1e-3
@@ -74,6 +75,29 @@ class TestFillets:
         upright = 4.0 * girth("fillet") * HIGH
         assert area(takeoff, "corner fillet") == pytest.approx(upright, rel=1e-6)
         assert lengths(takeoff, "wall/corner fillet", "internal") == pytest.approx([HIGH] * 8)
+
+
+@FORMS
+@pytest.mark.parametrize("corners", [True, 0.25])
+@pytest.mark.parametrize(
+    "points",
+    [[(0, 0), (8, 0), (2, 5)], [(0, 0), (8, -1), (9, 3), (4, 6), (-1, 3)]],
+)
+def test_corners_of_any_angle(
+    points: list[tuple[float, float]], corners: bool | float, form: str
+) -> None:
+    """In a corner that turns by t an arc is R t long, and its chord 2 R sin(t / 2)."""
+    radius = R if corners is True else corners
+    file = pool(polygon(*points), level(DEPTH), freeboard=FREEBOARD,
+                cove={"radius": R, "corners": corners, "form": form})  # fmt: skip
+    sides = np.diff([*points, points[0]], axis=0)
+    way = np.arctan2(sides[:, 1], sides[:, 0])
+    turns = (way - np.roll(way, 1)) % (2.0 * math.pi)
+    girths = radius * turns if form == "cove" else 2.0 * radius * np.sin(turns / 2.0)
+    found = [run for run in takeoff_of(file).coves if run.kind == f"corner {form}"]
+    areas = sorted(run.area for run in found)
+    assert areas == pytest.approx(sorted((girths * HIGH).tolist()), rel=SIZE)
+    assert [run.length for run in found] == pytest.approx([HIGH] * len(points), rel=SIZE)
 
 
 class TestOtherBodies:
