@@ -41,7 +41,7 @@ class Course:
         return cls(chords, ring.chord_normals)
 
 
-def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
+def feet_of(points: Floats, ring: Ring, off: float, reach: float, least: float = -1.0) -> Floats:
     """Return where points on a parallel of a ring stand on the ring's own curve.
 
     Args:
@@ -49,13 +49,14 @@ def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
         ring: The ring.
         off: How far outside it the parallel runs [m].
         reach: Points further off the parallel's chords than this have none [m].
+        least: Nor have points that are nearer to them [m].
 
     Returns:
         (n, 2) their feet, of those that have one [m].
     """
     share, away = _feet(Course.along(ring, off).chords, points)
     on, rows = np.argmin(away, axis=1), np.arange(len(points))
-    near = away[rows, on] < reach
+    near = (away[rows, on] < reach) & (away[rows, on] > least)
     return ring.curve(on[near], share[rows, on][near])
 
 

@@ -31,6 +31,9 @@ OWN_FACES = ("riser", "step side", "bench face", "seat face")
 """Kinds of standing faces that are told apart by the feature that they belong to."""
 
 
+OF_UPPER = -1
+"""Stands for the label of the face above until that is known."""
+
 COVED = (*WALLS, "weir face")
 """Kinds of walls that may stand on a corner cove in plan: there they are that."""
 
@@ -204,12 +207,14 @@ class Labels:
             face = "wall" if lean else a.face
             kind = face_kind("step side" if side else face, b.kind, b.wall)
             if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
-                names.append(self.number(patch_of(a, 0)))
+                names.append(OF_UPPER)
                 continue
             feature = a.flight if kind == "step side" else a.feature
             body = a.body if kind in OUTSIDE_KINDS else b.body
             names.append(self.number(Patch(body, kind, feature if kind in OWN_FACES else "")))
         labels = np.array(names, dtype=np.int64)[inverse]
+        ends = np.flatnonzero(labels == OF_UPPER)
+        labels[ends] = self._of_parts(plan.top[upper[ends]], plan.part[upper[ends]])
         if self.rounds:
             self._name_rounds(rows, labels)
         return labels

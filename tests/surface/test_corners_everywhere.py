@@ -10,7 +10,16 @@ import pytest
 
 from poolgeo.quantities import Takeoff
 
-from ..measure.quantities import area, lengths, level, polygon, pool, rectangle, takeoff_of
+from ..measure.quantities import (
+    area,
+    circle,
+    lengths,
+    level,
+    polygon,
+    pool,
+    rectangle,
+    takeoff_of,
+)
 from ..properties.test_pools import check
 
 VOLUME, SIZE = 5e-4, 1e-3
@@ -214,3 +223,44 @@ def test_facts_hold_of_all_of_it(form: str) -> None:
     weir = {"start": [5.0, -1.0], "end": [3.0, 2.5], "fall": 0.1, "basin": basin}
     file = tank(cove, spas=[spa], bench=[bench], steps=[fan], overflows=[weir])
     assert check(file) == "built"
+
+
+BAY = {
+    "shape": "combined",
+    "parts": [
+        {"add": polygon((-3.971, -2.235), (3.854, -1.731), (3.716, 2.028), (-3.952, 2.176))},
+        {"subtract": circle(1.0, centre=[-3.971, -2.235])},
+    ],
+}
+HARD: dict[str, dict[str, Any]] = {
+    "a corner cove of a channel touches a curved wall off its chords": {
+        "outline": BAY,
+        "channels": [{"start": [3.824, -0.914], "end": [-3.971, -2.235], "width": 0.335,
+                      "depth": 0.3, "water": 0.1, "cove": {"radius": 0.05, "corners": 0.075}}],
+    },
+    "a weir from just beyond one corner round the next": {
+        "outline": polygon((3.55, -2.503), (1.123, 4.899), (-2.556, 4.288), (-3.678, -1.623),
+                           (1.606, -4.85)),
+        "cove": COVE,
+        "overflows": [{"start": [-2.578, 4.17], "end": [-3.678, -1.623],
+                       "basin": {"width": 0.793, "drop": 0.4, "depth": 0.8,
+                                 "cove": {"radius": R, "corners": 0.3, "form": "fillet"}}}],
+    },
+    "a fillet that ends half way along a corner's": {
+        "outline": polygon((-3.288, -1.594), (4.825, -1.477), (-1.499, 3.537)),
+        "cove": {"radius": 0.15, "corners": 0.225, "form": "fillet",
+                 "stretches": [{"start": [-3.207, -1.593], "end": [-2.988, -0.733],
+                                "radius": 0.0}]},
+    },
+    "a spa whose dam wall touches the pool's wall in a square corner": {
+        "outline": polygon((-3.937, -2.165), (3.903, -2.028), (3.968, 1.761), (-4.187, 1.974)),
+        "spas": [{"outline": rectangle(2.0, 1.8, centre=[0.649, 0.373], rotation=25.0),
+                  "depth": 1.0, "dam_wall": 0.2, "cove": {"radius": 0.05, "corners": True}}],
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", list(HARD))
+def test_what_was_hard_builds(what: str) -> None:
+    """Each was once not closed, or a fact did not hold of it."""
+    assert check(tank() | HARD[what]) == "built"

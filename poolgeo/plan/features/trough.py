@@ -35,6 +35,9 @@ from .site import STRAY, Site
 from .wall_lines import joints_on
 from .weir import WeirPlan, weir_tops
 
+ENDS = np.array([0.0, 1.0])
+"""[-] Both ends of an arc."""
+
 LONGEST_GAP = 1e-3
 """[m] So much of a weir may have no trough before it: what rounding makes of its ends."""
 
@@ -105,7 +108,7 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
             outer, shapely.union(site.ring.polygon, plan.solid, grid_size=GRID), grid_size=GRID
         )
     )
-    walled = shapely.union(outer, weir.region, grid_size=GRID)
+    walled = polygons_only(shapely.union(outer, weir.region, grid_size=GRID))
     walls = shapely.difference(walled, pool.ring.polygon, grid_size=GRID)
     soffit = float(site.soffit.height(_border(plan.region)).min())
     _check_footing(pool, walled, catch)
@@ -140,12 +143,18 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch) -> Part:
 
 
 def _joints(pool: Site, site: Site, coves: Sequence[Layer], offs: set[float]) -> Floats:
-    """Return where on the pool's curve (k, 2) joints of a trough's cove stand so far off [m]."""
+    """Return where on the pool's curve (k, 2) a trough's cove has joints so far off [m].
+
+    Its corner coves touch the curve itself, which the chords of walls and weir pass by.
+    """
     cells = [item.height for item in coves if isinstance(item.height, Cells)]
     found = [joints_on(site.ring, item) for item in cells]
     points = np.concatenate([*found, np.zeros((0, 2))])
+    ring, reach = pool.ring.bare, site.tolerance
+    ends = np.concatenate([item.arc.at(ENDS) for item in site.ring.rounds] or [np.zeros((0, 2))])
     return np.concatenate(
-        [feet_of(points, pool.ring.bare, off, site.tolerance) for off in sorted(offs)]
+        [feet_of(points, ring, off, reach) for off in sorted(offs)]
+        + [feet_of(ends, ring, off, reach, WELD / 2.0) for off in sorted(offs)]
     )
 
 
@@ -219,7 +228,7 @@ def _solid(pool: Site, weir: WeirPlan) -> shapely.Geometry:
     """Return the pool with its walls, where the weir stands as thick as that is."""
     off = weir.thickness - pool.shell.wall
     if off > GRID:
-        return shapely.union(pool.outer, weir.region, grid_size=GRID)
+        return polygons_only(shapely.union(pool.outer, weir.region, grid_size=GRID))
     if off < -GRID:
         return shapely.difference(
             pool.outer, weir.band(weir.thickness, pool.shell.wall + WELD), grid_size=GRID
