@@ -17,7 +17,7 @@ import shapely
 from .curves import Floats, Piece
 from .rounds import Round
 from .shapes import nearest_on, parallel
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 NEARLY = 0.3
 """[-] How much the bow of a curve off its chord may differ from a parabola's."""
@@ -114,15 +114,17 @@ class Ring:
         return chord, (turn * share * (1.0 - share) / 2.0)[:, None] * across
 
     def with_points(self, points: Floats) -> Ring:
-        """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
+        """Return the ring with further vertices (k, 2) that lie on its true curve [m].
+
+        Those behind a corner cove become vertices of the bare ring alone, those on one of this.
+        """
+        sharp = self.sharp
+        if sharp is not None and len(points):
+            away, behind = (nearest_on(ring.points, points)[2] for ring in (self, sharp))
+            sharp = sharp.with_points(points[behind < away + WELD])
+            points = points[away < behind + WELD]
         start = self.points
         on, share, _ = nearest_on(self.points, points)
-        sharp = self.sharp
-        if sharp is not None:
-            ends = np.stack([start, np.roll(start, -1, axis=0)], axis=1)[on]
-            sharp = sharp.with_points(
-                points[~np.any([item.holds(ends) for item in self.rounds], 0)]
-            )
         a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
         between = a * (1.0 - share[:, None]) + b * share[:, None]
         between /= np.hypot(*between.T)[:, None]

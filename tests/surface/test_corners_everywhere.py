@@ -187,6 +187,13 @@ class TestWhatEndsInACorner:
         shown = [0.5 + FREEBOARD] * 2 + [HIGH] * 2
         assert corner_runs(takeoff, form) == pytest.approx(shown, rel=SIZE)
 
+    def test_a_short_bench_between_corners(self) -> None:
+        """That corner coves take some of it is not that it sticks out."""
+        bench = {"start": [5.0, 1.2], "end": [5.0, 2.5], "width": 0.35, "depth": 0.5}
+        takeoff = taken(COVE | {"corners": 0.3, "form": "fillet"}, bench=[bench])
+        assert area(takeoff, "bench top") == pytest.approx(1.3 * 0.35 - 0.3**2 / 2.0, rel=1e-4)
+        assert not takeoff.warnings
+
     @FORMS
     def test_a_fan(self, form: str) -> None:
         """Its treads lie about the corner of the walls."""
@@ -237,6 +244,12 @@ HARD: dict[str, dict[str, Any]] = {
         "outline": BAY,
         "channels": [{"start": [3.824, -0.914], "end": [-3.971, -2.235], "width": 0.335,
                       "depth": 0.3, "water": 0.1, "cove": {"radius": 0.05, "corners": 0.075}}],
+    },
+    "a corner cove of a channel touches a wall behind one of the pool": {
+        "outline": BAY,
+        "cove": {"radius": 0.05, "corners": 0.3, "form": "fillet"},
+        "channels": [{"width": 0.315, "depth": 0.3, "water": 0.1,
+                      "cove": {"radius": 0.05, "corners": 0.075}}],
     },
     "a weir from just beyond one corner round the next": {
         "outline": polygon((3.55, -2.503), (1.123, 4.899), (-2.556, 4.288), (-3.678, -1.623),

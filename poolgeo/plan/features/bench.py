@@ -9,6 +9,7 @@ from ...design import schema
 from ...errors import Key
 from ..layers import Layer
 from ..ring import Ring
+from ..shapes import within
 from ..stretch import CRUMB, SHORTEST, Stretch, band, station_of
 from .part import Block, Part
 from .site import Site
@@ -98,7 +99,7 @@ def bench_layer(site: Site, bench: schema.Bench, key: Key, name: str) -> Layer:
         whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
     # all round it lies in the outline by its making
     region = whole if stretch.start is None else site.clip(whole, (*key, "width"), name)
-    lost = whole.area - region.area
+    lost = whole.area - within(whole, site.ring.bare.polygon).area
     if lost > 0.05 * whole.area or region.area > 0.98 * site.ring.polygon.area:
         site.findings.error(
             (*key, "width"),
