@@ -1,4 +1,4 @@
-"""The arris of an external edge: its section, and what it makes of a run.
+"""The arris of an external edge: which edge takes which, its section, what it makes of a run.
 
 Words: a **leg** is how far the arris reaches into a face, across the edge; its **girth** is the
 developed width of its own face.
@@ -7,8 +7,70 @@ developed width of its own face.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
+
+import numpy as np
+
+from .design.arris import Arris, ArrisElsewhere
+from .errors import Key
+from .mesh import Floats, Patch, Zones, by_zone
+
+LEAST_CHORDS = 4
+"""A round has at least so many chords: its girth then comes out 0.7 % too long at a right angle,
+and what it takes off exactly."""
+
+GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
+    ("dam walls", frozenset({"dam wall face", "dam wall top", "spillway"})),
+    ("weirs", frozenset({"weir top", "weir face"})),
+    ("wall tops", frozenset({"wall top", "wall end"})),
+    ("recesses", frozenset({"recess"})),
+    ("steps", frozenset({"tread", "riser", "step side"})),
+    ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
+    (
+        "wall corners",
+        frozenset(
+            {"wall", "corner cove", "corner fillet", "spa wall", "basin wall", "channel wall"}
+        ),
+    ),
+)
+"""Where an edge is, by what meets there: the first that has one of both kinds."""
+
+
+@dataclass(frozen=True)
+class Finish:
+    """How an edge is finished, and the key that says so."""
+
+    form: str
+    size: float
+    key: Key
+
+
+def group_of(kind: str) -> str:
+    """Return where the edges of a kind of run are, such as ``steps``; the rest are floor breaks."""
+    both = set(kind.split("/"))
+    return next((name for name, kinds in GROUPS if both & kinds), "floor breaks")
+
+
+def finish_of(arris: Arris, kind: str, patches: Sequence[Patch]) -> Finish:
+    """Return how an edge is finished; brows of the floor are square where nothing names them."""
+    group = group_of(kind)
+    found = Finish(arris.form, arris.size or 0.0, ("arris",))
+    if group == "floor breaks":
+        found = Finish("square", 0.0, ("arris",))
+    for i, item in enumerate(arris.elsewhere):
+        if is_said_of(item, group, patches):
+            found = Finish(item.form, item.size or 0.0, ("arris", "elsewhere", i))
+    return found
+
+
+def is_said_of(item: ArrisElsewhere, group: str, patches: Sequence[Patch]) -> bool:
+    """Whether what is said of some edges is said of these."""
+    if item.at not in (None, group):
+        return False
+    name = item.feature
+    return name is None or any(f"{patch.feature} ".startswith(f"{name} ") for patch in patches)
 
 
 @dataclass(frozen=True)
@@ -55,6 +117,58 @@ def section_of(form: str, size: float, angle: float) -> Section:
     return Section()
 
 
+def profile_of(form: str, size: float, rise: Floats, tolerance: float) -> tuple[Floats, Floats]:
+    r"""Return the section of an arris between an upright face and a top, as chords.
+
+    The corners of a round stand a little outside it, so that the chords take off what it does. ::
+
+        top  ------.__    s: how far off the face
+                 d |  \    d: how far below the top, carried on
+                       |
+
+    Args:
+        form: ``chamfer`` or ``rounded``.
+        size: Leg of the chamfer, or radius of the round [m].
+        rise: (k,) slopes of tops, square to the edge, off the face [-].
+        tolerance: Largest distance of a chord from the round [m].
+
+    Returns:
+        (k, n) s, from 0 to where the top begins, and (k, n) d, down to 0 there [m].
+    """
+    lean = np.arctan(rise)
+    if form == "chamfer":
+        s = size * np.column_stack([np.zeros(len(rise)), np.cos(lean)])
+        z = size * np.column_stack([-np.ones(len(rise)), np.sin(lean)])
+        return s, rise[:, None] * s - z
+    turn = math.pi / 2.0 - lean
+    count = LEAST_CHORDS
+    while size * _off_round(turn.max(initial=0.0) / count, count) > tolerance:
+        count += 1
+    step = turn / count
+    # triangles about the centre, two of them with a contact: as large as the sector
+    out = np.ones((len(rise), count + 1))
+    out[:, 1:-1] = _outer(step, count)[:, None]
+    way = math.pi - np.arange(count + 1) * step[:, None]
+    s = size * (1.0 + out * np.cos(way))
+    s[:, 0] = 0.0
+    z = size * (out * np.sin(way) - np.tan(turn / 2.0)[:, None])
+    d = rise[:, None] * s - z
+    d[:, -1] = 0.0
+    return s, d
+
+
+def _outer(step: Floats, count: int) -> Floats:
+    """Return how far the corners of chords stand from a round's centre, against its radius."""
+    found: Floats = (np.sqrt(1.0 + (count - 2) * count * step / np.sin(step)) - 1.0) / (count - 2)
+    return found
+
+
+def _off_round(step: float, count: int) -> float:
+    """Return how far chords stand off a round, against its radius."""
+    out = float(_outer(np.array([step]), count)[0])
+    return max(out - 1.0, 1.0 - out * math.cos(step / 2.0))
+
+
 @dataclass(frozen=True)
 class ArrisRow:
     """The arris of an external run, measured along the run's own line.
@@ -67,6 +181,8 @@ class ArrisRow:
         size: Leg or radius; 0 of a square edge [m].
         length: Of the run [m].
         section: Square to the edge.
+        zones: Length in each zone [m].
+        meshed: Length on which the solid has it [m].
     """
 
     number: str
@@ -76,6 +192,18 @@ class ArrisRow:
     size: float
     length: float
     section: Section
+    zones: Zones = ()
+    meshed: float = 0.0
+
+    @property
+    def left(self) -> float:
+        """Share of its length on which the solid has a square edge [-]."""
+        return 1.0 - self.meshed / self.length
+
+    @property
+    def area_zones(self) -> Zones:
+        """Area of its own face in each zone [m2]."""
+        return tuple(self.section.girth * length for length in self.zones)
 
     @property
     def area(self) -> float:
@@ -106,10 +234,13 @@ class ArrisRow:
             "form": self.form,
             "size_m": self.size,
             "length_m": self.length,
+            "meshed_m": self.meshed,
             "leg_m": self.section.leg,
             "girth_m": self.section.girth,
             "area_m2": self.area,
             "taken_area_m2": self.taken_area,
             "net_area_m2": self.net_area,
             "removed_m3": self.removed,
+            "zones_m": by_zone(self.zones),
+            "zones_m2": by_zone(self.area_zones),
         }

@@ -7,18 +7,20 @@ from dataclasses import replace
 
 import numpy as np
 
+from .design import schema
 from .design.lengths import in_units
 from .design.load import Design
 from .errors import Finding, GeometryError, PoolFileError
 from .fittings.place import place
 from .layout import Layout, layout_of
-from .model import Body, Model
+from .model import Arrises, Body, Model
 from .plan.corners import corners_of
 from .plan.features.site import Findings
 from .plan.features.waterline import levels_of
 from .plan.levels import Levels
 from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
+from .surface.arrises import arrised, flush
 from .surface.joints import check_fittings, joint_cuts
 from .surface.labels import (
     bends_of,
@@ -68,18 +70,39 @@ def build(design: Design) -> Model:
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
         lifted = lift(plan, levels, layout.rounds)
+        found = _model(design, layout, plan, lifted, levels)
     except GeometryError as error:
         rule = f"must give a closed solid, and gives none {error}"
         remedy = "move what meets there by a few millimetres, and tell the developers"
         raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
+    if design.pool.arris is not None and design.pool.arris.mesh:
+        found = _with_arrises(found, layout, plan, levels, design.pool.arris)
+    # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
     fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
-    joints = joint_cuts(lifted.surface, design.pool.joints, layout.outlines, findings)
+    joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
         raise PoolFileError(_placed(design, findings.found))
-    found = _model(design, layout, plan, lifted, levels)
     warnings = tuple(_placed(design, findings.found))
     return replace(found, warnings=warnings, fittings=fittings, joints=joints)
+
+
+def _with_arrises(
+    square: Model, layout: Layout, plan: PlanMap, levels: Sequence[Levels], arris: schema.Arris
+) -> Model:
+    """Build a pool once more, with the arrises of its tops."""
+    try:
+        found = arrised(plan, levels, layout.rounds, arris, layout.site.tolerance)
+        layers = [*plan.layers, *found.layers]
+        whole = flush(plan_map(layers, layout.undersides, levels, layout.gaps))
+        solid = _model(square.design, layout, whole, lift(whole, levels, layout.rounds), levels)
+    except GeometryError as error:
+        rule = f"must give a closed solid with the arrises in it, and gives none {error}"
+        remedy = "leave 'mesh' out: arrises that are too large for their faces are then told"
+        finding = Finding(("arris", "mesh"), rule, "true", remedy)
+        raise PoolFileError(_placed(square.design, [finding])) from error
+    arrises = Arrises(square, found.middles, found.share, found.why)
+    return replace(solid, spots=square.spots, arrises=arrises)
 
 
 def _model(

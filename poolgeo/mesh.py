@@ -24,6 +24,15 @@ on to which the membrane returns under the coping. An edge at which a wall top e
 of that."""
 
 
+Zones = tuple[float, ...]
+"""What of a quantity lies in each of `ZONES`, in their order."""
+
+
+def by_zone(sizes: Zones) -> dict[str, float]:
+    """Return what lies in each zone by its name, without the zones in which nothing does."""
+    return {zone: size for zone, size in zip(ZONES, sizes, strict=False) if size}
+
+
 @dataclass(frozen=True)
 class Patch:
     """What a triangle knows of itself: the smooth piece of surface that it belongs to.

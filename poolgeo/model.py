@@ -81,6 +81,32 @@ class JointCut:
     place: Floats
 
 
+WHY = ("meshed", "low", "leans", "small")
+"""Why an edge has its arris in the solid or has it not: it has; the face below is no higher than
+the arris; the top leans; the arris is too small."""
+
+MESHED, LOW, LEANS, SMALL = range(len(WHY))
+"""Their numbers."""
+
+
+@dataclass(frozen=True)
+class Arrises:
+    """Arrises that are in the solid.
+
+    Args:
+        square: The same pool with square edges: its edges are the lines that arrises follow.
+        middles: (k, 2) plan middles of those edges of it, between a top and an upright face, that
+            are to take an arris [m].
+        share: (k,) which share of each has it in the solid.
+        why: (k,) why not, or not whole: a number of `WHY`.
+    """
+
+    square: Model
+    middles: Floats
+    share: Floats
+    why: Ints
+
+
 @dataclass(frozen=True)
 class Model:
     """A pool as geometry: what `poolgeo.build` makes.
@@ -113,6 +139,7 @@ class Model:
         rounds: Where corner coves stand.
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
+        arrises: Those that are in the solid; None where none are to be.
     """
 
     design: Design
@@ -134,3 +161,9 @@ class Model:
     joints: tuple[JointCut, ...] = ()
     rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
+    arrises: Arrises | None = None
+
+    @property
+    def square(self) -> Model:
+        """The model with square edges: itself where no arrises are in it."""
+        return self if self.arrises is None else self.arrises.square

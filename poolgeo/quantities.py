@@ -10,13 +10,10 @@ from typing import Any, Literal
 
 from .arris import ArrisRow
 from .errors import Finding
-from .mesh import ZONES, Bools, Floats, Ints, Patch
+from .mesh import ZONES, Bools, Floats, Ints, Patch, Zones, by_zone
 from .placed import Placed, voids_of
 
 Sense = Literal["internal", "external"]
-
-Zones = tuple[float, ...]
-"""What of a quantity lies in each of `ZONES`, in their order."""
 
 
 @dataclass(frozen=True)
@@ -63,7 +60,7 @@ class Run:
             "length_m": self.length,
             "wet_length_m": self.wet_length,
             "angle_deg": self.angle,
-            "zones_m": _by_zone(self.zones),
+            "zones_m": by_zone(self.zones),
         }
 
 
@@ -102,8 +99,8 @@ class CoveRun:
             "radius_m": self.radius,
             "length_m": self.length,
             "area_m2": self.area,
-            "zones_m": _by_zone(self.length_zones),
-            "zones_m2": _by_zone(self.area_zones),
+            "zones_m": by_zone(self.length_zones),
+            "zones_m2": by_zone(self.area_zones),
         }
 
 
@@ -144,7 +141,7 @@ class JointRun:
             "surface": self.surface,
             "length_m": self.length,
             "wet_length_m": self.wet_length,
-            "zones_m": _by_zone(self.zones),
+            "zones_m": by_zone(self.zones),
         }
 
 
@@ -167,7 +164,7 @@ class AreaRow:
             "area_m2": self.area,
             "wet_area_m2": self.wet_area,
             "plan_area_m2": self.plan_area,
-            "zones_m2": _by_zone(self.zones),
+            "zones_m2": by_zone(self.zones),
         }
 
 
@@ -298,21 +295,19 @@ class Takeoff:
         }
 
     def totals(self) -> dict[str, float]:
-        """Return the sums that stand at the foot of every report (SI units)."""
+        """Return the sums that stand at the foot of every report (SI units).
+
+        Of arrises, what the areas and volumes do not hold already: those in the solid are in them.
+        """
         return {
             "internal_m": sum((run.length for run in self.edges if run.sense == "internal"), 0.0),
             "external_m": sum((run.length for run in self.edges if run.sense == "external"), 0.0),
             "cove_m": sum((run.length for run in self.coves), 0.0),
             "area_m2": sum((row.area for row in self.areas), 0.0),
-            "arris_net_area_m2": sum((row.net_area for row in self.arrises), 0.0),
-            "arris_removed_m3": sum((row.removed for row in self.arrises), 0.0),
+            "arris_net_area_m2": sum((row.net_area * row.left for row in self.arrises), 0.0),
+            "arris_removed_m3": sum((row.removed * row.left for row in self.arrises), 0.0),
             "fittings": len(self.fittings),
             "collar_perimeter_m": sum((item.collar_perimeter for item in self.fittings), 0.0),
             "void_area_m2": sum((item.void_area for item in self.fittings), 0.0),
             "joint_m": sum((row.length for row in self.joints), 0.0),
         }
-
-
-def _by_zone(sizes: Zones) -> dict[str, float]:
-    """Return what lies in each zone by its name, without the zones in which nothing does."""
-    return {zone: size for zone, size in zip(ZONES, sizes, strict=False) if size}

@@ -9,8 +9,23 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner, Result
+from hypothesis import HealthCheck, Phase, settings
 
 ROOT = Path(__file__).resolve().parent.parent
+
+settings.register_profile(
+    "poolgeo",
+    deadline=None,
+    derandomize=True,  # the same examples in each run of the same modules
+    phases=[Phase.explicit, Phase.generate],  # to shrink a pool takes from minutes to hours
+    suppress_health_check=[
+        HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much
+    ],
+)  # fmt: skip
+settings.register_profile(
+    "shrink", settings.get_profile("poolgeo"), phases=[*Phase]
+)  # pytest --hypothesis-profile shrink
+settings.load_profile("poolgeo")
 
 BOX = """\
 name: Box

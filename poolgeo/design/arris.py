@@ -9,7 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from poolgeo.errors import BadValueError
 
 from .outlines import Part
-from .values import Name, Positive, WhenLeftOut
+from .values import Form, Name, Positive, WhenLeftOut
 
 ArrisForm = Literal["square", "chamfer", "rounded"]
 
@@ -79,5 +79,19 @@ class Arris(Part):
     elsewhere: tuple[ArrisElsewhere, ...] = Field(
         default=(), description="Edges that are finished otherwise; the last that fits holds."
     )
+    mesh: Annotated[bool, Form("one of true, false")] = Field(
+        default=False,
+        validate_default=True,
+        description="Whether chamfers and rounds are built into the solid.",
+    )
 
     _sized = field_validator("size")(_has_size)
+
+    @field_validator("mesh")
+    @classmethod
+    def _has_some(cls, mesh: bool, info: ValidationInfo) -> bool:
+        forms = [info.data.get("form"), *(item.form for item in info.data.get("elsewhere", ()))]
+        if mesh and set(forms) == {"square"}:
+            rule = "must be left out where all edges are square"
+            raise BadValueError(rule, remedy="give some edges a chamfer or a round")
+        return mesh

@@ -22,7 +22,7 @@ Foot = Literal["risers", "bench faces", "dam walls"]
 CornerCove = Annotated[
     Annotated[bool, Tag("switch")] | Annotated[Positive, Tag("radius")],
     Discriminator(_switch_or_radius),
-    Form("true, false, or a radius such as 100 mm", "length"),
+    Form("one of true, false, or a radius such as 100 mm", "length"),
 ]
 """[m] Whether there is a cove in upright corners, or its radius."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from poolgeo.errors import Key
+from poolgeo.errors import Key, shown
 
 from .lengths import format_length
 from .schema import Part, Pool
@@ -55,7 +55,7 @@ def _text(value: object, form: Form | None, units: str) -> str:
         texts = ", ".join(_text(entry, form, units) for entry in value)
         return f"[{texts}]" if texts else "none"
     if form is None or not isinstance(value, float):
-        return str(value)
+        return shown(value) if isinstance(value, bool) else str(value)
     if form.quantity == "angle":
         return f"{value:g} degrees"
     if form.quantity and 0 < abs(value) < SHORT:

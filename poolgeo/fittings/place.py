@@ -22,6 +22,7 @@ from ..plan.ring import Ring
 from ..plan.tolerances import GRID, SHARP_TURN
 from .checks import check_ground, check_neighbours, check_suction, check_water
 from .hits import from_above, out_of_the_wall
+from .rows import folded
 from .wanted import Wanted, below, wanted
 
 BEHIND = 5e-4
@@ -59,6 +60,7 @@ def place(
     """
     if not pool.fittings:
         return ()
+    begin = len(findings.found)
     pieces = wanted(pool, rings, findings)
     landed = _on_walls(mesh, waters, pieces, findings) | _from_above(mesh, pieces, findings)
     items: list[Placed] = []
@@ -75,6 +77,7 @@ def place(
     if items:
         check_neighbours(mesh, items, np.array(patches), findings)
     check_suction(items, findings)
+    findings.found[begin:] = folded(findings.found[begin:])
     return tuple(items)
 
 
@@ -150,7 +153,7 @@ def _may_be(
         remedy = "give a greater depth, or another station"
         findings.error(key, rule, f"{deep}; {came} {below(top_depth)}", remedy)
     elif hit is None or hit.kind.endswith("floor"):
-        rule, came = "must lie on the wall, above the floor", "the floor at the wall is less deep"
+        rule, came = "must lie on the wall, above the floor", "the floor at the wall is higher"
         remedy = "give a smaller depth, or a 'point' for one that sits on the floor"
         findings.error(key, rule, f"{deep}; {came}", remedy)
     elif hit.body != body:

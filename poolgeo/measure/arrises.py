@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
-from ..arris import ArrisRow, section_of
-from ..design.arris import Arris, ArrisElsewhere
+from ..arris import ArrisRow, Finish, finish_of, group_of, is_said_of, section_of
+from ..design.arris import Arris
 from ..errors import Finding, Key, PoolFileError
 from ..mesh import Floats, Ints, Mesh, Patch
 from ..model import Model
 from ..quantities import Run
 from ..surface.kinds import KINDS
+from .arrises_in_solid import meshed_lengths
 from .edges import Edges
 
 TOUCH = 1e-5
@@ -22,39 +22,12 @@ TOUCH = 1e-5
 FLAT = 1e-4
 """[m] What lies farther than this off a face's plane is not its border."""
 
+ACUTE = 0.25
+"""[-] Sides of a face that close by less (tangent) run along with each other: if one arris does not
+fit between others, it does so four times its width on."""
+
 SLACK = 1e-6
 """[m] An arris that wants no more than this beyond a face fits it: rounding of the plan."""
-
-GROUPS: tuple[tuple[str, frozenset[str]], ...] = (
-    ("dam walls", frozenset({"dam wall face", "dam wall top", "spillway"})),
-    ("weirs", frozenset({"weir top", "weir face"})),
-    ("wall tops", frozenset({"wall top", "wall end"})),
-    ("recesses", frozenset({"recess"})),
-    ("steps", frozenset({"tread", "riser", "step side"})),
-    ("benches", frozenset({"bench top", "bench face", "seat top", "seat face"})),
-    (
-        "wall corners",
-        frozenset(
-            {"wall", "corner cove", "corner fillet", "spa wall", "basin wall", "channel wall"}
-        ),
-    ),
-)
-"""Where an edge is, by what meets there: the first that has one of both kinds."""
-
-
-@dataclass(frozen=True)
-class _Finish:
-    """How an edge is finished, and the key that says so."""
-
-    form: str
-    size: float
-    key: Key
-
-
-def group_of(kind: str) -> str:
-    """Return where the edges of a kind of run are, such as ``steps``; the rest are floor breaks."""
-    both = set(kind.split("/"))
-    return next((name for name, kinds in GROUPS if both & kinds), "floor breaks")
 
 
 def arrises_of(model: Model, edges: Edges, runs: Sequence[Run]) -> tuple[ArrisRow, ...]:
@@ -62,8 +35,8 @@ def arrises_of(model: Model, edges: Edges, runs: Sequence[Run]) -> tuple[ArrisRo
 
     Args:
         model: The model.
-        edges: Its edges.
-        runs: Its runs.
+        edges: Its square edges.
+        runs: The runs of these.
 
     Raises:
         PoolFileError: An arris does not fit its faces, or is asked for where no external edge is.
@@ -72,43 +45,23 @@ def arrises_of(model: Model, edges: Edges, runs: Sequence[Run]) -> tuple[ArrisRo
     if arris is None:
         return ()
     external = [run for run in runs if run.sense == "external"]
-    findings = [*_idle(arris, external), *_misfits(model, edges, arris)]
+    findings = [*_idle(arris, external), *_misfits(model.square, edges, arris)]
     if findings:
         raise PoolFileError([model.design.origin.place(item) for item in findings])
     rows = []
-    for run in external:
-        finish = _finish(arris, run.kind, run.patches)
+    for run, meshed in zip(external, meshed_lengths(model, external), strict=True):
+        finish = finish_of(arris, run.kind, run.patches)
         section = section_of(finish.form, finish.size, run.angle)
         what = run.number, run.body, run.kind, finish.form, finish.size, run.length
-        rows.append(ArrisRow(*what, section))
+        rows.append(ArrisRow(*what, section, run.zones, meshed))
     return tuple(rows)
-
-
-def _finish(arris: Arris, kind: str, patches: Sequence[Patch]) -> _Finish:
-    """Return how an edge is finished; brows of the floor are square where nothing names them."""
-    group = group_of(kind)
-    found = _Finish(arris.form, arris.size or 0.0, ("arris",))
-    if group == "floor breaks":
-        found = _Finish("square", 0.0, ("arris",))
-    for i, item in enumerate(arris.elsewhere):
-        if _fits(item, group, patches):
-            found = _Finish(item.form, item.size or 0.0, ("arris", "elsewhere", i))
-    return found
-
-
-def _fits(item: ArrisElsewhere, group: str, patches: Sequence[Patch]) -> bool:
-    """Whether what is said of some edges is said of these."""
-    if item.at not in (None, group):
-        return False
-    name = item.feature
-    return name is None or any(f"{patch.feature} ".startswith(f"{name} ") for patch in patches)
 
 
 def _idle(arris: Arris, external: Sequence[Run]) -> list[Finding]:
     """What is said of edges that are not there."""
     found = []
     for i, item in enumerate(arris.elsewhere):
-        if any(_fits(item, group_of(run.kind), run.patches) for run in external):
+        if any(is_said_of(item, group_of(run.kind), run.patches) for run in external):
             continue
         where = f" of '{item.feature}'" if item.feature is not None else ""
         rule = f"must name external edges that the pool has{where}"
@@ -141,7 +94,7 @@ def _misfits(model: Model, edges: Edges, arris: Arris) -> list[Finding]:
     for k, (a, b) in enumerate(pair_of.tolist()):
         kind = f"{KINDS[edges.kinds[rows[k], 0]]}/{KINDS[edges.kinds[rows[k], 1]]}"
         if (a, b) not in finishes:
-            finishes[a, b] = _finish(arris, kind, (mesh.patches[a], mesh.patches[b]))
+            finishes[a, b] = finish_of(arris, kind, (mesh.patches[a], mesh.patches[b]))
         finish = finishes[a, b]
         legs[k] = section_of(finish.form, finish.size, float(edges.angle[rows[k]])).leg
     border, owner = _borders(mesh)
@@ -168,7 +121,7 @@ def _misfits(model: Model, edges: Edges, arris: Arris) -> list[Finding]:
     return [finding for _, finding in worst.values()]
 
 
-def _misfit(finish: _Finish, face: Patch, place: Floats, room: float, wanted: float) -> Finding:
+def _misfit(finish: Finish, face: Patch, place: Floats, room: float, wanted: float) -> Finding:
     name = f"{face.kind} of '{face.feature}'" if face.feature else face.kind
     x, y, _ = place
     fits = np.floor(finish.size * room / wanted * 1000.0 + SLACK) / 1000.0
@@ -225,6 +178,8 @@ def _room(
         leg_at: (b,) leg of the arris that stands there [m].
         normals: (k, 3) normal of the face at each edge.
 
+    Only sides that run along with the edge count: into a corner every face gets narrow.
+
     Returns:
         (k,) how wide it is, infinite where it bends away, and (k,) the leg of the arris at its
         other side [m].
@@ -241,7 +196,8 @@ def _room(
     crosses = (u * v <= 0.0) & (u != v) & (np.maximum(abs(high), abs(higher)) < FLAT)
     share = np.where(crosses, u / np.where(u == v, 1.0, u - v), 0.0)
     reach = abs(s + share * (t - s))  # the face lies on one side of its edge
-    hit = np.where(crosses & (reach > TOUCH), reach, np.inf)
+    opposite = abs(t - s) < ACUTE * abs(v - u)
+    hit = np.where(crosses & (reach > TOUCH) & opposite, reach, np.inf)
     nearest = np.argmin(hit, axis=1)
     rows = np.arange(len(ends))
     room = hit[rows, nearest]

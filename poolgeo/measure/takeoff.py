@@ -9,6 +9,7 @@ from ..model import Model
 from ..quantities import AreaRow, Takeoff
 from ..surface.kinds import KINDS
 from .arrises import arrises_of
+from .arrises_in_solid import left_square
 from .corner_coves import corner_coves_of
 from .edges import edges_of
 from .joints import joint_runs
@@ -20,27 +21,32 @@ from .zones import in_zones
 def measure(model: Model) -> Takeoff:
     """Measure a model.
 
+    Areas and volumes are those of the solid. Runs are those of its square edges, which arrises
+    follow where they are in it.
+
     Args:
         model: From `poolgeo.build`.
 
     Returns:
         Typed rows (SI units) that every report reads.
     """
-    edges = edges_of(model)
-    runs = runs_of(model, edges)
+    square = model.square
+    edges = edges_of(square)
+    runs = runs_of(square, edges)
+    arrises = arrises_of(model, edges, runs)
     return Takeoff(
         areas(model),
         runs,
-        (*cove_runs_of(model, edges), *corner_coves_of(model)),
+        (*cove_runs_of(square, edges), *corner_coves_of(model)),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
         {body.name: body.band for body in model.bodies},
-        model.warnings,
+        (*model.warnings, *left_square(model, runs, arrises)),
         model.fittings,
         outside_areas(model),
-        outside_runs(model),
+        outside_runs(square),
         joint_runs(model),
-        arrises_of(model, edges, runs),
+        arrises,
     )
 
 

@@ -78,7 +78,7 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
                     region = shapely.buffer(maker.region, BESIDE)
                     found += _contour(cove, number, z, region)
     for number, layer in enumerate(layers):
-        if isinstance(layer.height, Slope):
+        if isinstance(layer.height, Slope) and not layer.on:  # an arris lies within its top
             found += _meetings(layers, number, layer.height)
     return found
 
@@ -104,7 +104,7 @@ def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Cont
 
 def _contour(ground: Layer, number: int, z: float, region: shapely.Geometry) -> Iterator[Contour]:
     none = np.zeros(0, dtype=np.int64)
-    if isinstance(ground.height, Slope):
+    if isinstance(ground.height, Slope) and ground.height.extent[0] < z < ground.height.extent[1]:
         lines, _ = meeting(ground.height, z, shapely.intersection(region, ground.region))
         if len(lines):
             yield Contour(lines, number, np.full((len(lines), 2), z), none)

@@ -10,7 +10,7 @@ import shapely
 
 from .curves import Floats
 from .ring import Ring
-from .shapes import parallel
+from .shapes import parallel_arcs
 from .tolerances import GRID
 
 ON_COURSE = 1e-5
@@ -34,11 +34,26 @@ class Course:
 
     @classmethod
     def along(cls, ring: Ring, off: float = 0.0) -> Course:
-        """Return the course of a ring, or of its parallel ``off`` outside it [m]."""
+        """Return the course of a ring, or of its parallel ``off`` outside it [m].
+
+        In a re-entrant corner two curves' parallels cross before their ends: there a chord's curve
+        is the arc through its ends that is true at the other one.
+        """
         before = np.roll(ring.chord_normals[:, 1], 1, axis=0)
-        points, _ = parallel(ring.points, before, ring.chord_normals[:, 0], -off)
+        points, _ = parallel_arcs(ring.points, before, ring.chord_normals[:, 0], -off)
         chords = np.stack([points, np.roll(points, -1, axis=0)], axis=1)
-        return cls(chords, ring.chord_normals)
+        if not off:
+            return cls(chords, ring.chord_normals)
+        normals = ring.chord_normals.copy()
+        across = chords[:, 1] - chords[:, 0]
+        across = np.column_stack([-across[:, 1], across[:, 0]]) / np.hypot(*across.T)[:, None]
+        corner = ring.turns * off < 0.0
+        for end, there in ((0, corner), (1, np.roll(corner, -1))):
+            mirrored = 2.0 * np.sum(across * normals[:, 1 - end], axis=1)[:, None] * across
+            normals[there, end] = (mirrored - normals[:, 1 - end])[there]
+        both = corner & np.roll(corner, -1)
+        normals[both] = across[both, None]
+        return cls(chords, normals)
 
 
 def feet_of(points: Floats, ring: Ring, off: float, reach: float, least: float = -1.0) -> Floats:
@@ -54,7 +69,8 @@ def feet_of(points: Floats, ring: Ring, off: float, reach: float, least: float =
     Returns:
         (n, 2) their feet, of those that have one [m].
     """
-    share, away = _feet(Course.along(ring, off).chords, points)
+    ends = np.stack([ring.points, np.roll(ring.points, -1, axis=0)], axis=1)
+    share, away = _feet(ends - off * ring.chord_normals, points)  # as long as in the ring's corners
     on, rows = np.argmin(away, axis=1), np.arange(len(points))
     near = (away[rows, on] < reach) & (away[rows, on] > least)
     return ring.curve(on[near], share[rows, on][near])

@@ -43,6 +43,7 @@ class Layer:
         flight: Name of the flight that a tread belongs to: its sides are one face.
         returned: Whether it is wall top on to which the membrane returns under the coping.
         wall: Kind of its body's walls: the face above it where another body begins.
+        on: Of an arris the kind of the top that it takes the edge off; empty of all else.
     """
 
     body: str
@@ -57,6 +58,7 @@ class Layer:
     flight: str = ""
     returned: bool = False
     wall: str = "wall"
+    on: str = ""
 
     @property
     def level(self) -> float:

@@ -18,7 +18,7 @@ from .layers import Gap, Layer, Underside
 from .levels import Levels
 from .meets import meets
 from .noding import Segments
-from .shapes import borders_of, polygons_only, rings_of
+from .shapes import borders_of, polygons_only, rings_of, segments_of
 from .slope import Slope
 from .tolerances import WELD
 
@@ -92,7 +92,9 @@ def linework(
         if isinstance(layer.height, Floor) and not layer.height.is_plane:
             found.add(_breaks(layer.height, layer, layers[n + 1 :]), TOP)
         elif isinstance(layer.height, Slope):
-            bends[n] = layer.height.lines(layer.region)
+            # the facets of an arris are all of it
+            whole = segments_of(shapely.boundary(layer.height.facets)) if layer.on else None
+            bends[n] = layer.height.lines(layer.region) if whole is None else whole
             found.add(bends[n], TOP)
     lines = [*contours(layers, levels), *meets(layers)]
     for line in lines:

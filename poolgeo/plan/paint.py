@@ -131,6 +131,8 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
     for n, layer in enumerate(layers):
         if isinstance(layer.height, Cells):
             _on_edges(n, layer.height, work, strands, found[n])
+        elif isinstance(layer.height, Slope) and layer.on:
+            found[n] = layer.height.height_on(strands.vertices)
         elif isinstance(layer.height, Floor | Slope):
             found[n] = layer.height.height(strands.vertices)
         else:

@@ -14,8 +14,9 @@ import numpy as np
 import shapely
 
 from .curves import Floats
+from .envelope import envelope
 from .shapes import crossings, parallel
-from .slope import LEAST, Slope, envelope, plane_of, slope_of
+from .slope import LEAST, Slope, plane_of, slope_of
 from .stretch import rails
 from .tolerances import GRID, SHARP_TURN
 

@@ -16,7 +16,7 @@ import shapely
 
 from .curves import Floats, Piece
 from .rounds import Round
-from .shapes import nearest_on, parallel
+from .shapes import nearest_on, parallel_arcs
 from .tolerances import GRID, WELD
 
 NEARLY = 0.3
@@ -197,7 +197,7 @@ class Ring:
         if self.sharp is not None:
             return self.sharp.thickened(wall)
         before, after = np.roll(self.chord_normals[:, 1], 1, axis=0), self.chord_normals[:, 0]
-        corners, half_turn = parallel(self.points, before, after, -wall)
+        corners, half_turn = parallel_arcs(self.points, before, after, -wall)
         if half_turn.min() > 1.0 / MITRE:
             found = shapely.Polygon(corners)
             # where it folds, chords turn back or cross

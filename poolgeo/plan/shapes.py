@@ -12,6 +12,12 @@ from .curves import Floats
 SHARPEST = 0.05
 """[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""
 
+SMOOTH = 1.0 - 1e-4
+"""[-] Cosine of half a turn above which a vertex is no corner: 1.6 degrees."""
+
+MEETING = 8
+"""Steps of Newton's method in which parallels of arcs meet."""
+
 
 def polygons_only(shape: shapely.Geometry) -> shapely.Geometry:
     """Drop the points and lines of a mixed result."""
@@ -137,3 +143,60 @@ def parallel(points: Floats, before: Floats, after: Floats, off: float) -> tuple
     middle /= np.hypot(*middle.T)[:, None]
     half_turn = np.sum(middle * before, axis=1)
     return points + off * middle / np.maximum(half_turn, SHARPEST)[:, None], half_turn
+
+
+def parallel_arcs(
+    points: Floats, before: Floats, after: Floats, off: float
+) -> tuple[Floats, Floats]:
+    """Move the vertices of a line of chords of arcs so that its arcs run parallel.
+
+    In a corner towards which they move, two parallels cross before their ends. In the others each
+    goes on straight to where they meet, as in `parallel`.
+
+    Args:
+        points: (k, 2); a closed line may repeat its first [m].
+        before: (k, 2) unit normals of the curve before each vertex, to the left.
+        after: (k, 2) and after it.
+        off: How far, along the normals [m].
+
+    Returns:
+        As of `parallel`.
+    """
+    moved, half_turn = parallel(points, before, after, off)
+    crossing = off * (before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]) > 0.0
+    corners = np.flatnonzero(crossing & (half_turn > SHARPEST) & (half_turn < SMOOTH))
+    if not off or not len(corners):
+        return moved, half_turn
+    count = len(points) - int(np.array_equal(points[0], points[-1]))
+    arcs = []
+    for first, normal in ((corners - 1) % count, before), (corners % count, after):
+        a, b = after[first], before[(first + 1) % len(points)]
+        chord = points[(first + 1) % len(points)] - points[first]
+        bend = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+        arcs.append((normal[corners], 2.0 * np.sin(bend / 2.0) / np.hypot(*chord.T)))
+    place, start = points[corners], moved[corners]
+    x = start.copy()
+    for _ in range(MEETING):
+        to = x - place
+        (a, b), (c, d) = (_left_of_arc(to, *arc) for arc in arcs)
+        a, c = a - off, c - off
+        det = b[:, 0] * d[:, 1] - b[:, 1] * d[:, 0]
+        move = np.column_stack([a * d[:, 1] - c * b[:, 1], c * b[:, 0] - a * d[:, 0]])
+        x -= move / np.where(det == 0.0, 1.0, det)[:, None]
+    near = np.hypot(*(x - start).T) < abs(off) / 2.0
+    moved[corners] = np.where(near[:, None], x, start)
+    return moved, half_turn
+
+
+def _left_of_arc(to: Floats, normal: Floats, curvature: Floats) -> tuple[Floats, Floats]:
+    """Return how far left of an arc points lie (k,) [m], and the gradient of that (k, 2).
+
+    Args:
+        to: (k, 2) them, from a point of the arc [m].
+        normal: (k, 2) its left unit normal there.
+        curvature: (k,) [1/m], above 0 where it turns left.
+    """
+    left, square = np.sum(to * normal, axis=1), np.sum(to**2, axis=1)
+    reach = np.sqrt(np.maximum(1.0 - 2.0 * curvature * left + curvature**2 * square, 1e-9))
+    gradient = (normal - curvature[:, None] * to) / reach[:, None]
+    return (2.0 * left - curvature * square) / (1.0 + reach), gradient

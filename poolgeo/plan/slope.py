@@ -17,7 +17,7 @@ from .arrangement import components
 from .cells import Cells
 from .curves import Floats
 from .floor import Floor
-from .shapes import lines_of, polygons_only, segments_of
+from .shapes import lines_of, segments_of
 from .tolerances import SAME_HEIGHT, SHARP_TURN
 
 Ints = np.ndarray
@@ -27,6 +27,9 @@ LEAST = 1e-9
 
 TOUCH = 1e-5
 """[m] Facets nearer than this to each other meet."""
+
+MOVED = 2e-4
+"""[m] Noding moves no vertex of a facet's border farther than this off it."""
 
 STRIP = 1e-3
 """[m] Which way a top turns at a border is asked this near to it."""
@@ -71,6 +74,25 @@ class Slope:
     def height(self, xy: Floats) -> Floats:
         """Return the height at plan points (k, 2) [m]."""
         return heights_on(self.planes[self.facet(xy)], xy)
+
+    def height_on(self, xy: Floats) -> Floats:
+        """Return the height at plan points (k, 2), nan where no facet is near [m].
+
+        Where most points are far from all facets, this is many times faster than `height`.
+        """
+        point, facet = self._tree.query_nearest(
+            shapely.points(xy), max_distance=MOVED, all_matches=False
+        )
+        found = np.full(len(xy), np.nan)
+        found[point] = heights_on(self.planes[facet], xy[point])
+        return found
+
+    @cached_property
+    def extent(self) -> tuple[float, float]:
+        """The least and the greatest height of its facets [m]."""
+        corners, of = shapely.get_coordinates(self.facets, return_index=True)
+        z = heights_on(self.planes[of], corners)
+        return float(z.min()), float(z.max())
 
     def lines(self, region: shapely.Geometry) -> Floats:
         """Return the segments (k, 2, 2) on which facets end, within a region [m]."""
@@ -196,53 +218,6 @@ def _found(into: Mapping[int, int], i: int) -> int:
     while into[i] != i:
         i = into[i]
     return i
-
-
-def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.ndarray, Floats]:
-    """Resolve overlaps of facets: the highest, or the lowest, of them stays.
-
-    Args:
-        facets: (k,) convex polygons [m].
-        planes: (k, 3) [-, -, m].
-        highest: Which stays.
-
-    Returns:
-        Facets that do not overlap, and their planes.
-    """
-    one, other = shapely.STRtree(facets).query(facets)
-    one, other = one[one < other], other[one < other]
-    overlaps = shapely.intersection(facets[one], facets[other])
-    real = shapely.area(overlaps) > LEAST
-    if not real.any():
-        return facets, planes
-    lost: dict[int, list[shapely.Geometry]] = {}
-    for i, j, both in zip(one[real].tolist(), other[real].tolist(), overlaps[real], strict=True):
-        differ = planes[j] - planes[i] if highest else planes[i] - planes[j]
-        taken = _above(both, differ)
-        lost.setdefault(i, []).append(taken)
-        lost.setdefault(j, []).append(shapely.difference(both, taken))
-    left = facets.copy()
-    for i, taken_off in lost.items():
-        left[i] = polygons_only(shapely.difference(facets[i], shapely.union_all(taken_off)))
-    parts, of = shapely.get_parts(left, return_index=True)
-    kept = shapely.area(parts) > LEAST
-    return parts[kept], planes[of[kept]]
-
-
-def _above(polygon: shapely.Geometry, plane: Floats) -> shapely.Geometry:
-    """Return the part of a convex polygon over which a plane is above 0."""
-    corners = shapely.get_coordinates(shapely.convex_hull(polygon))[:-1]
-    d = corners @ plane[:2] + plane[2]
-    if d.max() <= SAME_HEIGHT * 1e-3:
-        return shapely.Polygon()
-    line = []
-    for k, (p, at) in enumerate(zip(corners, d, strict=True)):
-        q, next_ = corners[(k + 1) % len(d)], d[(k + 1) % len(d)]
-        if at > 0.0:
-            line.append(p)
-        if (at > 0.0) != (next_ > 0.0):
-            line.append(p + at / (at - next_) * (q - p))
-    return shapely.Polygon(line) if len(line) > 2 else shapely.Polygon()
 
 
 def range_of(height: Floor | Cells | Slope, region: shapely.Geometry) -> tuple[float, float]:

@@ -30,6 +30,7 @@ KINDS = (
     "wall top",
     "wall end",
     "recess",
+    "arris",
 )
 """Kinds of the inside surface, in the order in which reports list them."""
 
@@ -48,7 +49,7 @@ CODED = (
     "spa floor", "spa wall", "seat top", "seat face", "dam wall face", "dam wall top", "spillway",
     "weir top", "weir face", "basin floor", "basin wall", "channel floor", "channel wall",
     "wall top", "wall end", "recess", "outer wall", "beam underside", "footing top",
-    "footing side", "soffit", "soffit step", "corner cove", "corner fillet",
+    "footing side", "soffit", "soffit step", "corner cove", "arris", "corner fillet",
 )  # fmt: skip
 """Kinds by what stands for them in run numbers. New ones go to the end, wherever they stand among
 the kinds: a run's number never changes."""

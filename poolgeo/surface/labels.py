@@ -205,7 +205,7 @@ class Labels:
             pair, side = divmod(trio, 2)
             a, b = (plan.layers[i] for i in divmod(pair, count))
             face = "wall" if lean else a.face
-            kind = face_kind("step side" if side else face, b.kind, b.wall)
+            kind = face_kind("step side" if side else face, b.on or b.kind, b.wall)
             if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
                 names.append(OF_UPPER)
                 continue

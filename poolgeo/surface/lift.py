@@ -12,6 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from ..errors import GeometryError
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
@@ -218,9 +219,13 @@ class _Lift:
         plan = self.plan
         is_top = np.array([item.kind in WALL_TOPS for item in names])
         zone = np.where(is_top[patch], WALL_TOP, ZONE_OF_STAGE[stage])
-        returned = np.array([item.returned for item in plan.layers])[plan.top]
         owner = plan.partition.owner
-        zone[: len(owner)][returned[owner]] = RETURN
+        faces, dry = zone[: len(owner)], stage[: len(owner)] >= DRY
+        # the arris of a wall top lies in the zone of that, but for what of it is wet
+        arrised = np.array([item.on in WALL_TOPS for item in plan.layers])[plan.top]
+        faces[arrised[owner] & dry] = WALL_TOP
+        returned = np.array([item.returned for item in plan.layers])[plan.top]
+        faces[returned[owner] & (dry | ~arrised[owner])] = RETURN
         return zone
 
     def _wetted(self, body: str, shell: Mesh, wet: Bools, standing: _Standing) -> Mesh:
@@ -307,6 +312,8 @@ class _Lift:
         # where concrete stands wholly above its neighbour, both sides have the air between
         both = cancelled(seen, hidden)
         faces = self.ground.opened(Faces.joined([rim, *both]), self.labels)
+        if len(crossed := np.flatnonzero(_any(faces.low > faces.high))):
+            raise GeometryError(self.plan.vertices[faces.ends[crossed[0], 0]])
         triangles, face = curtain(faces.low, faces.high)
         return triangles, faces.label[face]
 

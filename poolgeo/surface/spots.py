@@ -21,6 +21,9 @@ DRY = ("wall top", *OUTSIDE_KINDS)
 LEAST_FALL = 1e-3
 """[m] A piece of floor that falls by less is level for a plan."""
 
+SAME_LEVEL = 2e-4
+"""[-] Heights of a curved piece that differ by less than this share of its fall are one."""
+
 UNLEVELLED = ("wall top", "weir top")
 """Kinds of surface that have no level written on them."""
 
@@ -54,13 +57,51 @@ def spots_of(plan: PlanMap, levels: Mapping[str, float]) -> tuple[Spot, ...]:
     for (n, piece), face in sorted(face_of.items()):
         layer = plan.layers[n]
         inside = corners[largest[face]].mean(axis=0)
-        border = plan.vertices[part.vertex[part.rings[face][0]]]
-        for x, y in _places(layer.height, piece, border, inside):
+        if isinstance(layer.height, Floor) and not layer.height.is_flat(piece):
+            all_faces = (plan.top == n) & (plan.part == piece)  # one for each facet
+            places = _extremes(layer.height, piece, corners[all_faces[part.owner]])
+        else:
+            border = plan.vertices[part.vertex[part.rings[face][0]]]
+            places = _places(layer.height, piece, border, inside)
+        for x, y in places:
             z = layer.level
             if isinstance(layer.height, Floor | Slope):
                 z = float(layer.height.height(np.array([[x, y]]))[0])
             found.append(Spot((x, y, z), layer.body, layer.kind, levels[layer.body] - z))
     return tuple(found)
+
+
+def _extremes(floor: Floor, piece: int, corners: Floats) -> list[tuple[float, float]]:
+    """Return where a curved piece is deepest and where it is shallowest.
+
+    Where several corners are (along a trough, round a wall), it is the middle between them if the
+    floor is there what it is at them, else the one that is nearest to it.
+
+    Args:
+        floor: The floor.
+        piece: Its number.
+        corners: (t, 3, 2) triangles of the piece [m].
+    """
+    points = corners.reshape(-1, 2)
+    z = floor.height_of(points, piece)
+    band = SAME_LEVEL * float(np.ptp(z))
+    found = []
+    for sign in (1.0, -1.0):
+        level = points[sign * z < (sign * z).min() + band]
+        middle = level.mean(axis=0)
+        away = np.hypot(*(level - middle).T)
+        here = floor.height_of(middle[None], piece)[0]
+        is_one = sign * here < (sign * z).min() + band and _holds(corners, middle)
+        x, y = middle if is_one else level[np.argmin(away)]
+        found.append((float(x), float(y)))
+    return found
+
+
+def _holds(corners: Floats, at: Floats) -> bool:
+    """Tell whether one of the triangles (t, 3, 2) holds a point (2,)."""
+    sides, away = np.roll(corners, -1, axis=1) - corners, at - corners
+    left = sides[..., 0] * away[..., 1] - sides[..., 1] * away[..., 0]
+    return bool(((left >= 0.0).all(axis=1) | (left <= 0.0).all(axis=1)).any())
 
 
 def _places(

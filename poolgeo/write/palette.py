@@ -78,6 +78,7 @@ SURFACES: Mapping[str, SurfaceStyle] = MappingProxyType(
         "wall top": SurfaceStyle("Wall top", (232, 232, 230)),
         "wall end": SurfaceStyle("Wall end", (136, 118, 128)),
         "recess": SurfaceStyle("Recess", (118, 136, 104)),
+        "arris": SurfaceStyle("Arris", (94, 62, 78)),
         "outer wall": SurfaceStyle("Outer wall", (166, 166, 164)),
         "beam underside": SurfaceStyle("Beam underside", (104, 104, 118)),
         "footing top": SurfaceStyle("Footing top", (214, 214, 206)),

@@ -123,7 +123,7 @@ def _all_lines(
         for line in rims(body.water, {"water surface"}, projection):
             yield layers.WATER, line
     for layer, kinds in _RIMS:
-        for line in rims(model.surface, kinds, projection):
+        for line in rims(model.square.surface, kinds, projection):
             yield layer, line
     for run in takeoff.edges:
         if line := projection.line(run.points):

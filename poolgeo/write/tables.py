@@ -15,7 +15,8 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
              parts of ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the
              heights between which the waterline band lies; of fittings ``x``, ``y``, ``z``,
              ``depth``, ``collar perimeter``, ``void area``, ``count``; of arrises ``size``,
-             ``leg``, ``girth``, ``taken area``, ``net area``, ``removed volume``
+             ``leg``, ``girth``, ``taken area``, ``net area``, ``removed volume``, and ``length in
+             the solid``, on which areas and volumes hold it already
 ``value``    number, to six decimals
 ``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
 ``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name; of
@@ -33,9 +34,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
-from poolgeo.mesh import ZONES
+from poolgeo.mesh import ZONES, Zones
 from poolgeo.placed import voids_of
-from poolgeo.quantities import Takeoff, Zones
+from poolgeo.quantities import Takeoff
 
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 
@@ -107,6 +108,7 @@ def _arrises(takeoff: Takeoff) -> Iterator[Quantity]:
         for measure, value, unit in (
             ("size", row.size, "m"),
             ("length", row.length, "m"),
+            ("length in the solid", row.meshed, "m"),
             ("leg", row.section.leg, "m"),
             ("girth", row.section.girth, "m"),
             ("area", row.area, "m2"),
@@ -116,6 +118,10 @@ def _arrises(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             what = row.number, row.kind, "external", row.form
             yield Quantity("arris", row.body, measure, value, unit, *what)
+            if measure in {"length", "area"}:
+                parts = row.zones if measure == "length" else row.area_zones
+                whole = Quantity("arris", row.body, f"zone {measure}", value, unit, *what)
+                yield from _in_zones(whole, parts)
 
 
 def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:

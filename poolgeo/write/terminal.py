@@ -228,11 +228,18 @@ def _outer_edges(runs: Sequence[Run], numbers: _Numbers) -> Table:
 def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
     """Arrises of external edges: the net area is what they add to that of the square edges."""
     title = f"Arrises, areas in {numbers.area_unit}, what is taken off in {numbers.volume_unit}"
-    figures = ("size", "length", "own area", "off faces", "net", "taken off")
+    in_solid = any(row.meshed for row in rows)
+    more = ("in solid",) if in_solid else ()
+    if in_solid:
+        title += "; those in the solid are in its areas and volumes"
+    own, off = ("own", "off") if in_solid else ("own area", "off faces")  # as wide as fits
+    figures = ("size", "length", *more, own, off, "net", "taken off")
     table = _table(title, ("no.", "body", "form"), figures)
     for row in rows:
         areas = (row.area, row.taken_area, row.net_area)
-        lengths = (numbers.length(row.size) if row.size else "-", numbers.length(row.length))
+        lengths = [numbers.length(row.size) if row.size else "-", numbers.length(row.length)]
+        if in_solid:
+            lengths.append(numbers.length(row.meshed) if row.meshed else "-")
         sizes = (*map(numbers.fine_area, areas), numbers.fine_volume(row.removed))
         table.add_row(row.number, row.body, row.form, *lengths, *sizes)
     _total(
@@ -242,6 +249,7 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
         "",
         "",
         numbers.length(sum(row.length for row in rows)),
+        *([numbers.length(sum(row.meshed for row in rows))] if in_solid else []),
         numbers.fine_area(sum(row.area for row in rows)),
         numbers.fine_area(sum(row.taken_area for row in rows)),
         numbers.fine_area(sum(row.net_area for row in rows)),

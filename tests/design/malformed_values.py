@@ -84,7 +84,7 @@ KEYS = (
         "cove is a number",
         pool("cove: 50"),
         5,
-        "'cove' must be a mapping with the keys form, radius, deepens, stretches, also_at",
+        "'cove' must be a mapping with the keys form, radius, deepens, stretches, corners, also_at",
     ),
     case(
         "bench is a mapping", pool("bench: {width: 400, depth: 400}"), 5, "'bench' must be a list"

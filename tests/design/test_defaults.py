@@ -41,6 +41,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("channels",), (), "none"),
         (("islands",), (), "none"),
         (("fittings",), (), "none"),
+        (("joints",), (), "none"),
         (("walls",), (), "none"),
         (("recess",), (), "none"),
         (("shell", "wall"), 0.25, "0.250 m"),
@@ -50,6 +51,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("shell", "thickened_edge"), None, "none"),
         (("shell", "blinding"), 0.1, "0.100 m"),
         (("setting",), None, "not stated"),
+        (("arris",), None, "not stated"),
         (("waterline", "above"), 0.075, "0.075 m"),
         (("waterline", "below"), 0.075, "0.075 m"),
         (("coping", "membrane_return"), 0.0, "0.000 m"),
@@ -84,6 +86,7 @@ def test_what_is_given_is_no_default_even_if_it_is_the_same() -> None:
 
 def test_the_parts_that_are_given_are_looked_into() -> None:
     found = defaults(
+        cove={"radius": 0.1},
         steps=[
             {"shape": "side", "at": 0, "width": 1, "going": 0.3, "rise": 0.2},
             {"shape": "following", "going": 0.3, "risers": 3, "top_tread": 0.2},
@@ -97,6 +100,7 @@ def test_the_parts_that_are_given_are_looked_into() -> None:
             }
         ],
     )
+    assert found["cove.corners"] == "false"
     assert found["steps.0.top_tread"] == "one rise"
     assert found["steps.0.direction"] == "square to the outline"
     assert found["steps.1.start"] == "all round"
@@ -142,5 +146,9 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("waterline", "below"): "75 mm",
         ("coping", "membrane_return"): "0 mm",
         ("ledges",): "none",
+        ("cove", "corners"): "false",
+        ("spas", 0, "cove", "corners"): "false",
+        ("joints",): "none",
+        ("arris",): "not stated",
         ("rules",): "none",
     }

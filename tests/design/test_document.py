@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from poolgeo.design.document import parse_document, read_document
@@ -196,14 +196,12 @@ def frozen(value: object) -> object:
     return tuple(map(frozen, value)) if isinstance(value, list) else value
 
 
-@settings(deadline=None)
 @given(PLAIN)
 def test_what_a_yaml_writer_writes_is_read_back(value: object) -> None:
     written = yaml.safe_dump({"a": value}).encode()
     assert parse_document(written).value == {"a": frozen(value)}
 
 
-@settings(deadline=None)
 @given(st.binary(max_size=300) | st.text(max_size=300).map(str.encode))
 def test_any_bytes_are_read_or_refused(data: bytes) -> None:
     with suppress(PoolFileError):
@@ -213,7 +211,6 @@ def test_any_bytes_are_read_or_refused(data: bytes) -> None:
 YAML_BITS = st.text(alphabet="abc:-?[]{},&*!|>'\"%@`#~ \n\t<=.0123", max_size=60)
 
 
-@settings(deadline=None)
 @given(YAML_BITS)
 def test_any_text_in_yaml_signs_is_read_or_refused(text: str) -> None:
     with suppress(PoolFileError):

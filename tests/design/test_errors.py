@@ -6,7 +6,7 @@ import pickle
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from poolgeo.errors import (
@@ -66,7 +66,6 @@ def test_a_value_is_shown_short_and_printable(value: object, text: str) -> None:
     assert shown(value) == text
 
 
-@settings(deadline=None)
 @given(st.recursive(st.text() | st.floats() | st.integers(), st.lists))
 def test_no_value_makes_a_message_long_or_unprintable(value: object) -> None:
     assert len(shown(value)) < 700

@@ -54,7 +54,7 @@ def test_an_unknown_key_gets_the_nearest_known_one() -> None:
 
 
 def test_an_unknown_key_like_no_other_gets_the_keys_that_are_known() -> None:
-    keys = "form, radius, deepens, stretches, also_at"
+    keys = "form, radius, deepens, stretches, corners, also_at"
     assert findings(cove={"radius": 50, "colour": 7}) == [
         f"'cove.colour' must be a key that is known here; keys allowed here: {keys}"
     ]

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from poolgeo.design.lengths import (
@@ -180,20 +180,17 @@ def test_a_length_that_is_not_finite_is_not_written(metres: float) -> None:
         format_length(metres, "mm")
 
 
-@settings(deadline=None)
 @given(METRES, st.sampled_from(UNITS))
 def test_what_is_written_reads_back_to_half_of_the_last_step(metres: float, units: str) -> None:
     step = {"mm": 0.001, "m": 0.001, "ft": float(INCH / 16), "in": float(INCH / 16)}[units]
     assert abs(parse_length(format_length(metres, units), "m") - metres) <= step / 2 * (1 + 1e-9)
 
 
-@settings(deadline=None)
 @given(METRES)
 def test_metres_pass_unchanged(metres: float) -> None:
     assert parse_length(metres, "m") == metres
 
 
-@settings(deadline=None)
 @given(st.integers(-10_000, 10_000), st.integers(0, 11), st.integers(0, 15))
 def test_feet_and_inches_add_up(feet: int, inches: int, sixteenths: int) -> None:
     sign = "-" if feet < 0 else ""
@@ -202,7 +199,6 @@ def test_feet_and_inches_add_up(feet: int, inches: int, sixteenths: int) -> None
     assert parse_length(text, "mm") == float(-expected if sign else expected)
 
 
-@settings(deadline=None)
 @given(
     st.one_of(
         st.text(), st.text("0123456789.,:/-+ '\"mcftin\u2032\u2033"), st.from_regex(LENGTH_PATTERN)
@@ -217,7 +213,6 @@ def test_text_is_read_or_refused_and_what_is_read_matches_the_pattern(text: str)
     assert re.search(LENGTH_PATTERN, text)
 
 
-@settings(deadline=None)
 @given(st.one_of(st.text(), st.text("0123456789.:-+ "), st.from_regex(RATIO_PATTERN)))
 def test_a_slope_is_read_or_refused_and_what_is_read_matches_the_pattern(text: str) -> None:
     try:

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from poolgeo.design.load import Design, Origin, design_from, load
@@ -242,7 +242,6 @@ def refused(design: Any, *arguments: Any) -> list[str]:
     return []
 
 
-@settings(deadline=None)
 @given(CHANGES)
 def test_any_change_of_a_sound_file_is_read_or_refused_in_words(
     changes: list[tuple[Key, Any]],
@@ -271,7 +270,6 @@ EDITS = st.lists(
 )
 
 
-@settings(deadline=None)
 @given(EDITS)
 def test_any_edit_of_the_bytes_is_read_or_refused(
     tmp_path_factory: pytest.TempPathFactory, edits: list[tuple[int, int, bytes]]

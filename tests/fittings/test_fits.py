@@ -125,7 +125,7 @@ def test_keys_say_what_to_change() -> None:
         ({"at": [1, -2], "depth": -0.2}, "depth", "must lie on the wall, below its top",
          "F1 (fitting) is 0.200 m above the water; the wall top there is 0.150 m above the water"),
         ({"at": [1, -2], "depth": 1.6}, "depth", "must lie on the wall, above the floor",
-         "F1 (fitting) is 1.600 m below the water; the floor at the wall is less deep"),
+         "F1 (fitting) is 1.600 m below the water; the floor at the wall is higher"),
         ({"at": [1, -2], "depth": 1.45}, "depth", "must keep clear of the cove",
          "F1 (fitting) at (1.000, -1.987, -1.450) m comes out on a cove of the pool"),
         ({"at": 99.0, "depth": 0.5}, "at", "must be no longer than the outline",
@@ -144,7 +144,8 @@ def test_keys_say_what_to_change() -> None:
          "F1 (skimmer) at (0.000, 0.000, -1.500) m comes out on a floor of the pool"),
         ({"kind": "ladder", "at": [1, -2], "depth": 0.5, "spacing": 0.5}, "depth",
          "must sit on a face that lies",
-         "F1.1 (ladder) at (0.750, -2.000, -0.500) m comes out on a wall of the pool"),
+         ("F1.1 (ladder) at (0.750, -2.000, -0.500) m comes out on a wall of the pool;"
+          " likewise F1.2")),
         ({"kind": "skimmer", "at": [1, -2], "depth": 0.08}, "depth",
          "must set F1 (skimmer) across the water level of the pool",
          "it reaches from 0.030 m below the water to 0.130 m below the water"),
@@ -167,7 +168,7 @@ def test_an_offset_on_the_cove_is_refused() -> None:
 def test_a_spa_hides_the_wall_behind_it() -> None:
     """The pool's outline runs through the spa: there is no wall of the pool."""
     spa = {**SPA, "outline": {"shape": "circle", "radius": 1.0, "centre": [4.0, 0.0]}}
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=spa)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[spa])
     found = the_finding(file, kind="return inlet", at=[4.0, 0.0])
     assert found.rule == "must lie where the pool's wall stands"
     assert "where there is the spa floor of the spa" in found.value
@@ -206,7 +207,7 @@ def test_collars_may_touch_and_not_overlap(
 
 def test_back_to_back_on_a_dam_wall_they_are_clear() -> None:
     """0.2 m of concrete stands between them, and they look opposite ways."""
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=SPA)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[SPA])
     plate = {"kind": "fitting", "diameter": 0.2, "at": [1.0, 0.0]}
     both = plate | {"body": "spa", "depth": 0.2}, plate | {"dam_wall": "spa", "depth": 0.3}
     assert len(model_of(file | {"fittings": list(both)}).fittings) == 2
@@ -276,3 +277,12 @@ def test_a_tight_curve_under_a_wide_collar_is_warned_of() -> None:
     )
     assert not warned(pool(circle(6.3), level(1.5)), wide)
     assert not warned(BOX, wide | {"at": [1, -2]})
+
+
+def test_a_row_with_one_fault_is_one_finding() -> None:
+    """The first of a row is named with what it is off by, the others as likewise."""
+    row = {"kind": "fitting", "diameter": 0.3, "collar": 0.1, "depth": 0.5, "count": 8}
+    found = warned(pool(circle(2.4), level(1.5)), row | {"start": [5.0, 1.0], "end": [5.0, -1.0]})
+    assert [item.key for item in found] == [("fittings", 0, "start")]
+    assert found[0].rule.startswith("sets F1.1 (fitting) on a curved wall")
+    assert found[0].value.endswith("; likewise F1.2, F1.3, F1.4, F1.5, F1.6 and 2 more")

@@ -26,7 +26,7 @@ from ..measure.quantities import (
 
 FLIGHT = {"shape": "side", "at": [-4.0, 0.0], "width": 1.5, "going": 0.3, "risers": 4}
 SPA = {"outline": {"shape": "circle", "radius": 1.0, "centre": [2.0, 0.0]}, "depth": 0.9,
-       "raised": 0.2, "seat": {"width": 0.4, "depth": 0.45}}  # fmt: skip
+       "raised": 0.2, "seats": [{"width": 0.4, "depth": 0.45}]}  # fmt: skip
 
 
 def fitted(file: PoolDict, *fittings: dict[str, Any]) -> tuple[Placed, ...]:
@@ -129,7 +129,7 @@ def test_a_ladder_has_two_anchors() -> None:
 
 def test_depths_in_a_spa_count_from_its_own_water() -> None:
     """The spa's water stands 0.2 m above the pool's: its wall, its seat's face, its floor."""
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=SPA)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[SPA])
     jet, foot, drain = fitted(
         file,
         {"kind": "spa jet", "body": "spa", "at": [3.0, 0.0]},
@@ -148,7 +148,7 @@ def test_depths_in_a_spa_count_from_its_own_water() -> None:
 
 def test_the_outer_face_of_a_dam_wall_can_be_reached() -> None:
     """It stands 0.2 m outside the spa's outline, and depths there count from the pool's water."""
-    file = pool(rectangle(8.0, 5.0), level(1.5), spa=SPA)
+    file = pool(rectangle(8.0, 5.0), level(1.5), spas=[SPA])
     found = one(file, kind="light niche", dam_wall="spa", at=[0.0, 0.0])
     assert found.point == pytest.approx((0.8, 0.0, -0.6), abs=1e-4)
     assert found.normal == pytest.approx((-1.0, 0.0, 0.0), abs=1e-4)

@@ -9,12 +9,11 @@ from itertools import product
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from poolgeo.arris import section_of
+from poolgeo.arris import group_of, section_of
 from poolgeo.errors import PoolFileError
-from poolgeo.measure.arrises import group_of
 from poolgeo.quantities import Takeoff
 from poolgeo.surface.kinds import KINDS
 from poolgeo.write.tables import csv_text
@@ -149,7 +148,7 @@ class TestRows:
 
     def test_every_kind_of_edge_has_its_place(self) -> None:
         """Every kind of edge has its place."""
-        for one, other in product(KINDS, KINDS):
+        for one, other in product(*[[kind for kind in KINDS if kind != "arris"]] * 2):
             group = group_of(f"{one}/{other}")
             assert (group == "floor breaks") == all("floor" in kind or kind in {
                 "cove", "fillet"} for kind in (one, other))  # fmt: skip
@@ -218,6 +217,7 @@ class TestRefusals:
 class TestInvariance:
     """Moving the pool changes no arris."""
 
+    @settings(max_examples=5)
     @given(turn=st.floats(-180.0, 180.0))
     def test_turned(self, turn: float) -> None:
         """Turned."""

@@ -84,7 +84,7 @@ boxes = st.tuples(*[st.integers(0, 12)] * 4, st.integers(0, 3)).map(
 )
 
 
-@settings(max_examples=80, deadline=None, derandomize=True)
+@settings(max_examples=80)
 @drawn(st.lists(boxes, min_size=1, max_size=6))
 def test_coverage_is_what_measuring_finds(regions: list[shapely.Polygon]) -> None:
     """Crossing borders tells the same as asking each face's inside; the faces fill the plan."""

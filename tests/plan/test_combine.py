@@ -200,7 +200,7 @@ def operations(draw: st.DrawFn) -> list[tuple[str, Shape]]:
     return found
 
 
-@settings(max_examples=30, deadline=None, derandomize=True)
+@settings(max_examples=30)
 @given(operations())
 def test_any_shapes_leave_what_other_software_leaves(parts: list[tuple[str, Shape]]) -> None:
     """Area, length and holes are those of the overlay of fine polygons, or it is refused."""

@@ -11,6 +11,7 @@ import shapely
 from poolgeo.plan.courses import Course, ring_round
 from poolgeo.plan.curves import Arc, Line
 from poolgeo.plan.ring import Ring, ring_of
+from poolgeo.plan.shapes import parallel_arcs
 
 
 def disc(radius: float) -> Ring:
@@ -63,3 +64,18 @@ def test_a_square_s_parallel_has_its_corners() -> None:
     found = ring_round(ring.thickened(0.25), [Course.along(ring, 0.25)])
     assert found.turns == pytest.approx([math.pi / 2.0] * 4)
     assert found.perimeter == pytest.approx(10.0)
+
+
+def test_parallels_of_arcs_cross_on_both_arcs() -> None:
+    """Two circles of 2 m meet at a re-entrant corner: outside it their parallels of 2.6 m do."""
+    radius, off, aside = 2.0, 0.6, 1.6
+    end = math.acos(aside / radius)  # from each circle's middle to the corner, at (0, 1.2)
+    right = np.linspace(0.2, math.pi - end, 9)  # anticlockwise about (1.6, 0) up to the corner
+    left = np.linspace(end, math.pi - 0.2, 9)  # and from it on about (-1.6, 0)
+    middles = np.repeat([[aside, 0.0], [-aside, 0.0]], 9, axis=0)
+    outward = np.column_stack([f(np.concatenate([right, left])) for f in (np.cos, np.sin)])
+    points = middles + radius * outward
+    assert points[8] == pytest.approx(points[9])
+    before, after = np.delete(-outward, 9, axis=0), np.delete(-outward, 8, axis=0)
+    met, _ = parallel_arcs(np.delete(points, 9, axis=0), before, after, -off)
+    assert met[8] == pytest.approx((0.0, math.sqrt((radius + off) ** 2 - aside**2)), abs=1e-9)

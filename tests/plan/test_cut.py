@@ -22,7 +22,7 @@ CELLS = cove_cells([WallLine(RING.points, RING.normals)], level_floor(-1.4), Siz
 places = st.integers(-350, 350).map(lambda k: k / 100.0)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60)
 @drawn(st.lists(st.tuples(places, places, places, places), min_size=1, max_size=4))
 def test_cut_cells_are_those_that_lines_come_near(lines: list[tuple[float, ...]]) -> None:
     """Every cell that a line meets is found, and none that is far from all."""

@@ -31,7 +31,7 @@ def edges_of(ends: np.ndarray) -> np.ndarray:
     return np.unique(np.sort(ends, axis=1), axis=0)
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150)
 @drawn(
     st.lists(st.tuples(places, places, places, places, wobbles, wobbles), min_size=2, max_size=25)
 )
@@ -53,7 +53,7 @@ def test_noded_lines_meet_in_vertices_only(drawn_lines: list[tuple[float, ...]])
     assert all(used[p] in edges[e] for p, e in zip(point, edge, strict=True))
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60)
 @drawn(st.lists(st.tuples(places, places, places, places), min_size=1, max_size=12))
 def test_the_strands_of_a_segment_lead_from_its_start_to_its_end(
     drawn_lines: list[tuple[float, ...]],

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 import shapely
 
+from poolgeo.plan.envelope import envelope
 from poolgeo.plan.floor import level_floor
-from poolgeo.plan.slope import envelope, meeting, plane_of, plane_slope, slope_of
+from poolgeo.plan.slope import meeting, plane_of, plane_slope, slope_of
 
 SQUARE = shapely.box(0.0, 0.0, 2.0, 2.0)
 

@@ -46,7 +46,7 @@ def star(radii: list[float], turn: float) -> Floats:
 
 
 @pytest.mark.parametrize("leans", [False, True])
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60)
 @drawn(
     st.lists(st.floats(1.5, 4.0), min_size=4, max_size=9),
     st.floats(0.0, math.pi),

@@ -149,7 +149,7 @@ def areas_by_kind_are_the_mesh(model: Model, takeoff: Takeoff) -> None:
 def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
     """Seen from above the kinds cover the outlines, and with the rims the shells, exactly once.
 
-    The tops of islands count to the rims.
+    The tops of islands count to the rims. Arrises stand in the water and on rims.
     """
     shapes = {name: shapely.Polygon(line) for name, line in model.outlines.items()}
     none = shapely.Polygon()
@@ -164,7 +164,8 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
     pool = model.design.pool
     wholes = [(shapely.union_all(shells), kinds)]
-    if not (pool.batter and (pool.overflows or pool.channels)):  # such a weir reaches into the pool
+    reaches = pool.batter and (pool.overflows or pool.channels)  # such a weir does into the pool
+    if not reaches and "arris" not in kinds:
         wholes.append((waters, kinds - dry))
     for part, mine in wholes:
         seen = sum(row.plan_area for row in takeoff.areas if row.kind in mine)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from poolgeo.builder import build
@@ -28,9 +28,6 @@ joints on the chords of a curve in one size that it has not in another."""
 
 quick = settings(
     max_examples=60,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 
 import pytest
-from hypothesis import HealthCheck, Phase, event, given, settings
+from hypothesis import event, given, settings
 
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
@@ -17,6 +17,9 @@ from .facts import FACTS
 
 MANY = int(os.environ.get("POOLGEO_EXAMPLES", "4000"))
 """How many pools the slow test looks at; CI takes a part."""
+
+many = settings(max_examples=MANY, derandomize="CI" in os.environ, print_blob=True)
+"""Other pools in every run, but for CI."""
 
 STAYED_OPEN: PoolDict = {
     "name": "stayed open",
@@ -47,8 +50,6 @@ STAYED_OPEN: PoolDict = {
 }
 """A pool that an earlier kernel could not close: a following flight folds at a slight corner."""
 
-SLOW_IS_FINE = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
-
 
 def check(file: PoolDict) -> str:
     """Build a pool and check every fact, unless it is refused; return which.
@@ -69,15 +70,11 @@ def check(file: PoolDict) -> str:
 
 
 @settings(
-    max_examples=200,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
+    max_examples=60,
 )
 @given(pools())
 def test_a_pool_holds_every_fact(file: PoolDict) -> None:
-    """200 pools, the same in each run of the same modules (hypothesis draws on constants)."""
+    """60 pools, the same in each run of the same modules (hypothesis draws on constants)."""
     event(check(file))
 
 
@@ -87,13 +84,7 @@ def test_a_pool_that_stayed_open() -> None:
 
 
 @pytest.mark.slow
-@settings(
-    max_examples=MANY,
-    deadline=None,
-    print_blob=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
-)
+@many
 @given(pools())
 def test_many_pools_hold_every_fact(file: PoolDict) -> None:
     """4000 pools (or as many as the environment says), other ones in every run."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import Phase, event, given, settings
+from hypothesis import event, given, settings
 
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
@@ -14,7 +14,7 @@ from poolgeo.measure.takeoff import measure
 
 from ..strategies import PoolDict
 from ..strategies_all import pools_of_all
-from .test_pools import MANY, SLOW_IS_FINE, check
+from .test_pools import MANY, check, many
 
 TANK: PoolDict = {
     "name": "tank",
@@ -242,26 +242,16 @@ def test_what_was_hard_builds(what: str) -> None:
 
 
 @settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
+    max_examples=30,
 )
 @given(pools_of_all())
 def test_a_pool_of_all_holds_every_fact(file: PoolDict) -> None:
-    """60 pools, the same in each run."""
+    """30 pools, the same in each run."""
     event(check(file))
 
 
 @pytest.mark.slow
-@settings(
-    max_examples=min(MANY, 1000),
-    deadline=None,
-    print_blob=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
-)
+@settings(many, max_examples=min(MANY, 1000))
 @given(pools_of_all())
 def test_many_pools_of_all_hold_every_fact(file: PoolDict) -> None:
     """1000 pools (or as many as the environment says), other ones in every run."""

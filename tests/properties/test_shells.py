@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, Phase, event, given, settings
+from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from poolgeo.builder import build
@@ -21,9 +21,7 @@ from .facts import CLOSE, FACTS
 from .moving import mirrored, moved
 from .test_moves import CHORDS, Quantities, assert_same, quick
 from .test_moves import quantities as measured
-from .test_pools import MANY
-
-SLOW_IS_FINE = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+from .test_pools import many
 
 
 @st.composite
@@ -116,15 +114,11 @@ def check(file: PoolDict) -> str:
 
 
 @settings(
-    max_examples=150,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
+    max_examples=40,
 )
 @given(walled_pools())
 def test_a_walled_pool_holds_every_fact(file: PoolDict) -> None:
-    """150 pools, the same in each run of the same modules."""
+    """40 pools, the same in each run of the same modules."""
     event(check(file))
 
 
@@ -156,13 +150,7 @@ def test_mirroring_changes_no_quantity(file: PoolDict) -> None:
 
 
 @pytest.mark.slow
-@settings(
-    max_examples=MANY,
-    deadline=None,
-    print_blob=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
-)
+@many
 @given(walled_pools())
 def test_many_walled_pools_hold_every_fact(file: PoolDict) -> None:
     """As many as the environment says, other ones in every run."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import Phase, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from poolgeo.builder import build
@@ -13,7 +13,6 @@ from poolgeo.measure.takeoff import measure
 
 from ..strategies import PoolDict, metres, pools
 from .facts import FACTS
-from .test_pools import SLOW_IS_FINE
 
 BANDS = st.fixed_dictionaries({"above": metres(0.0, 0.3), "below": metres(0.0, 1.9)})
 """Down to floors, coves, treads and benches."""
@@ -24,10 +23,6 @@ RETURNS = st.sampled_from([0.0, 0.04, 0.1, 0.124, 0.2, 0.3])
 
 @settings(
     max_examples=60,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=SLOW_IS_FINE,
 )
 @given(pools(), BANDS, RETURNS)
 def test_a_band_splits_and_changes_nothing(file: PoolDict, band: PoolDict, wide: float) -> None:

@@ -19,6 +19,7 @@ from ..measure.quantities import (
     level,
     model_of,
     plane,
+    polygon,
     pool,
     rectangle,
     takeoff_of,
@@ -179,6 +180,19 @@ class TestStretches:
         assert back == pytest.approx(3 * self.R**2 / 2, rel=1e-4)
         lost = area(whole, "fillet") - area(less, "fillet")
         assert lost == pytest.approx(3 * self.R * math.sqrt(2) - self.R**2, rel=1e-4)
+
+    @pytest.mark.parametrize("turn", [10.0, 25.0, 60.0, 90.0, 120.0])
+    @pytest.mark.parametrize("form", ["fillet", "cove"])
+    def test_it_ends_where_its_foot_meets_a_bare_wall(self, turn: float, form: str) -> None:
+        """At a corner that turns by T the foot meets it r / sin(T) beyond the corner."""
+        t = math.radians(turn)
+        far = (6.0 + 4.0 * math.cos(t), 4.0 * math.sin(t))
+        file = pool(polygon((0.0, 0.0), (6.0, 0.0), far, (0.0, 6.0)), level(1.5))
+        bare = self.along([6.0, 0.0], [0.0, 0.0], 0.0)
+        takeoff = takeoff_of(file | {"cove": {"form": form, "radius": self.R, "stretches": bare}})
+        foot = [run for run in takeoff.edges if run.kind == "floor/wall"]
+        beyond = np.hypot(*(np.concatenate([run.points for run in foot])[:, :2] - (6, 0)).T).min()
+        assert beyond == pytest.approx(self.R / math.sin(t), rel=SURFACE)
 
     def test_a_stretch_that_is_none(self) -> None:
         """Its ends are the same place: it is refused by its number."""

@@ -36,9 +36,6 @@ VOLUME = 5e-4
 SURFACE = 1e-3
 """Relative: what an area or a length may lose to them."""
 
-CURVED = 1e-3
-"""Relative: what a volume may lose to the chords of an outline, and to facets."""
-
 DEEP = 2.0
 
 
@@ -170,6 +167,18 @@ class TestHopper:
         deep = np.maximum(2.2 - slope * np.maximum(square, 0.0), 2.5 - slope * np.maximum(disc, 0))
         want = 40 * float(np.mean(np.maximum(deep, 1.2)))
         assert takeoff_of(file).water["pool"] == pytest.approx(want, rel=VOLUME)
+
+    @pytest.mark.parametrize("depth", [0.5, 1.1, 1.2])
+    def test_one_that_is_nowhere_deeper(self, depth: float) -> None:
+        """The floor is 1.2 m deep at the shallow edge of its bottom, and deeper elsewhere."""
+        bottom = hopper(rectangle(2.0, 2.0), depth, 0.5)
+        file = pool(rectangle(10.0, 5.0), plane(1.3, 0.1), hopper=[bottom])
+        assert refusal(file).startswith(
+            "hopper.0.depth must lie below the floor that the hopper is sunk into:"
+            f" {depth:.3f} m; the floor is 1.200 m deep and more, the least at (-1.000, "
+        )
+        bottom["depth"] = 1.21  # a wedge of it shows
+        assert takeoff_of(file).water["pool"] > 10.0 * 5.0 * 1.3 + 1e-4
 
     def test_a_contour_that_is_not_convex(self) -> None:
         """It is refused, with the corner that points inwards."""
@@ -326,14 +335,14 @@ class TestDished:
         more = {"shape": "dished", "at": [0, 0], **more}
         return {"depth": depth, "edge_depth": edge, "reach": reach, **more}
 
-    @pytest.mark.parametrize(("depth", "edge"), [(2.0, 1.4), (1.4, 2.0)])
+    @pytest.mark.parametrize(("depth", "edge"), [(2.0, 1.4), (1.4, 2.0), (0.4, 0.2)])
     def test_over_a_circle(self, depth: float, edge: float) -> None:
         """V = pi R^2 times the mean of the two; floor pi / (6 a^2) ((1 + 4 a^2 R^2)^1.5 - 1).
 
         a = (difference) / R^2.
         """
         takeoff = takeoff_of(pool(circle(3.0), self.dished(depth, edge, 3.0)))
-        assert takeoff.water["pool"] == pytest.approx(math.pi * 9 * (depth + edge) / 2, rel=CURVED)
+        assert takeoff.water["pool"] == pytest.approx(math.pi * 9 * (depth + edge) / 2, rel=VOLUME)
         a = (depth - edge) / 9
         want = math.pi / (6 * a**2) * ((1 + 4 * a**2 * 9) ** 1.5 - 1)
         assert area(takeoff, "floor") == pytest.approx(want, rel=SURFACE)
@@ -364,6 +373,21 @@ class TestDished:
         g = 2 * a * half
         parabola = (g * math.hypot(1, g) + math.asinh(g)) / (2 * a)
         assert area(takeoff, "floor") == pytest.approx(run * parabola, rel=SURFACE)
+
+    @pytest.mark.parametrize(("depth", "edge"), [(2.0, 1.4), (1.4, 2.0)])
+    def test_its_levels_on_a_plan(self, depth: float, edge: float) -> None:
+        """One in the middle, one at the wall: to the millimetre."""
+        model = model_of(pool(circle(3.0), self.dished(depth, edge, 3.0)))
+        found = {round(math.hypot(*spot.point[:2]), 2): spot.depth for spot in model.spots}
+        assert found == pytest.approx({0.0: depth, 3.0: edge}, abs=7e-4)
+
+    def test_levels_along_a_trough(self) -> None:
+        """In the middle of its deepest line, and of one of its walls."""
+        file = pool(rectangle(8.0, 4.0), self.dished(2.0, 1.5, 2.0, direction=0.0))
+        deep, shallow = model_of(file).spots
+        assert deep.point[:2] == pytest.approx((0.0, 0.0), abs=0.1)
+        assert abs(shallow.point[1]) == pytest.approx(2.0)
+        assert (deep.depth, shallow.depth) == pytest.approx((2.0, 1.5), abs=7e-4)
 
     def test_even_depths_are_a_level_floor(self) -> None:
         """Nothing is dished where the edge is as deep as the middle."""

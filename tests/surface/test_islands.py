@@ -113,7 +113,7 @@ def test_the_facts_hold_with_everything_about() -> None:
     )  # fmt: skip
 
 
-@settings(max_examples=25, deadline=None, derandomize=True)
+@settings(max_examples=25)
 @given(
     x=st.integers(-30, 30), y=st.integers(-8, 8), size=st.integers(3, 12),
     turn=st.integers(0, 90), cove=st.sampled_from([0.0, 0.1, 0.15]),

@@ -26,6 +26,12 @@ from .part import Block
 from .site import Site
 from .wall_lines import CROWD, band_of, joints_on, open_floor, wall_lines
 
+LEAST_OFFER = 0.01
+"""[m], or [-] of a batter: one smaller is not worth offering."""
+
+OFFERED_IN = 0.001
+"""[m], [-] The steps in which a finding says what fits."""
+
 
 def takes_feet(pool: schema.Pool) -> bool:
     """Whether the pool's cove also runs along the feet of what stands on its floor."""
@@ -178,8 +184,10 @@ def _check_height(site: Site, cells: Cells, standing: Sequence[Block]) -> None:
     too_high = walls[:, 2] - site.wall_top
     names = np.full(len(walls), "the wall", dtype=object)
     for block in standing:
-        on = shapely.dwithin(block.region, places, CROWD) & (walls[:, 2] - block.top > too_high)
-        too_high[on], names[on] = walls[on, 2] - block.top, f"'{block.name}'"
+        on = np.flatnonzero(shapely.dwithin(block.region, places, CROWD))
+        over = walls[on, 2] - block.tops(walls[on, :2])
+        on, over = on[over > too_high[on]], over[over > too_high[on]]
+        too_high[on], names[on] = over, f"'{block.name}'"
     highest = int(np.argmax(too_high))
     if too_high[highest] >= 0.0:
         reason = f"{names[highest]} is lower than it"
@@ -195,26 +203,31 @@ def _refuse(
     standing: Sequence[Block],
 ) -> None:
     """Leave a finding that names the place and the largest radius that fits."""
-    low, high = 0.0, 1.0
-    for _ in range(12):
-        middle = (low + high) / 2.0
-        try:
-            _check_height(site, part.cells(site, shows, middle), standing)
-            low = middle
-        except CoveMisfitError:
-            high = middle
     radius, lean = part.run.size.largest, part.run.batter.lean
-    fits = math.floor(low * (radius or lean) * 1000.0) / 1000.0
+    size = radius or lean
+
+    def fits(this: float) -> bool:
+        try:
+            _check_height(site, part.cells(site, shows, this / size), standing)
+        except CoveMisfitError:
+            return False
+        return True
+
+    low, high = 0.0, size
+    if fits(LEAST_OFFER):  # where not even this fits, there is no need to look further
+        low = LEAST_OFFER
+        while high - low > OFFERED_IN:
+            middle = (low + high) / 2.0
+            low, high = (middle, high) if fits(middle) else (low, middle)
+    most = math.floor(low / OFFERED_IN + 1e-9) * OFFERED_IN
     unit = " m" if radius else ""
-    remedy = (
-        f"use at most {fits:.3f}{unit}" if fits > 0.0 else "nothing fits there; change the plan"
-    )
+    remedy = f"use at most {most:.3f}{unit}" if most else "nothing fits there; change the plan"
     if radius and any(np.hypot(*(error.place - item.middle)) < item.arc.radius
                       for item in site.ring.rounds):  # fmt: skip
         remedy += ", or a larger radius of the corner coves ('corners')"
     site.findings.error(
         (*key, "radius") if radius else ("batter", "slope"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
-        f"{radius or lean:.3f}{unit}",
+        f"{size:.3f}{unit}",
         remedy,
     )

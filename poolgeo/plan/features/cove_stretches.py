@@ -134,7 +134,9 @@ def _run(
         turn = float(turns[ids[end]])
         reach = 0.0
         if turn > SHARP_TURN:
-            reach = width * (1.0 + math.tan(turn / 2.0))
+            # a foot meets a bare wall r / tan(turn) beyond the corner: far, where that is blunt
+            bare = size.largest / math.tan(turn) if turn < math.pi / 2.0 else 0.0
+            reach = max(width * (1.0 + math.tan(turn / 2.0)), bare + width)
             out = points[end] - points[inner]
             extra = (points[end] + reach * out / np.hypot(*out))[None]
             unknown = np.full((1, 2), np.nan)

@@ -18,6 +18,10 @@ from .bench import check_station
 from .flight_plan import FlightPlan, axis_of, count_of, disc_of, reach_of
 from .site import Site
 
+AT_PIVOT = 1.5e-4
+"""[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond
+this are no part of it."""
+
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""
 
@@ -142,10 +146,11 @@ def winding_flight(site: Site, flight: schema.WindingFlight) -> FlightPlan:
 
     def flanks(k: int, n: int) -> Floats:
         line = np.array(region(k, n).exterior.coords)
-        ends = pivot + flight.reach * np.array([math.cos(start), math.sin(start)])
+        first = np.array([math.cos(start), math.sin(start)])
+        ends = pivot + AT_PIVOT * first, pivot + flight.reach * first
         steps = np.stack([line[:-1], line[1:]], axis=1)
         rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > 1e-3
-        return np.concatenate([[[pivot, ends]], steps[rim]])
+        return np.concatenate([[ends], steps[rim]])
 
     last = start + turn
     foot = pivot + flight.reach / 2.0 * np.array([math.cos(last), math.sin(last)])

@@ -56,7 +56,14 @@ def ledges(site: Site, pool: schema.Pool) -> list[Part]:
             continue  # refused
         _check_heights(site, layers[-1], key, name)
         to_floor = ledge.beach is not None and ledge.beach.length is None
-        block = Block(layers[0].region, layers[0].lowest, layers[0].feature, "bench faces")
+        first = layers[0]
+        block = Block(
+            first.region,
+            first.lowest,
+            first.feature,
+            "bench faces",
+            slope=first.height if isinstance(first.height, Slope) else None,
+        )
         if to_floor and pool.cove is not None and "bench faces" in pool.cove.also_at:
             site.findings.warn(
                 (*key, "beach"),

@@ -12,6 +12,7 @@ from ...errors import Key
 from ..curves import Floats
 from ..layers import Gap, Layer, Underside
 from ..ring import Ring
+from ..slope import Slope
 
 
 @dataclass(frozen=True)
@@ -20,11 +21,12 @@ class Block:
 
     Args:
         region: Its plan.
-        top: Height of its top [m].
+        top: Height of its top, where it slopes of its lowest place [m].
         name: For findings.
         foot: Which feet it has, as a cove's ``also_at`` names them; None for walls, which always
             take the cove.
         ring: Its outline where the true curve is known.
+        slope: Its top where it slopes.
     """
 
     region: shapely.Geometry
@@ -32,6 +34,11 @@ class Block:
     name: str
     foot: schema.Foot | None
     ring: Ring | None = None
+    slope: Slope | None = None
+
+    def tops(self, xy: Floats) -> Floats:
+        """Return the height of its top at plan points (k, 2) on its border [m]."""
+        return np.full(len(xy), self.top) if self.slope is None else self.slope.height(xy)
 
 
 @dataclass(frozen=True)

@@ -27,7 +27,7 @@ from ..curves import Floats
 from ..floor import Floor, sloping_floor
 from ..layers import Layer
 from ..ring import MITRE, Ring
-from ..shapes import parallel, polygons_only
+from ..shapes import parallel_arcs, polygons_only
 from ..stretch import CRUMB, SHORTEST, Stretch, band, chord_at
 from ..tolerances import GRID
 from .bench import stretch_on
@@ -85,7 +85,7 @@ class WeirPlan:
 
         It ends on the chords of the outline's own parallel.
         """
-        line, _ = parallel(*self.stretch.course(), -off)
+        line, _ = parallel_arcs(*self.stretch.course(), -off)
         if self.stretch.start is not None and self.stretch.end is not None:
             ring = self.stretch.ring
             chords = Course.along(ring, off).chords
@@ -104,7 +104,7 @@ class WeirPlan:
     def fold(self, far: float) -> Floats | None:
         """Return a place (2,) at which the band out to a parallel folds, None if nowhere."""
         points, before, after = self.stretch.course()
-        outside, half_turn = parallel(points, before, after, -far)
+        outside, half_turn = parallel_arcs(points, before, after, -far)
         back = np.sum(np.diff(outside, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0
         if back.any():
             folded: Floats = points[int(np.argmax(back))]

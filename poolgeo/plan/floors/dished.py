@@ -16,9 +16,24 @@ from .ruled import noded
 
 Ints = np.ndarray
 
+FACET = 5e-4
+"""[-] Most that a facet may stand off its floor, as a share of the water's depth in the middle and
+at the reach: what of it counts at the wall stays well within 0.1 % of its area."""
+
+FINEST = 0.25
+"""[-] Share of the tolerance that facets are held to over the shallowest water: finer ones would
+take seconds."""
+
+MEAN = 2.0 / 3.0
+"""[-] The mean distance of a parabola from its chords, as a share of the largest."""
+
 
 def dished_floor(floor: schema.DishedFloor, extent: Extent) -> Floor:
     """Return a dished or crowned floor.
+
+    Facets with their corners on a dished floor would all stand above it, and take of the water
+    wherever they are. So the corners stand off the floor by the mean distance of the facets from
+    their corners' surface, and the volume is that of the floor itself.
 
     Args:
         floor: From the pool file.
@@ -33,26 +48,30 @@ def dished_floor(floor: schema.DishedFloor, extent: Extent) -> Floor:
     form = bend * (np.eye(2) if floor.direction is None else np.outer(across, across))
     # facets of side h stand off by bend h^2 / 4 along each direction in which the floor bends
     axes = [across] if floor.direction is not None else [across, along]
-    step = math.sqrt(4.0 * extent.tolerance / (abs(bend) * len(axes)))
-    cuts = []
+    shallow = min(floor.depth, floor.edge_depth)
+    tolerance = extent.tolerance * min(max(FACET * shallow / extent.tolerance, FINEST), 1.0)
+    step = math.sqrt(4.0 * tolerance / (abs(bend) * len(axes)))
+    cuts, off = [], 0.0
     for axis in axes:
         low, high = extent.spans(middle, axis)
-        cuts.append(np.linspace(low, high, max(math.ceil((high - low) / step), 1) + 1))
+        count = max(math.ceil((high - low) / step), 1)
+        cuts.append(np.linspace(low, high, count + 1))
+        off += MEAN * bend * ((high - low) / count) ** 2 / 4.0
     wide = extent.reach
     lines = []
     for axis, cut in zip(axes, cuts, strict=True):
         other = np.array([-axis[1], axis[0]])
         at = middle + cut[:, None] * axis
         lines.append(np.stack([at - wide * other, at + wide * other], axis=1))
-    count = len(cuts[-1]) + 1
+    width = len(cuts[-1]) + 1
 
     def locate(xy: Floats) -> Ints:
         found = np.zeros(len(xy), dtype=np.int64)
         for axis, cut in zip(axes, cuts, strict=True):
-            found = found * count + np.searchsorted(cut, (xy - middle) @ axis)
+            found = found * width + np.searchsorted(cut, (xy - middle) @ axis)
         return found
 
     facets = math.prod(len(cut) + 1 for cut in cuts)
-    piece_of = np.zeros(max(facets, count * count), dtype=np.int64)
-    surface = Bowl(middle, -floor.depth, form)
+    piece_of = np.zeros(max(facets, width * width), dtype=np.int64)
+    surface = Bowl(middle, -floor.depth - off, form)
     return Faceted((surface,), piece_of, locate, noded(np.concatenate(lines)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+import shapely
 
 from ...design import schema
 from ...errors import Finding, Key, PoolFileError
@@ -16,9 +17,12 @@ from ..floor import Floor
 from ..outline import outline_ring
 from ..ring import Ring
 from ..surfaces import Plane, Skirt, Surface
-from ..tolerances import CORNER
+from ..tolerances import CORNER, GRID
 from .extent import Extent
 from .ruled import noded
+
+PLACES = 17
+"""[-] Places along either side of a box round it at which a hopper is held against the floor."""
 
 Ints = np.ndarray
 Height = Callable[[Floats], Floats]
@@ -84,7 +88,8 @@ def with_hoppers(
 
     lines = [own.lines]
     ground: Height = base.height
-    for sides in every:
+    for i, sides in enumerate(every):
+        _check_sunk(hoppers[i], sides, ground, extent, (*key, i))
         lines.append(sides.lines)
         between = noded(np.concatenate(lines))
         lines.append(zero_lines(extent.box, between, _above(sides, ground)))
@@ -128,6 +133,45 @@ def _sides(hopper: schema.Hopper, extent: Extent, key: Key) -> _Sides:
     lines = [*border, *ribs, _hips(ring, corners, surfaces, extent)]
     surfaces.append(Plane(np.zeros(2), -hopper.depth))
     return _Sides(tuple(surfaces), np.cumsum([0, *size, 1]), np.concatenate(lines))
+
+
+def _check_sunk(
+    hopper: schema.Hopper, sides: _Sides, ground: Height, extent: Extent, key: Key
+) -> None:
+    """Refuse a hopper that makes no place of the pool deeper."""
+    ring = outline_ring(hopper.contour, extent.tolerance, (*key, "contour"))
+    pool = extent.ring.polygon
+    bottom = _places(shapely.intersection(ring.polygon, pool))
+    whole = np.concatenate([bottom, _places(pool)])
+    if np.any(sides.height(whole) < ground(whole) - GRID):
+        return
+    xy = bottom if len(bottom) else whole
+    floor = ground(xy)
+    at = int(np.argmax(floor))
+    raise PoolFileError(
+        [
+            Finding(
+                (*key, "depth"),
+                "must lie below the floor that the hopper is sunk into",
+                f"{hopper.depth:.3f} m; the floor is {-floor[at]:.3f} m deep and more, the least"
+                f" at ({xy[at, 0]:.3f}, {xy[at, 1]:.3f}) m",
+                "make it deeper, or leave the hopper out",
+            )
+        ]
+    )
+
+
+def _places(shape: shapely.Geometry) -> Floats:
+    """Return places (k, 2) all over a shape and along its border [m]."""
+    if shape.is_empty:
+        return np.empty((0, 2))
+    x0, y0, x1, y1 = shape.bounds
+    x, y = np.meshgrid(np.linspace(x0, x1, PLACES), np.linspace(y0, y1, PLACES))
+    border = shapely.segmentize(shape, max(x1 - x0, y1 - y0) / PLACES)
+    inside = shapely.contains_xy(shape, x, y)
+    return np.concatenate(
+        [np.column_stack([x[inside], y[inside]]), shapely.get_coordinates(border)]
+    )
 
 
 def _check_convex(ring: Ring, key: Key) -> None:
