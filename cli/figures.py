@@ -26,7 +26,8 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     from poolgeo.design.lengths import format_length
 
     units = model.design.pool.units
-    across = model.outlines["pool"].max(axis=0) - model.outlines["pool"].min(axis=0)
+    outline = model.outlines["pool", "water"]
+    across = outline.max(axis=0) - outline.min(axis=0)
     length, width = (format_length(float(side), units) for side in across)
     yield "size in plan", f"{length} along x, {width} along y"
     for body in model.bodies:
@@ -62,6 +63,8 @@ def _of_body(body: Body, model: Model, takeoff: Takeoff) -> Iterator[Figure]:
     wet = sum(row.wet_area for row in rows)
     dry = sum(row.area for row in rows) - wet
     yield f"{body.name} surface", f"{_area(wet, units)} under water, {_area(dry, units)} above"
+    if body.is_dry:
+        return
     bottom, top = (format_length(abs(edge - body.level), units) for edge in body.band)
     yield f"{body.name} waterline band", f"from {bottom} below to {top} above the water"
     zones = [row for row in takeoff.zones if row.body == body.name and row.area]

@@ -65,7 +65,6 @@ def build(design: Design) -> Model:
     except PoolFileError as error:
         raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
     layers = layout.layers
-    waters = {item.name: item.level for item in layout.waters}
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
@@ -78,7 +77,7 @@ def build(design: Design) -> Model:
     if design.pool.arris is not None and design.pool.arris.mesh:
         found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
-    fittings = place(lifted.surface, waters, layout.outlines, design.pool, findings)
+    fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):
@@ -123,6 +122,7 @@ def _model(
                 lifted.wetted[item.name],
                 with_free_surface,
                 item.mark,
+                item.is_dry,
             )
             for item, at in zip(layout.waters, levels, strict=True)
         ),
@@ -139,7 +139,7 @@ def _model(
         floors_of(plan),
         plan.vertices[plan.smooth],
         canals_of(plan),
-        spots_of(plan, {item.name: 0.0 if item.is_dry else item.level for item in layout.waters}),
+        spots_of(plan, layout.levels),
         (),
         rounds=layout.rounds,
         bends=bends_of(plan),

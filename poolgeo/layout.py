@@ -17,6 +17,7 @@ from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
+from .plan.features.coping import check_coping
 from .plan.features.corner_coves import check_corners, corners_in
 from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
@@ -29,14 +30,16 @@ from .plan.features.islands import (
 )
 from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
+from .plan.features.notches import check_notches
 from .plan.features.overflow import overflows
 from .plan.features.part import Part, Water
+from .plan.features.recess import check_recesses
 from .plan.features.riser_coves import foot_coves
-from .plan.features.shell import bare_pools
+from .plan.features.shell import bare_pools, check_floating
 from .plan.features.site import Findings, Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
-from .plan.features.wall import check_recesses
+from .plan.features.wall import wall_of
 from .plan.features.wall_lines import joints_on
 from .plan.floors.made import floor_of
 from .plan.keys import grid_keys, numbered
@@ -138,6 +141,11 @@ class Layout:
         """The bodies of water, the pool first."""
         return [water for part in self.parts for water in part.waters]
 
+    @property
+    def levels(self) -> dict[str, float]:
+        """Height from which each body's depths count [m]: of a dry one the pool's water."""
+        return {item.name: 0.0 if item.is_dry else item.level for item in self.waters}
+
 
 def layout_of(design: Design, findings: Findings) -> Layout:
     """Lay everything out in plan.
@@ -202,6 +210,10 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
         coves = cove_layers(site, pool.cove, blocks_of(site), key, pool.batter)
         if (jointed := walls.with_joints(coves)) is not None:
             site = replace(site, ring=jointed.ring, islands=jointed.islands)
+    wall, raised = wall_of(site, pool)
+    site = replace(site, concrete=wall)
+    check_coping(site, pool)
+    check_floating(site, pool.setting)
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
     check_standing(site, standing)
@@ -212,8 +224,9 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
         taken = [item for item in blocks if item.foot in (None, *pool.cove.also_at)]
         coves = cove_layers(site, pool.cove, taken, key, pool.batter)
         feet = [foot_coves(site, pool.cove, standing, ("cove",))]
-    bare = bare_pools(site, pool)
+    bare = bare_pools(site, pool, wall, raised)
     check_recesses(site, bare, standing)
+    check_notches(site, [item for part in (*bare, *beside) for item in part.notches], coves)
     return Layout(site, [*bare, Part(tuple(coves)), *standing, *feet, *beside])
 
 

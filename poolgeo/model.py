@@ -15,6 +15,7 @@ from .errors import Finding
 from .mesh import Bools, Floats, Ints, Mesh, Patch
 from .placed import Placed
 from .plan.canal import Canal
+from .plan.features.part import Role
 from .plan.floor import Floor
 from .plan.rounds import Round
 from .quantities import Sense
@@ -33,6 +34,8 @@ class Body:
             open sides.
         close: Makes the closed body of that and of the level.
         mark: What its run numbers begin with: letters, those of no other body.
+        is_dry: Whether it has no water at rest: then it has no band, and its level is that of its
+            lowest place.
     """
 
     name: str
@@ -41,6 +44,7 @@ class Body:
     wetted: Mesh
     close: Callable[[Mesh, float], Mesh]
     mark: str
+    is_dry: bool = False
 
     @cached_property
     def water(self) -> Mesh:
@@ -120,10 +124,10 @@ class Model:
         zone: (m,) the zone of each triangle of ``surface``: a number of `ZONES`.
         bodies: The bodies of water, pool first.
         shell: The concrete, closed.
-        outlines: Plan curves as closed polylines (n, 2) without the repeated point: for each body
-            its name (the inner face of its walls) and ``NAME shell`` (their outer face, at its
-            top); ``pool base`` where the foot of the pool's shell is another; where a body goes
-            round something, ``NAME island`` for that.
+        outlines: Plan curves by name and role as closed polylines (n, 2) without the repeated
+            point: for each body ``water`` (the inner face of its walls) and ``shell`` (their outer
+            face, at its top), ``base`` where the foot of the pool's shell is another, ``hole``
+            where it goes all round something; for each island ``island``.
         corners: (k, 2) plan points at which an outline or a feature's border turns by a plan
             corner's least deflection or more, measured on the true curve of an outline [m].
         creases: Pairs of patches that meet in a crease by design, with its sense: coves in a
@@ -148,7 +152,7 @@ class Model:
     zone: Ints
     bodies: tuple[Body, ...]
     shell: Mesh
-    outlines: dict[str, Floats]
+    outlines: dict[tuple[str, Role], Floats]
     corners: Floats
     creases: dict[frozenset[Patch], Sense]
     tangents: frozenset[frozenset[Patch]]

@@ -231,7 +231,8 @@ class Takeoff:
         coves: Cove runs.
         water: Volume of each body's water [m3].
         shell: Volume of the concrete [m3].
-        bands: Heights of the lower and the upper edge of each body's waterline band [m].
+        bands: Heights of the lower and the upper edge of each body's waterline band [m]; a body
+            that is dry at rest has none.
         warnings: What to know about this pool.
     """
 

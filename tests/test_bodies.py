@@ -9,6 +9,7 @@ import pytest
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import Finding, PoolFileError
+from poolgeo.measure.takeoff import measure
 
 from .measure.quantities import (
     area,
@@ -68,7 +69,7 @@ class TestSeveral:
             ("spa", "S"), ("whirl", "Sb"), ("spa 3", "Sc"),
         ]  # fmt: skip
         for item in model.bodies:
-            assert f"{item.name} shell" in model.outlines
+            assert (item.name, "shell") in model.outlines
 
     def test_run_numbers_begin_with_their_body_s_mark(self) -> None:
         """And reports list the bodies in their order."""
@@ -175,6 +176,19 @@ class TestRefused:
         found = error_of(oblong(spas=[spa(-2.0, name="pool"), spa(2.0)]))
         assert found.key == ("spas", 0, "name")
         assert "a name of its own" in found.rule
+
+    def test_a_name_is_no_outline_s(self) -> None:
+        """A spa called as another outline is, or an island, changes nothing but its name."""
+        isle = [{"outline": {"shape": "circle", "radius": 0.4, "centre": [-2.0, 0.0]}}]
+        shell = {"footing": {"projection": 0.5, "thickness": 0.2}}
+        more = {"shell": shell, "setting": "in ground", "islands": isle}
+        plain = takeoff_of(oblong(spas=[spa(2.0)], **more))
+        for name in ("pool base", "island 1"):
+            model = model_of(oblong(spas=[spa(2.0, name=name)], **more))
+            assert [row.area for row in measure(model).outside] == [
+                row.area for row in plain.outside
+            ]
+            assert ("island 1", "island") in model.outlines
 
     def test_a_basin_under_a_spa(self) -> None:
         """The spa stands astride the weir."""

@@ -150,6 +150,6 @@ def test_outlines_hold_what_stands_in_them() -> None:
     """The pool's outline, its shell's, and the spa's are all closed and in each other."""
     model = model_of(pool(rectangle(8.0, 5.0), level(2.0), spas=[spa(1.0)]))
     shapes = {name: shapely.Polygon(points) for name, points in model.outlines.items()}
-    assert shapes["pool shell"].contains(shapes["pool"])
-    assert shapes["pool"].contains(shapes["spa shell"])
-    assert shapes["spa shell"].contains(shapes["spa"])
+    assert shapes["pool", "shell"].contains(shapes["pool", "water"])
+    assert shapes["pool", "water"].contains(shapes["spa", "shell"])
+    assert shapes["spa", "shell"].contains(shapes["spa", "water"])

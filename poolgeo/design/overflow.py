@@ -84,7 +84,7 @@ class Weir(Part):
         validate_default=True,
         description="Where it ends, anticlockwise from its start.",
     )
-    thickness: Annotated[Positive | None, WhenLeftOut("that of the shell's wall")] = Field(
+    thickness: Annotated[Positive | None, WhenLeftOut("that of the wall there")] = Field(
         default=None, description="Thickness of the wall there."
     )
     crest: Length = Field(

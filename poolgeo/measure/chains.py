@@ -9,6 +9,7 @@ import numpy as np
 
 from ..mesh import Floats, Ints
 from ..plan.keys import numbered
+from ..plan.shapes import nearest_on
 from ..plan.strides import lowest, walk
 from ..plan.turning import corners_in
 
@@ -112,6 +113,23 @@ def _walks(pairs: Ints) -> tuple[Ints, Ints]:
     mine = np.flatnonzero(kept[end])
     order = mine[np.lexsort((-far[mine], end[mine]))]
     return order, np.flatnonzero(np.concatenate([[True], end[order][1:] != end[order][:-1]]))
+
+
+def stations_on(outline: Floats, points: Floats) -> tuple[Ints, Floats]:
+    """Return where places stand along an outline, as run numbers count it.
+
+    Args:
+        outline: (n, 2) closed, the first point not repeated [m].
+        points: (k, 2) [m].
+
+    Returns:
+        (k,) stations from the first point on, in tenths of a metre, and (k,) how far off it the
+        places lie [m].
+    """
+    steps = step_lengths(np.concatenate([outline, outline[:1]]))
+    edge, share, away = nearest_on(outline, points)
+    at = (np.cumsum(steps) - steps)[edge] + share * steps[edge]
+    return np.rint(at * 10.0).astype(np.int64), away
 
 
 def step_lengths(points: Floats) -> Floats:

@@ -9,11 +9,11 @@ import numpy as np
 
 from ..mesh import Floats, Ints
 from ..model import Body, Model
+from ..plan.features.part import letters
 from ..plan.rounds import Round
-from ..plan.shapes import nearest_on
 from ..quantities import CoveRun
-from .chains import step_lengths
-from .runs import letters, run_code
+from .chains import stations_on
+from .runs import run_code
 from .zones import in_zones
 
 KINDS = ("corner cove", "corner fillet")
@@ -40,7 +40,7 @@ def _of_body(model: Model, body: Body) -> Iterator[CoveRun]:
     area = np.linalg.norm(mesh.doubled_areas[mine], axis=1) / 2.0
     which = _nearest(rounds, corners.mean(axis=1))
     by_zone = in_zones(which, model.zone[mine], area, len(rounds))
-    numbers = _numbers(model.outlines[body.name], body.mark, rounds)
+    numbers = _numbers(model.outlines[body.name, "water"], body.mark, rounds)
     for k, item in enumerate(rounds):
         size = float(by_zone[k].sum())
         if not size:
@@ -68,10 +68,8 @@ def _numbers(outline: Floats, mark: str, rounds: Sequence[Round]) -> list[str]:
         mark: What its numbers begin with.
         rounds: Its corner coves.
     """
-    along = step_lengths(np.concatenate([outline, outline[:1]]))
     middles = np.array([item.middle for item in rounds])
-    edge, share, _ = nearest_on(outline, middles)
-    at = np.rint(((np.cumsum(along) - along)[edge] + share * along[edge]) * 10.0).astype(int)
+    at, _ = stations_on(outline, middles)
     found = [""] * len(middles)
     order = sorted(range(len(middles)), key=lambda k: (at[k], *middles[k].tolist()))
     for station, same in groupby(order, key=lambda k: int(at[k])):

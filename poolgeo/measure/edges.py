@@ -114,7 +114,8 @@ def edges_of(model: Model) -> Edges:
     external[weak] = _voted(pair, external, cut & ~weak, weak)
     stands = np.abs(mesh.vertices[ends[0]] - mesh.vertices[ends[1]])[:, :2].max(axis=1) < PLUMB
     flush = np.where(stands & is_upright(kinds).all(axis=0), LEAST_BEND, FLUSH)
-    counts = ~tangent & ((bend > flush) | (crease != 0) | cut)
+    # the upright end of a cove may be flush with its wall
+    counts = ~tangent & ((bend > flush) | (crease != 0) | (cut & ~(weak & stands)))
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT

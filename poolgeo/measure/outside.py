@@ -14,14 +14,14 @@ import shapely
 
 from ..mesh import Bools, Floats, Ints, Mesh
 from ..model import Model
+from ..plan.features.part import letters
 from ..plan.keys import numbered
-from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER
 from ..quantities import OutsideRow, Run, Sense
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
-from .chains import Chain, chains_of, step_lengths
+from .chains import Chain, chains_of, stations_on, step_lengths
 from .edges import FLUSH, LEAST_BEND, PLUMB, SLIT, turns
-from .runs import LEAST_RUN, letters
+from .runs import LEAST_RUN
 
 ALL = (*KINDS, *OUTSIDE_KINDS)
 
@@ -80,7 +80,7 @@ def _sum(kind: str, rows: list[OutsideRow]) -> OutsideRow:
 def _blinding(model: Model, rows: list[OutsideRow]) -> OutsideRow:
     """Return the blinding under the soffit, and beside it as far as the pool file says."""
     lines = [
-        model.outlines.get(f"{body.name} base", model.outlines[f"{body.name} shell"])
+        model.outlines.get((body.name, "base"), model.outlines[body.name, "shell"])
         for body in model.bodies
     ]
     under = shapely.union_all([shapely.Polygon(line) for line in lines])
@@ -173,14 +173,12 @@ def _with_numbers(model: Model, runs: list[Run]) -> tuple[Run, ...]:
     keyed = []
     for body in sorted({run.body for run in runs}):
         mine = [run for run in runs if run.body == body]
-        outline = model.outlines[body]
-        along = step_lengths(np.concatenate([outline, outline[:1]]))
-        edge, share, away = nearest_on(outline, np.array([run.points[0, :2] for run in mine]))
-        stations = np.rint(((np.cumsum(along) - along)[edge] + share * along[edge]) * 10.0)
-        for run, station, off in zip(mine, stations.astype(int).tolist(), away, strict=True):
+        starts = np.array([run.points[0, :2] for run in mine])
+        stations, away = stations_on(model.outlines[body, "water"], starts)
+        for run, station, off in zip(mine, stations.tolist(), away.tolist(), strict=True):
             middle = np.round(run.points.mean(axis=0), 3).tolist()
             place = (body, _code(run.kind), station)
-            keyed.append((place, (round(float(off), 3), middle[2], *middle[:2]), run))
+            keyed.append((place, (round(off, 3), middle[2], *middle[:2]), run))
     keyed.sort(key=lambda item: item[:2])
     found = []
     for (body, code, station), same in groupby(keyed, key=lambda item: item[0]):

@@ -15,12 +15,12 @@ from ..mesh import ZONES, Floats, Ints, Mesh
 from ..model import Model
 from ..plan.arrangement import components
 from ..plan.canal import Canal
+from ..plan.features.part import letters
 from ..plan.keys import are_in, numbered
-from ..plan.shapes import nearest_on
 from ..plan.tolerances import CORNER, GRID
 from ..quantities import CoveRun, Run, Sense
 from ..surface.kinds import KINDS, ROUNDED, pair_code
-from .chains import Chain, chains_of, step_lengths
+from .chains import Chain, chains_of, stations_on, step_lengths
 from .edges import FILLET, PLUMB, UPRIGHT, Edges, is_lofted, is_upright
 from .zones import in_zones, zones_of
 
@@ -182,12 +182,9 @@ def _numbers(
     Returns:
         Numbers in the order of the runs.
     """
-    outline = model.outlines[body]
     starts = lines.first[mine] + mine
-    lengths = step_lengths(np.concatenate([outline, outline[:1]]))
-    edge, share, away = nearest_on(outline, lines.points[starts, :2])
-    at = (np.cumsum(lengths) - lengths)[edge] + share * lengths[edge]
-    stations, away = np.rint(at * 10.0).astype(int), np.round(away, 3)
+    stations, away = stations_on(model.outlines[body, "water"], lines.points[starts, :2])
+    away = np.round(away, 3)
     middles = np.round(lines.middles[mine], 3)
     mark = next(item.mark for item in model.bodies if item.name == body)
     codes = np.array([run_code(kind) for kind in kinds], dtype=np.int64)
@@ -197,14 +194,6 @@ def _numbers(
         for k, i in enumerate(same):
             found[i] = f"{mark}{code}.{station}{letters(k)}"
     return found
-
-
-def letters(k: int) -> str:
-    """Return nothing for the first, then b, c, ... z, ab, ac, ..."""
-    if k == 0:
-        return ""
-    high, low = divmod(k, 26)
-    return (chr(ord("a") + high - 1) if high else "") + chr(ord("a") + low)
 
 
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:

@@ -40,7 +40,7 @@ def measure(model: Model) -> Takeoff:
         (*cove_runs_of(square, edges), *corner_coves_of(model)),
         {body.name: volume(body.wetted, body.level) for body in model.bodies},
         volume(model.shell, 0.0),
-        {body.name: body.band for body in model.bodies},
+        {body.name: body.band for body in model.bodies if not body.is_dry},
         (*model.warnings, *left_square(model, runs, arrises)),
         model.fittings,
         outside_areas(model),

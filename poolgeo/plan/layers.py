@@ -115,9 +115,14 @@ class Underside:
         floor: A profile; None where there is only a level.
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
         kind: Kind of its face.
-        body: Whose basin it is the underside of.
+        body: The body of water that it lies under.
         drop: How much deeper than the profile it lies at plan points (k, 2) [m].
+        deeper: The same, everywhere [m].
+        passes: Profiles of concrete that ends at it, each with its height where it passes the level
+            of this [m].
         everywhere: Whether the profile is its own: others, the pool's, end at the pool's shell.
+        side: Kind of the vertical faces at which it stands out below others; empty where what lies
+            beside it tells.
     """
 
     region: shapely.Geometry
@@ -127,13 +132,26 @@ class Underside:
     body: str = "pool"
     drop: Callable[[Floats], Floats] | None = None
     everywhere: bool = False
+    side: str = ""
+    deeper: float = 0.0
+    passes: tuple[tuple[Floor, float], ...] = ()
+
+    def body_of(self, *, is_level: bool) -> str:
+        """Return the body that its level, or its profile, lies under."""
+        return self.body if is_level or self.everywhere else "pool"
 
     def profile(self, xy: Floats) -> Floats:
         """Return the height of the profile at plan points (k, 2); without one, the level [m]."""
         if self.floor is None:
             return np.full(len(xy), self.level)
-        height = self.floor.height(xy)
+        height = self.floor.height(xy) - self.deeper
         return height if self.drop is None else height - self.drop(xy)
+
+    def passed(self) -> Floats:
+        """Return the segments (k, 2, 2) along which other concrete passes its level [m]."""
+        rings = rings_of(self.region)
+        found = [floor.contour_within(height, rings) for floor, height in self.passes]
+        return np.concatenate([np.zeros((0, 2, 2)), *found])
 
     def lines(self) -> Floats:
         """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""
@@ -141,5 +159,5 @@ class Underside:
             return np.zeros((0, 2, 2))
         rings = rings_of(self.region)
         if np.isfinite(self.level):
-            return self.floor.contour_within(self.level, rings)
+            return self.floor.contour_within(self.level + self.deeper, rings)
         return self.floor.lines_within(rings, 0.0)

@@ -114,6 +114,8 @@ def _add_undersides(
     for n, border in enumerate(borders_of([item.region for item in undersides])):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
+        if undersides[n].passes:
+            found.add(undersides[n].passed(), TOP | UNDER)
         if undersides[n].kind == "beam underside":  # its ends stand beside those of the wall's top
             found.add(border, TOP | UNDER)
     for n, border in enumerate(borders_of([item.region for item in gaps]) if gaps else ()):

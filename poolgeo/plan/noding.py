@@ -98,6 +98,7 @@ class _Noding:
         self.parent = np.arange(len(given.ends))
         self.ends = given.ends
         self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
+        self.known_side: Ints = np.zeros(0, dtype=np.int64)  # of the sides that they had then
         self.fresh = self.alias  # vertices that may weld
 
     def once(self) -> bool:
@@ -108,7 +109,9 @@ class _Noding:
         if not len(on):
             return False
         # one that is split now may come back as a part of another, and has to meet all again
-        self.known = np.delete(self.known, on)
+        self.known, self.known_side = (
+            np.delete(item, on) for item in (self.known, self.known_side)
+        )
         self._split(edges.ends, of_strand, on, vertex, share)
         return True
 
@@ -152,8 +155,11 @@ class _Noding:
         np.maximum.at(attracts, inverse, self.given.attracts[self.parent])
         side = np.zeros(len(keys), dtype=np.int64)
         np.bitwise_or.at(side, inverse, self.given.side[self.parent])
+        # one that a strand of another side comes to lie on has that side's lines to meet
         new = ~are_in(keys, self.known)
-        self.known = keys
+        at = np.searchsorted(self.known, keys[~new])
+        new[~new] = (side[~new] & ~self.known_side[at]) != 0
+        self.known, self.known_side = keys, side
         ends = np.column_stack(np.divmod(keys, _FAR))
         return _Edges(ends, attracts, sheet, side, new), inverse
 

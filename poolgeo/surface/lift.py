@@ -254,6 +254,7 @@ class _Lift:
         plan, edges = self.plan, self.edges
         mine, other = (edges.left, edges.right) if k == 0 else (edges.right, edges.left)
         is_body = self.body == list(self.levels).index(body)
+        is_body &= np.array([item.kind not in OUTSIDE_KINDS for item in plan.layers])
         is_mine = ~edges.outer & is_body[plan.top[mine]] & ~is_body[plan.top[other]]
         rows = np.flatnonzero(is_mine)
         low = np.maximum(*(item[rows] for item in standing.tops))
@@ -272,18 +273,20 @@ class _Lift:
         """Return the vertical faces, inside, outside and underneath, and their labels."""
         (left, right), (left_soffit, right_soffit) = standing.tops, standing.soffits
         outer, edges, below = self.edges.outer, self.edges, self.under
-        low, high, ends, hangs = [], [], [], []
+        low, high, ends, hangs, feet = [], [], [], [], []
         inner = ~below.outer
-        for lower, higher, over, turn in (
-            (left_soffit, right_soffit, below.right[inner], 1),
-            (right_soffit, left_soffit, below.left[inner], -1),
+        one, other = below.left[inner], below.right[inner]
+        for lower, higher, foot, over, turn in (
+            (left_soffit, right_soffit, one, other, 1),
+            (right_soffit, left_soffit, other, one, -1),
         ):
             rows = np.flatnonzero(_any(higher > lower))
             low.append(lower[rows][:, ::turn])
             high.append(higher[rows][:, ::turn])
             ends.append(below.ends[inner][rows][:, ::turn])
             hangs.append(over[rows])
-        hung = hung_labels(self.plan, self.labels, np.concatenate(hangs))
+            feet.append(foot[rows])
+        hung = hung_labels(self.plan, self.labels, np.concatenate(hangs), np.concatenate(feet))
         hidden = Faces(np.concatenate(ends), np.concatenate(low), np.concatenate(high), hung)
         border = outer_labels(self.plan, self.labels, edges.left[outer])
         rim = Faces(edges.ends[outer], standing.outer_soffits, left[outer], border)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..mesh import Ints, Patch
+from ..plan.keys import numbered
 from ..plan.planmap import PlanMap
 from .labels import Labels
 
@@ -19,7 +20,8 @@ def soffit_labels(plan: PlanMap, labels: Labels) -> Ints:
         n, is_level = divmod(int(under.zone[mine][0]), 2)
         item = under.undersides[n]
         feature = f"{n + 1}" if is_level else f"{n + 1} piece {int(under.piece[mine][0]) + 1}"
-        found[mine] = labels.number(Patch(item.body, item.kind, f"{item.kind} {feature}"))
+        body = item.body_of(is_level=bool(is_level))
+        found[mine] = labels.number(Patch(body, item.kind, f"{item.kind} {feature}"))
     return found
 
 
@@ -41,19 +43,29 @@ def outer_labels(plan: PlanMap, labels: Labels, faces: Ints) -> Ints:
     return found
 
 
-def hung_labels(plan: PlanMap, labels: Labels, faces: Ints) -> Ints:
+def hung_labels(plan: PlanMap, labels: Labels, upper: Ints, lower: Ints) -> Ints:
     """Return the labels (k,) of the vertical faces at which the underside steps.
+
+    A wall that goes down beside the slab of another body is an outer wall, as one under a bond beam
+    is; where the slab of one body steps, a thickened edge or a foot well is cast on the ground.
 
     Args:
         plan: The painted plan.
         labels: Where to number them.
-        faces: (k,) the faces of the underside above them.
+        upper: (k,) the faces of the underside above them.
+        lower: (k,) the faces of the underside at their feet.
     """
-    under = plan.under.zone[faces] // 2
-    number = np.zeros(len(plan.under.undersides), dtype=np.int64)
-    for n in np.unique(under).tolist():
-        item = plan.under.undersides[n]
-        kind = "outer wall" if item.kind == "beam underside" else "soffit step"
-        number[n] = labels.number(Patch(item.body, kind, ""))
-    found: Ints = number[under]
+    under = plan.under
+    far = 2 * len(under.undersides)
+    pairs = under.zone[upper] * far + under.zone[lower]
+    first, inverse = numbered(pairs)
+    names = []
+    for pair in pairs[first].tolist():
+        (n, is_level), (m, at_level) = (divmod(row, 2) for row in divmod(pair, far))
+        over, below = under.undersides[n], under.undersides[m]
+        body = below.body_of(is_level=bool(at_level))
+        steps = body == over.body_of(is_level=bool(is_level)) and over.kind == "soffit"
+        kind = below.side or ("soffit step" if steps else "outer wall")
+        names.append(labels.number(Patch(body, kind, "")))
+    found: Ints = np.array(names, dtype=np.int64)[inverse]
     return found

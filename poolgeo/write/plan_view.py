@@ -140,12 +140,12 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     """
     from shapely import LinearRing, Polygon, get_parts, get_rings, line_merge, union_all
 
-    shells = [Polygon(line) for name, line in model.outlines.items() if name.endswith("shell")]
+    shells = [Polygon(line) for (_, role), line in model.outlines.items() if role == "shell"]
     for part in get_parts(union_all(shells)):
         for ring in get_rings(part):
             yield layers.SHELL, np.array(ring.coords)
-    if "pool base" in model.outlines:
-        footing = LinearRing(model.outlines["pool base"])
+    if ("pool", "base") in model.outlines:
+        footing = LinearRing(model.outlines["pool", "base"])
         for part in get_parts(line_merge(footing.difference(union_all(shells)))):
             yield layers.SHELL, np.array(part.coords)
     yield from _inner_outlines(model)
@@ -155,20 +155,20 @@ def _inner_outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     """Yield the inner faces of the walls of all bodies of water, and of islands, as paths [m]."""
     from shapely import LinearRing, Polygon, get_parts, line_merge
 
-    pool = LinearRing(model.outlines["pool"])
-    drawn = {name: layers.OUTLINE for name in model.outlines if name.startswith("island")}
+    pool = LinearRing(model.outlines["pool", "water"])
+    drawn = {key: layers.OUTLINE for key in model.outlines if key[1] == "island"}
     for body in model.bodies[1:]:
         is_spa = body.mark.startswith("S")
         layer = layers.SPA if is_spa else layers.OVERFLOW
-        drawn |= dict.fromkeys((body.name, f"{body.name} island"), layer)
+        drawn |= {key: layer for key in model.outlines
+                  if key[0] == body.name and key[1] in ("water", "hole")}  # fmt: skip
         if is_spa:
-            pool = pool.difference(Polygon(model.outlines[f"{body.name} shell"]))
+            pool = pool.difference(Polygon(model.outlines[body.name, "shell"]))
     pool = line_merge(pool) if pool.geom_type == "MultiLineString" else pool
     for part in get_parts(pool):
         yield layers.OUTLINE, np.array(part.coords)
-    for name, layer in drawn.items():
-        if name in model.outlines:
-            yield layer, np.array(LinearRing(model.outlines[name]).coords)
+    for key, layer in drawn.items():
+        yield layer, np.array(LinearRing(model.outlines[key]).coords)
 
 
 def _stands(run: Run | CoveRun, projection: Projection) -> bool:

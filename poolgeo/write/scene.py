@@ -266,13 +266,13 @@ def _size(model: Model) -> tuple[float, float]:
         case Circle(radius=radius):
             return 2 * radius, 2 * radius
         case _:
-            return sides(model.outlines["pool"])[0]
+            return sides(model.outlines["pool", "water"])[0]
 
 
 def _aim(plotter: pyvista.Plotter, model: Model) -> None:
     """Point the camera of the active part at the pool."""
     width, height = plotter.renderer.GetSize()
-    chosen = camera_for(model.surface.vertices, model.outlines["pool"], width / height)
+    chosen = camera_for(model.surface.vertices, model.outlines["pool", "water"], width / height)
     camera = plotter.camera
     camera.view_angle = VIEW_ANGLE
     camera.position = chosen.position

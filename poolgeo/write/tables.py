@@ -96,6 +96,8 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
     yield from _outside(takeoff)
     for body, volume in takeoff.water.items():
         yield Quantity("water", body, "volume", volume, "m3")
+        if body not in takeoff.bands:
+            continue
         bottom, top = takeoff.bands[body]
         yield Quantity("water", body, "band bottom", bottom, "m", zone="waterline band")
         yield Quantity("water", body, "band top", top, "m", zone="waterline band")

@@ -53,7 +53,7 @@ SHELLS = (
         ),
         "walls[1]",
         "must not overlap 'walls[0]'",
-        "from 2.900 to 4.000 m",
+        "from 2.900 m to 4.000 m",
     ),
     unbuildable(
         "stretch of wall beside one that goes all round",

@@ -127,7 +127,7 @@ def test_fittings_move_with_their_pool(
 
 def reached(model: Model, takeoff: Takeoff, points: Floats) -> Floats:
     """Return how far points (k, 3) are from all edges, coves' lines and the wall's outer edge."""
-    rim = model.outlines["pool shell"]
+    rim = model.outlines["pool", "shell"]
     height = np.full(len(rim) + 1, model.design.pool.freeboard)
     lines = [np.column_stack([np.vstack([rim, rim[:1]]), height])]
     lines += [run.points for run in takeoff.edges] + [run.points for run in takeoff.coves]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -24,6 +24,9 @@ BELOW, BAND, FREEBOARD, WALL_TOP, RETURN = ZONES
 
 ANGLE = polygon((0, 0), (8, 0), (8, 3), (4, 3), (4, 6), (0, 6))
 """An L, 28 m round."""
+
+
+BASIN = {"width": 0.8, "drop": 0.4, "depth": 0.6}
 
 
 def areas(takeoff: Takeoff, kind: str, body: str = "pool") -> dict[str, float]:
@@ -204,7 +207,7 @@ class TestReturn:
         assert areas(takeoff, "wall top")[RETURN] == pytest.approx(10.5 * 5.5 - 50)
         (warning,) = takeoff.warnings
         assert warning.key == ("coping", "membrane_return")
-        assert warning.value == "0.300 m; the wall is 0.250 m thick"
+        assert warning.value == "0.300 m; the wall's top is 0.250 m wide"
 
     def test_a_dam_wall_has_it_on_both_sides(self) -> None:
         """A square spa, 2 m, its dam wall 0.3 m thick all round: strips of 0.1 m."""
@@ -226,6 +229,67 @@ class TestReturn:
         found = areas(takeoff_of(file), "wall top", "spa")
         assert found[RETURN] == pytest.approx(2.2**2 - 2.0**2, rel=EXACT)
         assert found[WALL_TOP] == pytest.approx(2.5**2 - 2.2**2, rel=EXACT)
+
+    def test_a_basin_has_it_along_its_own_walls(self) -> None:
+        """4 by 0.8, three of its sides: two of 0.8 m and one of 4.2."""
+        weir = {"start": [-2.0, -2.5], "end": [2.0, -2.5], "basin": BASIN}
+        file = pool(rectangle(10, 5), level(1.5), overflows=[weir])
+        found = areas(takeoff_of({**file, "coping": {"membrane_return": 0.1}}), "wall top", "basin")
+        assert found[RETURN] == pytest.approx(0.1 * (2 * 0.8 + 4.2), rel=EXACT)
+        whole = areas(takeoff_of(file), "wall top", "basin")[WALL_TOP]
+        assert found[WALL_TOP] == pytest.approx(whole - found[RETURN], rel=EXACT)
+
+    def test_an_island_has_it_inwards(self) -> None:
+        """A square of 1 m: 1 - 0.8 squared; one of 0.2 m is all return."""
+        squares = [rectangle(1.0, 1.0, centre=[-2.0, 0.0]), rectangle(0.2, 0.2, centre=[2.0, 0.0])]
+        file = pool(rectangle(10, 5), level(1.5), islands=[{"outline": item} for item in squares])
+        bare = takeoff_of(file)
+        takeoff = takeoff_of({**file, "coping": {"membrane_return": 0.1}})
+        found = areas(takeoff, "wall top")
+        assert found[RETURN] == pytest.approx(10.2 * 5.2 - 50 + 0.36 + 0.04, rel=EXACT)
+        assert found[WALL_TOP] == pytest.approx(10.5 * 5.5 - 10.2 * 5.2 + 0.64, rel=EXACT)
+        assert [run.number for run in takeoff.edges] == [run.number for run in bare.edges]
+
+    @pytest.mark.parametrize(
+        ("more", "width"),
+        [
+            ({"shell": {"wall": 0.2, "beam": {"width": 0.4, "depth": 0.3}}}, None),
+            ({"walls": [{"start": [-2, -2.5], "end": [2, -2.5], "thickness": 0.15}]}, "0.150"),
+            ({"walls": [{"thickness": 0.4}]}, None),
+            ({"walls": [{"thickness": 0.4}], "channels": [{"width": 0.3, "depth": 0.4}]}, "0.250"),
+        ],
+        ids=["bond beam", "thinner stretch", "all thicker", "channel"],
+    )
+    def test_it_is_compared_with_the_tops_that_there_are(
+        self, more: dict[str, Any], width: str | None
+    ) -> None:
+        """0.3 m is warned of where some top is narrower."""
+        file = pool(rectangle(10, 5), level(1.5), coping={"membrane_return": 0.3}, **more)
+        found = [item.value for item in takeoff_of(file).warnings]
+        assert found == ([] if width is None else [f"0.300 m; the wall's top is {width} m wide"])
+
+
+class TestDryChannels:
+    """A channel that is dry at rest has no band."""
+
+    FILE: ClassVar[dict[str, Any]] = pool(
+        rectangle(10, 5),
+        level(1.5),
+        channels=[{"start": [-4.0, -2.5], "end": [4.0, -2.5], "width": 0.3, "depth": 0.4}],
+        fittings=[{"kind": "overflow drain", "point": [0, -2.9], "diameter": 0.1, "collar": 0.02}],
+    )
+
+    def test_all_of_it_is_freeboard(self) -> None:
+        """Floor 8 by 0.3, the weir's face 8 by 0.4."""
+        takeoff = takeoff_of(self.FILE)
+        for kind, want in (("channel floor", 8 * 0.3), ("weir face", 8 * 0.4)):
+            assert areas(takeoff, kind, "channel")[FREEBOARD] == pytest.approx(want, rel=EXACT)
+        assert list(takeoff.bands) == ["pool"]
+
+    def test_a_fitting_is_as_deep_as_below_the_pools_water(self) -> None:
+        """As the drawing's levels are; the channel's floor lies 0.4 below the crest."""
+        (drain,) = takeoff_of(self.FILE).fittings
+        assert drain.depth == pytest.approx(0.4, rel=EXACT)
 
 
 def _with_spa(centre: tuple[float, float] = (0.0, 0.0), **more: Any) -> dict[str, Any]:

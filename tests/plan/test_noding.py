@@ -53,6 +53,21 @@ def test_noded_lines_meet_in_vertices_only(drawn_lines: list[tuple[float, ...]])
     assert all(used[p] in edges[e] for p, e in zip(point, edge, strict=True))
 
 
+def test_a_line_that_comes_to_lie_on_one_of_another_side_meets_what_is_there() -> None:
+    """The long line is of both sides; the short ones of the first stand on it, none of the second.
+
+    The line of the second side that lies on a part of it, from 2 to 6, has to meet these too.
+    """
+    lines = np.array([
+        [[0.0, 0.0], [8.0, 0.0]], [[0.0, 0.0], [8.0, 0.0]],
+        [[2.0, 0.0], [3.0, 0.0]], [[3.0, 0.0], [5.0, 0.0]], [[5.0, 0.0], [6.0, 0.0]],
+        [[2.0, 0.0], [6.0, 0.0]],
+    ])  # fmt: skip
+    strands = node(given(lines, [1, 2, 1, 1, 1, 2]))
+    mine = strands.ends[strands.parent == 5]
+    assert sorted(strands.vertices[mine][:, :, 0].min(axis=1).tolist()) == [2.0, 3.0, 5.0]
+
+
 @settings(max_examples=60)
 @drawn(st.lists(st.tuples(places, places, places, places), min_size=1, max_size=12))
 def test_the_strands_of_a_segment_lead_from_its_start_to_its_end(

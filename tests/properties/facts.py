@@ -38,7 +38,7 @@ def solids(model: Model) -> Iterator[Mesh]:
 def islands_of(model: Model) -> list[shapely.Polygon]:
     """Return the plan of each island."""
     found = model.outlines.items()
-    return [shapely.Polygon(line) for name, line in found if name.startswith("island")]
+    return [shapely.Polygon(line) for (_, role), line in found if role == "island"]
 
 
 def solids_are_closed(model: Model, _: Takeoff) -> None:
@@ -60,12 +60,15 @@ def no_triangle_is_degenerate(model: Model, _: Takeoff) -> None:
 
 def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> None:
     """Euler characteristic 2 for a body of water, less 2 for each island that stands in it."""
-    pool = shapely.Polygon(model.outlines["pool"])
+    pool = shapely.Polygon(model.outlines["pool", "water"])
     spas = model.design.pool.spas
     names = [spa.name or ("spa" if k == 1 else f"spa {k}") for k, spa in enumerate(spas, 1)]
     columns = [
         shapely.buffer(
-            shapely.Polygon(model.outlines[name]), spa.dam_wall, join_style="mitre", mitre_limit=4.0
+            shapely.Polygon(model.outlines[name, "water"]),
+            spa.dam_wall,
+            join_style="mitre",
+            mitre_limit=4.0,
         )
         for name, spa in zip(names, spas, strict=True)
     ]
@@ -84,7 +87,7 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
     for body in model.bodies:
         floors = [row for row in takeoff.areas if row.body == body.name and "floor" in row.kind]
         flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)
-        islands = int(f"{body.name} island" in model.outlines and flooded)
+        islands = int((body.name, "hole") in model.outlines and flooded)
         if body.name == "pool":
             if near and min(near) < reach:
                 continue  # they may or may not touch
@@ -151,14 +154,14 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
 
     The tops of islands count to the rims. Arrises stand in the water and on rims.
     """
-    shapes = {name: shapely.Polygon(line) for name, line in model.outlines.items()}
+    shapes = {key: shapely.Polygon(line) for key, line in model.outlines.items()}
     none = shapely.Polygon()
     columns = islands_of(model)
     water = [
-        shapely.difference(shapes[item.name], shapes.get(f"{item.name} island", none))
+        shapely.difference(shapes[item.name, "water"], shapes.get((item.name, "hole"), none))
         for item in model.bodies
     ]
-    shells = [shape for name, shape in shapes.items() if name.endswith(" shell")]
+    shells = [shape for (_, role), shape in shapes.items() if role == "shell"]
     kinds = {row.kind for row in takeoff.areas}
     dry = {"wall top", "weir top", "recess"}
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
@@ -294,6 +297,23 @@ def floors_lie_where_they_are_told(model: Model, _: Takeoff) -> None:
             assert (np.abs(off) < model.design.pool.tolerance + WELDED).all(), patch
 
 
+def outside_is_the_rest_of_the_shell(model: Model, takeoff: Takeoff) -> None:
+    """What is not inside is outside; upright faces of it are formed but for steps of one slab."""
+    mesh = model.shell
+    sizes = np.linalg.norm(mesh.doubled_areas, axis=1) / 2.0
+    kinds = np.array([item.kind for item in mesh.patches])[mesh.patch]
+    outside = [row for row in takeoff.outside if row.kind not in DERIVED]
+    whole = sum(row.area for row in outside) + sum(row.area for row in takeoff.areas)
+    assert whole == pytest.approx(float(sizes.sum()), rel=CLOSE)
+    pool = model.design.pool
+    wells = any(spa.wells for spa in pool.spas)
+    if pool.shell.thickened_edge is None and not wells and not pool.channels:
+        assert "soffit step" not in kinds
+
+
+DERIVED = ("formwork", "blinding", "seen from below")
+"""Kinds of rows of the outside that follow from the others."""
+
 FACTS = (
     solids_are_closed,
     no_triangle_is_degenerate,
@@ -313,5 +333,6 @@ FACTS = (
     zones_add_up,
     triangles_lie_in_their_zone,
     floors_lie_where_they_are_told,
+    outside_is_the_rest_of_the_shell,
 )
 """All of them."""

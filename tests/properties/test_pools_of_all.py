@@ -63,8 +63,8 @@ OVERFLOW: PoolDict = {
 LEANS_THERE: PoolDict = {"start": [-1.0, -2.5], "end": [5.0, -2.5], "slope": 0.1}
 REFUSED: list[tuple[PoolDict, str]] = [
     (
-        {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 0.4, "thickness": 0.2}}},
-        "'shell.footing' must not run where the 'basin' stands beside the pool",
+        {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 1.3, "thickness": 0.2}}},
+        "'shell.footing.projection' must end under the 'basin', beside which no footing can stand",
     ),
     (
         {"overflows": [OVERFLOW], "batter": {"slope": 0.0, "stretches": [LEANS_THERE]}},
@@ -230,6 +230,15 @@ HARD: dict[str, PoolDict] = {
         "spas": [
             {"outline": {"shape": "circle", "radius": 1.04, "centre": [0.0, 0.4]}, "depth": 1.0}
         ],
+    },
+    "the end of a cove flush with the wall of a circle": {
+        "outline": {"shape": "circle", "radius": 3.331},
+        "floor": {"shape": "drains", "drains": [{"at": [-0.104, -0.075], "depth": 1.929}],
+                  "fall": 0.05},
+        "freeboard": 0.1,
+        "cove": {"radius": 0.1, "deepens": {"start": 1.1, "end": 1.69, "radius": 0.25}},
+        "batter": {"slope": 0.05, "stretches": [
+            {"start": [19.601, 3.973], "end": [8.277, -18.207], "slope": 0.1}]},
     },
     "a ledge that rises over a bench, both with coves at their feet": STEPS,
 }  # fmt: skip

@@ -277,3 +277,11 @@ HARD: dict[str, dict[str, Any]] = {
 def test_what_was_hard_builds(what: str) -> None:
     """Each was once not closed, or a fact did not hold of it."""
     assert check(tank() | HARD[what]) == "built"
+
+
+def test_a_weir_is_as_thick_as_the_wall_between_two_corners() -> None:
+    """The wall's stretch ends half way along the corner coves, the weir on the bare outline."""
+    weir = {**WEST, "basin": {"width": 1.0, "drop": 0.4, "depth": 0.8}}
+    takeoff = taken(COVE, walls=[WEST | {"thickness": 0.4}], overflows=[weir])
+    top = 5.0 * 0.4 + 2.0 * filled("cove")
+    assert area(takeoff, "weir top") == pytest.approx(top, rel=SIZE)

@@ -24,6 +24,7 @@ from poolgeo.design.schema import Pool
 from poolgeo.errors import Finding
 from poolgeo.mesh import ZONES, Floats, Mesh, Patch
 from poolgeo.model import Body, Model, Spot
+from poolgeo.plan.features.part import Role
 from poolgeo.quantities import AreaRow, CoveRun, Run, Sense, Takeoff
 
 WIDTH = 4.0
@@ -157,12 +158,12 @@ def _point(row: Floats) -> Point:
     return x, y, z
 
 
-def outlines() -> dict[str, Floats]:
+def outlines() -> dict[tuple[str, Role], Floats]:
     """The inner and the outer face of the wall."""
     t = 0.25
     return {
-        "pool": np.array([(0, 0), (LENGTH, 0), (LENGTH, WIDTH), (0, WIDTH)], float),
-        "pool shell": np.array(
+        ("pool", "water"): np.array([(0, 0), (LENGTH, 0), (LENGTH, WIDTH), (0, WIDTH)], float),
+        ("pool", "shell"): np.array(
             [(-t, -t), (LENGTH + t, -t), (LENGTH + t, WIDTH + t), (-t, WIDTH + t)], float
         ),
     }
@@ -187,7 +188,7 @@ def model(name: str = "Hand-made pool", units: str = "m") -> Model:
         bodies=(Body("pool", 0.0, (0.0, 0.0), water(), as_it_is, "P"),),
         shell=shell(),
         outlines=outlines(),
-        corners=outlines()["pool"],
+        corners=outlines()["pool", "water"],
         creases={},
         smooth=np.zeros((0, 2, 2)),
         tangents=frozenset(),

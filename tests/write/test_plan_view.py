@@ -9,6 +9,7 @@ import pytest
 
 from poolgeo.mesh import Floats, Mesh
 from poolgeo.model import Body, Model
+from poolgeo.plan.features.part import Role
 from poolgeo.quantities import CoveRun, Takeoff
 from poolgeo.write.legend import legend_rows
 from poolgeo.write.plan_lines import PlanLine, Projection
@@ -31,7 +32,8 @@ def view(model: Model, takeoff: Takeoff, **spa: Floats) -> PlanView:
     """The plan, with outlines of a spa; the shell is 0.25 outside the pool, 8 by 4."""
     water = model.bodies[0].wetted
     none = Mesh(water.vertices[:0], water.triangles[:0], water.patch[:0], ())
-    names = {name.replace("_", " "): outline for name, outline in spa.items()}
+    roles: dict[str, Role] = {"spa": "water", "spa_shell": "shell"}
+    names = {("spa", roles[name]): outline for name, outline in spa.items()}
     bodies = (
         (*model.bodies, Body("spa", 0.0, (0.0, 0.0), none, as_it_is, "S"))
         if names

@@ -13,9 +13,6 @@ from .site import STRAY, Findings
 CLEAR = 1e-3
 """[m] Walls nearer to each other than this are one, and no ground lies between."""
 
-ENDINGS = (" shell", " island")
-"""What the outlines of a body's walls, and of what stands in it, are called after its name."""
-
 
 def check_apart(parts: Sequence[Part], findings: Findings) -> None:
     """Refuse bodies beside the pool that overlap or whose walls meet, and names that clash.
@@ -46,10 +43,10 @@ def check_apart(parts: Sequence[Part], findings: Findings) -> None:
 def _check_names(parts: Sequence[Part], findings: Findings) -> None:
     taken = {"pool"}
     for water in (water for part in parts for water in part.waters):
-        if water.name in taken or water.name.endswith(ENDINGS):
+        if water.name in taken:
             findings.error(
                 (*water.key, "name"),
-                "must be a name of its own, and not end in 'shell' or 'island'",
+                "must be a name of its own",
                 f"'{water.name}'",
                 "give every body of water another name",
             )

@@ -11,18 +11,20 @@ from ..curves import Floats
 from ..floor import Floor, level_floor, sloping_floor
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
-from .trough import Catch, trough_part
-from .weir import WeirPlan, weir_plan
+from .trough import trough_part
+from .trough_plan import Catch
+from .weir import weir_plan
+from .weir_plan import WeirPlan
 
 
 def channels(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the deck-level channels of the pool."""
-    return [_channel(site, item, k, pool.batter) for k, item in enumerate(pool.channels)]
+    return [_channel(site, item, k, pool) for k, item in enumerate(pool.channels)]
 
 
-def _channel(site: Site, channel: schema.Channel, k: int, batter: schema.Batter | None) -> Part:
+def _channel(site: Site, channel: schema.Channel, k: int, pool: schema.Pool) -> Part:
     key = ("channels", k)
-    weir = weir_plan(site, channel, key, batter)
+    weir = weir_plan(site, channel, key, pool.batter)
     if weir is None:
         return Part()
     top = weir.crest - channel.depth
@@ -46,7 +48,7 @@ def _channel(site: Site, channel: schema.Channel, k: int, batter: schema.Batter 
         channel.cove,
         channel.width,
     )
-    return trough_part(site, weir, catch)
+    return trough_part(site, weir, catch, pool.coping)
 
 
 def _floor(channel: schema.Channel, top: float, border: Floats) -> Floor:

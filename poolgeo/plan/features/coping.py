@@ -17,7 +17,7 @@ import shapely
 
 from ...design import schema
 from ..layers import Layer
-from ..ring import Ring
+from ..ring import MITRE, Ring
 from ..shapes import polygons_only
 from .site import Site
 
@@ -90,13 +90,35 @@ def with_returns(top: Layer, ring: Ring, wall: float, coping: schema.Coping) -> 
     return [whole, replace(top, region=middle)] if middle.area else [whole]
 
 
-def check_coping(site: Site, coping: schema.Coping) -> None:
-    """Tell where the return is wider than the wall."""
-    width, wall = coping.membrane_return, site.shell.wall
-    if width > wall and "membrane_return" in coping.model_fields_set:
+def with_inner_return(top: Layer, coping: schema.Coping) -> list[Layer]:
+    """Return the top of an island and, painted on it, what of it the membrane does not reach.
+
+    Args:
+        top: The top of an island: all its borders are inner edges.
+        coping: From the pool file.
+    """
+    width = coping.membrane_return
+    if width < LEAST_STRIP:
+        return [top]
+    bare = shapely.buffer(top.region, -width, join_style="mitre", mitre_limit=MITRE)
+    whole = replace(top, returned=True)
+    return [whole, replace(top, region=bare)] if bare.area > LEAST_STRIP**2 else [whole]
+
+
+def check_coping(site: Site, pool: schema.Pool) -> None:
+    """Tell where the return is wider than the top of a wall."""
+    width, wall, key = pool.coping.membrane_return, site.own_wall, ("coping", "membrane_return")
+    if "membrane_return" not in pool.coping.model_fields_set:
+        return
+    beam = 0.0 if pool.shell.beam is None else pool.shell.beam.width
+    tops = [(max(thick, beam), "the pool's") for thick in wall.all_thicknesses]
+    if pool.spas or pool.overflows or pool.channels:
+        tops.append((pool.shell.wall, "another body's"))
+    thick, whose = min(tops)
+    if width > thick:
         site.findings.warn(
-            ("coping", "membrane_return"),
-            "is wider than the top of the wall, and ends at its outer edge",
-            f"{width:.3f} m; the wall is {wall:.3f} m thick",
-            "reduce it, or thicken the wall",
+            key,
+            f"is wider than the top of {whose} wall, and ends at its outer edge",
+            f"{width:.3f} m; the wall's top is {thick:.3f} m wide",
+            "reduce it, or make the wall wider",
         )

@@ -10,6 +10,7 @@ from ...design import schema
 from ...errors import PoolFileError
 from ..layers import Layer
 from ..outline import CLEAR, Outline, outline_ring
+from .coping import with_inner_return
 from .corner_coves import corners_in
 from .part import Block, Part
 from .site import STRAY, Findings, Island, Site
@@ -136,14 +137,18 @@ def blocks_of(site: Site) -> list[Block]:
     return [Block(item.ring.polygon, item.top, item.name, None, item.ring) for item in site.islands]
 
 
-def islands(site: Site, pool: schema.Pool) -> list[Part]:  # noqa: ARG001 - as all features
+def islands(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the islands of the pool."""
     return [
         Part(
-            (Layer(site.body, "wall top", item.name, item.key, item.ring.polygon, item.top),),
+            tuple(with_inner_return(_top(site, item), pool.coping)),
             blocks=(block,),
-            outlines={f"island {n}": item.ring.points},
+            outlines={(f"island {n}", "island"): item.ring.points},
             rings=(item.ring,),
         )
         for n, (item, block) in enumerate(zip(site.islands, blocks_of(site), strict=True), 1)
     ]
+
+
+def _top(site: Site, item: Island) -> Layer:
+    return Layer(site.body, "wall top", item.name, item.key, item.ring.polygon, item.top)

@@ -6,18 +6,19 @@ from ...design import schema
 from ..floor import level_floor
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
-from .trough import Catch, trough_part
+from .trough import trough_part
+from .trough_plan import Catch
 from .weir import weir_plan
 
 
 def overflows(site: Site, pool: schema.Pool) -> list[Part]:
     """Return the overflowing edges of the pool, each with its catch basin."""
-    return [_overflow(site, item, k, pool.batter) for k, item in enumerate(pool.overflows)]
+    return [_overflow(site, item, k, pool) for k, item in enumerate(pool.overflows)]
 
 
-def _overflow(site: Site, overflow: schema.Overflow, k: int, batter: schema.Batter | None) -> Part:
+def _overflow(site: Site, overflow: schema.Overflow, k: int, pool: schema.Pool) -> Part:
     basin, key = overflow.basin, ("overflows", k)
-    weir = weir_plan(site, overflow, key, batter)
+    weir = weir_plan(site, overflow, key, pool.batter)
     if weir is None:
         return Part()
     level = weir.crest - basin.drop
@@ -38,4 +39,4 @@ def _overflow(site: Site, overflow: schema.Overflow, k: int, batter: schema.Batt
         basin.width,
         basin.outline,
     )
-    return trough_part(site, weir, catch)
+    return trough_part(site, weir, catch, pool.coping)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -13,6 +14,11 @@ from ..curves import Floats
 from ..layers import Gap, Layer, Underside
 from ..ring import Ring
 from ..slope import Slope
+
+Role = Literal["water", "shell", "base", "hole", "island"]
+"""What a plan curve is to what it is named after: the inner face of a body's walls, their outer
+face at the top, the foot of the shell where that is another; what a body goes all round; an
+island."""
 
 
 @dataclass(frozen=True)
@@ -42,6 +48,21 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Notch:
+    """A part of a wall that ends lower than the wall's top: what is cut out of it begins there.
+
+    Args:
+        line: Its plan on the wall's face.
+        level: Height at which it ends [m].
+        key: What sets that height in the pool file.
+    """
+
+    line: shapely.Geometry
+    level: float
+    key: Key
+
+
+@dataclass(frozen=True)
 class Water:
     """A body of water.
 
@@ -68,9 +89,15 @@ def numbered_name(kind: str, k: int, name: str | None) -> str:
 
 def numbered_mark(capital: str, k: int) -> str:
     """Return the mark of the k-th body of a kind, from 0: ``S``, ``Sb``, ``Sc`` ..."""
+    return capital + letters(k)
+
+
+def letters(k: int) -> str:
+    """Return nothing for the first, then b, c, ... z, aa, ab, ..."""
+    if k == 0:
+        return ""
     high, low = divmod(k, 26)
-    letters = (chr(ord("a") + high - 1) if high else "") + chr(ord("a") + low)
-    return capital + (letters if k else "")
+    return (chr(ord("a") + high - 1) if high else "") + chr(ord("a") + low)
 
 
 @dataclass(frozen=True)
@@ -82,22 +109,24 @@ class Part:
         undersides: What lies under the concrete, in painting order.
         blocks: What of it stands on the floor of the body that it is built in.
         waters: Bodies of water that it brings.
-        outlines: Plan curves to draw, by name, as closed polylines (n, 2) without the repeated
-            point [m].
+        outlines: Plan curves to draw, by the name of their body or island and their role, as closed
+            polylines (n, 2) without the repeated point [m].
         rings: The rings of those of them that are walls.
         gaps: Ground between pieces of its concrete.
         corners: Plan points (k, 2) on those rings at which a wall turns all the same [m].
         joints: Plan points (k, 2) on the pool's curve across from joints of its own coves [m].
         footprint: All that it takes of the plan for itself, where it is a body of water.
+        notches: What of it is cut out of walls of the body that it is built in.
     """
 
     layers: tuple[Layer, ...] = ()
     undersides: tuple[Underside, ...] = ()
     blocks: tuple[Block, ...] = ()
     waters: tuple[Water, ...] = ()
-    outlines: dict[str, Floats] = field(default_factory=dict)
+    outlines: dict[tuple[str, Role], Floats] = field(default_factory=dict)
     rings: tuple[Ring, ...] = ()
     gaps: tuple[Gap, ...] = ()
     corners: Floats = field(default_factory=lambda: np.zeros((0, 2)))
     joints: Floats = field(default_factory=lambda: np.zeros((0, 2)))
     footprint: shapely.Geometry | None = None
+    notches: tuple[Notch, ...] = ()

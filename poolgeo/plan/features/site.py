@@ -13,7 +13,8 @@ from ...errors import Finding, Key, PoolFileError
 from ..curves import Floats
 from ..floor import Floor
 from ..ring import Ring
-from ..shapes import within
+from ..shapes import polygons_only, within
+from .concrete import High, Wall
 
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
@@ -75,6 +76,8 @@ class Site:
         findings: Where to leave findings.
         wall: Kind of its walls.
         islands: What stands in it up to above the water.
+        concrete: The pool's wall as its stretches, bond beam and footing make it; None of a body
+            whose wall is as thick as the shell all round.
     """
 
     body: str
@@ -87,6 +90,7 @@ class Site:
     findings: Findings
     wall: str = "wall"
     islands: tuple[Island, ...] = ()
+    concrete: Wall | None = None
 
     @cached_property
     def water(self) -> shapely.Geometry:
@@ -103,8 +107,19 @@ class Site:
 
     @cached_property
     def outer(self) -> shapely.Polygon:
-        """What the shell's wall round the outline encloses."""
+        """What the wall round the outline encloses, below a bond beam."""
+        if self.concrete is not None:
+            return self.concrete.outer
         return self.ring.thickened(self.shell.wall)
+
+    @cached_property
+    def own_wall(self) -> Wall:
+        """Its wall."""
+        if self.concrete is not None:
+            return self.concrete
+        rim = polygons_only(shapely.difference(self.outer, self.ring.polygon))
+        tops = (High(rim, self.wall_top, "wall", ()),)
+        return Wall(self.outer, self.outer, self.outer, tops, self.shell.wall)
 
     @cached_property
     def soffit(self) -> Floor:

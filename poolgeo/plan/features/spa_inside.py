@@ -93,7 +93,11 @@ def well_undersides(
         within = shapely.intersection(region, site.ring.polygon, grid_size=GRID)
         beyond = shapely.difference(region, site.ring.polygon, grid_size=GRID)
         parts = ((polygons_only(within), None), (polygons_only(beyond), pool.soffit))
-        found += [Underside(part, floor, soffit) for part, floor in parts if not part.is_empty]
+        found += [
+            Underside(part, floor, soffit, body=site.body)
+            for part, floor in parts
+            if not part.is_empty
+        ]
     return found
 
 

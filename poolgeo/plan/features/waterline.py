@@ -31,7 +31,7 @@ def levels_of(
     layers: Sequence[Layer],
     findings: Findings,
 ) -> tuple[Levels, ...]:
-    """Return where the surface of each body of water is split.
+    """Return where the surface of each body of water is split; a dry one has no band.
 
     Args:
         pool: From the pool file.
@@ -43,6 +43,9 @@ def levels_of(
     found = []
     for water in waters:
         body, level = water.name, water.level
+        if water.is_dry:  # at its lowest place: all of it is freeboard
+            found.append(Levels(body, level, level, level))
+            continue
         key, band = _waterline(pool, water)
         own = [item.level for item in layers if item.body == body and item.kind in WALL_TOPS]
         wall_top = max(own, default=np.inf)

@@ -1,0 +1,116 @@
+r"""Weirs: stretches of the pool's wall lowered to a crest, with a top that is flat or falls.
+
+::
+
+      fall > 0       fall = 0       fall < 0
+    crest_           ____             _crest
+      |  `-_        |    |         _-' |          the pool is on the left; `face` is the outer face
+    __|     |     __|    |      __|    |
+
+A weir stands on the bare outline; corner coves on its stretch end level with its inner edge.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from ..courses import Course
+from ..curves import Floats
+from ..ring import MITRE, Ring
+from ..shapes import parallel_arcs, polygons_only
+from ..stretch import CRUMB, Stretch, band, chord_at
+from ..tolerances import GRID
+
+NOTHING = shapely.Polygon()
+"""No plan."""
+
+
+@dataclass(frozen=True)
+class WeirPlan:
+    """A weir.
+
+    Args:
+        stretch: Where it stands on the pool's outline.
+        thickness: Of the wall there [m].
+        inner: Height of its top at its inner edge [m].
+        face: Height of its top at its outer face [m].
+        foot: How far inside the pool's outline its inner edge stands, where the wall leans [m].
+        filled: What corner coves fill along it.
+    """
+
+    stretch: Stretch
+    thickness: float
+    inner: float
+    face: float
+    foot: float = 0.0
+    filled: shapely.Geometry = NOTHING
+
+    @property
+    def lowest(self) -> float:
+        """Height of its lowest place [m]."""
+        return min(self.inner, self.face)
+
+    @property
+    def crest(self) -> float:
+        """Height of its crest [m]."""
+        return max(self.inner, self.face)
+
+    @cached_property
+    def region(self) -> shapely.Polygon:
+        """What it takes of the plan."""
+        return self.band(-self.foot, self.thickness)
+
+    def line(self, off: float) -> Floats:
+        """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
+
+        It ends on the chords of the outline's own parallel.
+        """
+        line, _ = parallel_arcs(*self.stretch.course(), -off)
+        if self.stretch.start is not None and self.stretch.end is not None:
+            ring = self.stretch.ring
+            chords = Course.along(ring, off).chords
+            for end, station in ((0, self.stretch.start + CRUMB), (-1, self.stretch.end - CRUMB)):
+                a, b = chords[chord_at(ring, station)]
+                line[end] = a + (b - a) * ((line[end] - a) @ (b - a)) / ((b - a) @ (b - a))
+        return line
+
+    def band(self, near: float, far: float) -> shapely.Polygon:
+        """Return what lies between two parallels outside the outline [m]."""
+        inside, outside = self.line(near), self.line(far)
+        if self.stretch.start is None:
+            return shapely.Polygon(outside[:-1], [inside[:-1]])
+        return shapely.Polygon(np.concatenate([inside, outside[::-1]]))
+
+    def fold(self, far: float) -> Floats | None:
+        """Return a place (2,) at which the band out to a parallel folds, None if nowhere."""
+        points, before, after = self.stretch.course()
+        outside, half_turn = parallel_arcs(points, before, after, -far)
+        back = np.sum(np.diff(outside, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0
+        if back.any():
+            folded: Floats = points[int(np.argmax(back))]
+            return folded
+        if half_turn.min() < 1.0 / MITRE:
+            sharp: Floats = points[int(np.argmin(half_turn))]
+            return sharp
+        band = self.band(0.0, far)
+        if not band.is_valid:
+            reason = shapely.is_valid_reason(band)
+            return np.array(reason[reason.find("[") + 1 : -1].split(), dtype=float)
+        return None
+
+
+def filled_by(ring: Ring, stretch: Stretch) -> shapely.Geometry:
+    """Return what the corner coves of a ring fill along a stretch of the bare one."""
+    if not ring.rounds:
+        return NOTHING
+    filled = shapely.difference(ring.bare.polygon, ring.polygon, grid_size=GRID)
+    if stretch.start is None:
+        return polygons_only(filled)
+    deepest = max(item.arc.radius * math.tan(abs(item.arc.sweep) / 2.0) for item in ring.rounds)
+    along = band(stretch, deepest)
+    return polygons_only(shapely.intersection(filled, along, grid_size=GRID))
