@@ -22,9 +22,10 @@ from .plan.planmap import PlanMap, plan_map
 from .surface.arrises import arrised, flush
 from .surface.joints import check_fittings, joint_cuts
 from .surface.labels import (
-    CORNER_TANGENTS,
+    bends_of,
     canals_of,
     contacts_of,
+    corner_tangents,
     creases_of,
     floors_of,
     tangents_of,
@@ -134,13 +135,14 @@ def _model(
             ]
         ),
         creases_of(plan),
-        tangents_of(plan) | CORNER_TANGENTS,
+        tangents_of(plan) | corner_tangents(layout.rounds),
         floors_of(plan),
         contacts_of(plan),
         canals_of(plan),
         spots_of(plan, layout.levels),
         (),
         rounds=layout.rounds,
+        bends=bends_of(plan),
     )
 
 

@@ -13,18 +13,12 @@ from .design.load import Design
 from .errors import Findings, PoolFileError
 from .mesh import Floats
 from .plan.cells import Cells
-from .plan.curves import Arc
 from .plan.features.apart import check_apart
 from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.coping import check_coping
-from .plan.features.corner_coves import (
-    check_corners,
-    check_feet,
-    check_stations,
-    corner_radius,
-)
+from .plan.features.corner_coves import check_corners, corners_in
 from .plan.features.cove import cove_layers, takes_feet
 from .plan.features.islands import (
     blocks_of,
@@ -37,6 +31,7 @@ from .plan.features.islands import (
 from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
 from .plan.features.notches import check_notches
+from .plan.features.other_coves import check_feet, check_stations
 from .plan.features.overflow import overflows
 from .plan.features.overtopped import check_crests
 from .plan.features.part import Part, Water
@@ -54,6 +49,7 @@ from .plan.keys import grid_keys, numbered
 from .plan.layers import Gap, Layer, Underside
 from .plan.outline import outline_of
 from .plan.ring import Ring
+from .plan.rounds import Round
 from .plan.shapes import polygons_only
 
 Maker = Callable[[Site, schema.Pool], list[Part]]
@@ -137,9 +133,11 @@ class Layout:
         return [item for item in found if not item.region.is_empty]
 
     @property
-    def rounds(self) -> tuple[Arc, ...]:
-        """Arcs in plan on which the pool's corner coves stand."""
-        return tuple(arc for ring in self.site.rings for arc in ring.rounds)
+    def rounds(self) -> tuple[Round, ...]:
+        """Where corner coves stand."""
+        rings = [("pool", ring) for ring in self.site.rings]
+        rings += [item for item in self.outlines.items() if item[0] != "pool"]
+        return tuple(replace(item, body=name) for name, ring in rings for item in ring.rounds)
 
     @property
     def waters(self) -> list[Water]:
@@ -181,8 +179,9 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
     """Return the walls as the file has them, with everything that is wrong with their outlines."""
     of_islands = Findings()
     islands = islands_of(pool, of_islands)
+    corners = corners_in(pool.cove, ())
     try:
-        outline = outline_of(pool.outline, pool.tolerance, ("outline",), corner_radius(pool))
+        outline = outline_of(pool.outline, pool.tolerance, ("outline",), corners)
     except PoolFileError as error:
         raise PoolFileError([*error.findings, *of_islands.found]) from None
     of_islands.stop_on_error()
@@ -193,7 +192,6 @@ def _walls(pool: schema.Pool, findings: Findings) -> _Walls:
 
 def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     """Lay everything out between walls."""
-    check_corners(pool, findings)
     check_feet(pool, findings)
     check_stations(pool, findings)
     site = Site(
@@ -210,6 +208,7 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     check_floor(site, pool)
     check_places(site)
     check_plumb(site, pool)
+    check_corners(site, pool)
     findings.stop_on_error()
     coves: list[Layer] = []
     key = ("cove",) if pool.cove is not None else ("batter",)

@@ -7,7 +7,7 @@ All values are frozen; arrays in them are not to be written to.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from .design.load import Design
@@ -15,9 +15,9 @@ from .errors import Finding
 from .mesh import Bools, Floats, Ints, Mesh, Patch
 from .placed import Placed
 from .plan.canal import Canal
-from .plan.curves import Arc
 from .plan.features.part import Role
 from .plan.floor import Floor
+from .plan.rounds import Round
 from .quantities import Sense
 
 
@@ -158,7 +158,9 @@ class Model:
         warnings: What to know about this pool.
         fittings: What goes through the shell, in the order of the file.
         joints: Where movement joints cut the surface, in the order of the file.
-        rounds: Arcs in plan on which the pool's corner coves stand.
+        rounds: Where corner coves stand.
+        bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
+            through the water [deg].
         arrises: Those that are in the solid; None where none are to be.
     """
 
@@ -179,7 +181,8 @@ class Model:
     warnings: tuple[Finding, ...]
     fittings: tuple[Placed, ...] = ()
     joints: tuple[JointCut, ...] = ()
-    rounds: tuple[Arc, ...] = ()
+    rounds: tuple[Round, ...] = ()
+    bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
 
     @property

@@ -71,7 +71,7 @@ class CoveRun:
     Args:
         number: Stable run number.
         body: Body of water.
-        kind: ``cove``, ``fillet`` or ``corner cove``, whose length is its mean height.
+        kind: ``cove`` or ``fillet``; ``corner cove`` or ``corner fillet``, of mean height.
         radius: Of the cove, or leg of the fillet; the mean where it changes along the run [m].
         points: (k, 3) Its upper line, or its lower where only that is left [m].
         length: Length of that line [m].

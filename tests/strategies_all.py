@@ -140,7 +140,35 @@ def coves(draw: st.DrawFn) -> PoolDict:
     if draw(one_in(4)):
         radius = draw(st.sampled_from([0.0, 0.05, 0.25]))
         found["stretches"] = [{**draw(stretches()), "radius": radius}]
+    if draw(one_in(5)):
+        found["corners"] = draw(corners(found["radius"]))
     return found
+
+
+def corners(radius: float) -> st.SearchStrategy[bool | float]:
+    """Coves in upright corners: of the cove's own radius, or of a larger one."""
+    return st.sampled_from([True, round(1.5 * radius, 3), 0.3])
+
+
+@st.composite
+def arrises(draw: st.DrawFn) -> PoolDict:
+    """Finished external edges, those of one place otherwise."""
+    form = st.sampled_from(["chamfer", "rounded"])
+    found: PoolDict = {"form": draw(form), "size": draw(metres(0.005, 0.015))}
+    if draw(st.booleans()):
+        at = st.sampled_from(["steps", "benches", "dam walls", "weirs", "wall tops",
+                              "wall corners", "recesses", "floor breaks"])  # fmt: skip
+        found["elsewhere"] = [{"at": draw(at), "form": "square"}]
+    return found
+
+
+@st.composite
+def joints(draw: st.DrawFn) -> PoolDict:
+    """A movement joint, its ends far outside the pool."""
+    (x, y), angle = draw(middle()), draw(st.floats(0.0, math.pi))
+    far = [50.0 * math.cos(angle), 50.0 * math.sin(angle)]
+    start, end = ([round(x + k * far[0], 3), round(y + k * far[1], 3)] for k in (-1, 1))
+    return {"start": start, "end": end, "width": draw(metres(0.01, 0.03))}
 
 
 @st.composite
@@ -219,10 +247,12 @@ ONE_BY_ONE = {
     "walls": walls(),
     "recess": recesses(),
     "fittings": fittings(),
+    "joints": joints(),
 }
 """Features that a pool may have several of."""
 
 SINGLE = {
+    "arris": arrises(),
     "batter": batters(),
     "shell": shells(),
     "waterline": st.fixed_dictionaries({"above": metres(0.0, 0.3), "below": metres(0.0, 1.2)}),
@@ -252,4 +282,15 @@ def pools_of_all(draw: st.DrawFn) -> PoolDict:
             found[key] = draw(single)
     if draw(one_in(5)):
         found["spas"] = draw(st.lists(spas(), min_size=1, max_size=2))
+        for spa in found["spas"]:
+            if "cove" in spa and draw(one_in(5)):
+                circle = spa["outline"]
+                spa["outline"] = {
+                    "shape": "rectangle",
+                    "length": round(2.0 * circle["radius"], 3),
+                    "width": round(1.8 * circle["radius"], 3),
+                    "centre": circle["centre"],
+                    "rotation": draw(directions()),
+                }
+                spa["cove"]["corners"] = draw(corners(spa["cove"]["radius"]))
     return found

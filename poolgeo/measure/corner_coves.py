@@ -1,22 +1,23 @@
-"""Corner coves: the upright coves in the inside corners of the pool's walls."""
+"""Corner coves: the upright coves and fillets in the inside corners of walls."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 import numpy as np
 
 from ..mesh import Floats, Ints
-from ..model import Model
-from ..plan.curves import Arc
+from ..model import Body, Model
 from ..plan.features.part import letters
+from ..plan.rounds import Round
 from ..quantities import CoveRun
 from .chains import stations_on
 from .runs import run_code
 from .zones import in_zones
 
-KIND = "corner cove"
-"""Kind of their surface, and of their runs."""
+KINDS = ("corner cove", "corner fillet")
+"""Kinds of their surfaces, and of their runs."""
 
 
 def corner_coves_of(model: Model) -> tuple[CoveRun, ...]:
@@ -24,47 +25,54 @@ def corner_coves_of(model: Model) -> tuple[CoveRun, ...]:
 
     What stands in a corner hides a part of its cove; the length is that of what shows.
     """
+    return tuple(run for body in model.bodies for run in _of_body(model, body))
+
+
+def _of_body(model: Model, body: Body) -> Iterator[CoveRun]:
+    """Yield the corner coves of one body of water."""
     mesh = model.surface
-    kinds = np.array([item.kind == KIND for item in mesh.patches])
-    mine = np.flatnonzero(kinds[mesh.patch])
+    rounds = [item for item in model.rounds if item.body == body.name]
+    named = np.array([item.kind in KINDS and item.body == body.name for item in mesh.patches])
+    mine = np.flatnonzero(named[mesh.patch])
     if not len(mine):
-        return ()
+        return
     corners = mesh.vertices[mesh.triangles[mine]]
     area = mesh.areas[mine]
-    which = _nearest(model.rounds, corners.mean(axis=1))
-    by_zone = in_zones(which, model.zone[mine], area, len(model.rounds))
-    numbers = _numbers(model)
-    found = []
-    for k, arc in enumerate(model.rounds):
-        if not by_zone[k].sum():
-            continue
-        girth = arc.radius * abs(arc.sweep)
-        top = float(corners[which == k][..., 2].max())
-        middle = arc.at(np.array([0.5]))[0]
+    which = _nearest(rounds, corners.mean(axis=1))
+    by_zone = in_zones(which, model.zone[mine], area, len(rounds))
+    numbers = _numbers(model.outlines[body.name, "water"], body.mark, rounds)
+    for k, item in enumerate(rounds):
         size = float(by_zone[k].sum())
-        line = np.array([[*middle, top], [*middle, top - size / girth]])
-        zones = tuple((by_zone[k] / girth).tolist()), tuple(by_zone[k].tolist())
-        found.append(
-            CoveRun(numbers[k], "pool", KIND, arc.radius, line, size / girth, size, *zones)
-        )
-    return tuple(found)
+        if not size:
+            continue
+        top = float(corners[which == k][..., 2].max())
+        line = np.array([[*item.middle, top], [*item.middle, top - size / item.girth]])
+        zones = tuple((by_zone[k] / item.girth).tolist()), tuple(by_zone[k].tolist())
+        what = numbers[k], body.name, item.kind, item.arc.radius, line
+        yield CoveRun(*what, size / item.girth, size, *zones)
 
 
-def _nearest(rounds: tuple[Arc, ...], points: Floats) -> Ints:
-    """Return the arc whose middle is nearest to each point (k, 3), seen from above."""
-    middles = np.array([arc.at(np.array([0.5]))[0] for arc in rounds])
+def _nearest(rounds: Sequence[Round], points: Floats) -> Ints:
+    """Return the corner cove whose middle is nearest to each point (k, 3), seen from above."""
+    middles = np.array([item.middle for item in rounds])
     away = points[:, None, :2] - middles
     found: Ints = np.argmin(np.hypot(away[..., 0], away[..., 1]), axis=1)
     return found
 
 
-def _numbers(model: Model) -> list[str]:
-    """Return run numbers: the kind's code, and the station of each arc's middle."""
-    middles = np.array([arc.at(np.array([0.5]))[0] for arc in model.rounds])
-    at, _ = stations_on(model.outlines["pool", "water"], middles)
+def _numbers(outline: Floats, mark: str, rounds: Sequence[Round]) -> list[str]:
+    """Return run numbers: the kind's code, and the station of each corner's middle.
+
+    Args:
+        outline: Of the body (n, 2) [m].
+        mark: What its numbers begin with.
+        rounds: Its corner coves.
+    """
+    middles = np.array([item.middle for item in rounds])
+    at, _ = stations_on(outline, middles)
     found = [""] * len(middles)
     order = sorted(range(len(middles)), key=lambda k: (at[k], *middles[k].tolist()))
     for station, same in groupby(order, key=lambda k: int(at[k])):
         for n, k in enumerate(same):
-            found[k] = f"{model.bodies[0].mark}{run_code(KIND)}.{station}{letters(n)}"
+            found[k] = f"{mark}{run_code(rounds[k].kind)}.{station}{letters(n)}"
     return found

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ..mesh import Bools, Floats, Ints, Mesh
+from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD
@@ -98,6 +98,8 @@ def edges_of(model: Model) -> Edges:
     in_floor = np.array([item in model.floors for item in mesh.patches])
     breaks = np.flatnonzero((crease != 0) & (crease != TANGENT) & in_floor[patches].all(axis=0))
     angle, sound = _angles(model, ends, sides, patches, breaks)
+    for fillets, bend_of in model.bends.items():
+        angle[pair == _pair_key(mesh, fillets)] = bend_of
     # a break between curved pieces may be a toe here and a brow there
     crease[breaks] = np.where(angle[breaks] > 180.0, -1, 1)
     along, smooth = _along(model, kinds, patches, ends)
@@ -113,7 +115,8 @@ def edges_of(model: Model) -> Edges:
     external[weak] = _voted(pair, external, cut & ~weak, weak)
     stands = np.abs(mesh.vertices[ends[0]] - mesh.vertices[ends[1]])[:, :2].max(axis=1) < PLUMB
     flush = np.where(stands & is_upright(kinds).all(axis=0), LEAST_BEND, FLUSH)
-    counts = ~tangent & ((bend > flush) | (crease != 0) | cut)
+    # the upright end of a cove may be flush with its wall
+    counts = ~tangent & ((bend > flush) | (crease != 0) | (cut & ~(weak & stands)))
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
@@ -133,6 +136,12 @@ def edges_of(model: Model) -> Edges:
         sides,
         joined.T,
     )
+
+
+def _pair_key(mesh: Mesh, patches: frozenset[Patch]) -> int:
+    """Return what stands for two patches among those of edges; -1 where one does not show."""
+    ids = sorted(mesh.patches.index(item) if item in mesh.patches else -1 for item in patches)
+    return ids[0] * len(mesh.patches) + ids[1] if ids[0] >= 0 else -1
 
 
 def is_lofted(kinds: Ints) -> Bools:

@@ -43,7 +43,8 @@ COMMON = (
     "weir face/channel floor", "channel floor/channel wall", "channel wall/channel wall",
     "channel wall/wall top", "cove/weir face", "weir face/weir face", "weir face/basin wall",
     "weir face/channel wall", "corner cove/wall top", "cove/corner cove", "corner cove",
-    "corner cove/bench top", "corner cove/tread", "corner cove/riser",
+    "corner cove/bench top", "corner cove/tread", "corner cove/riser", "corner fillet",
+    "wall/corner fillet", "fillet/corner fillet", "corner fillet/wall top",
 )  # fmt: skip
 """Kinds of runs by their code, 1 first. New ones go to the end: a run's number never changes."""
 

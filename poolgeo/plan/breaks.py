@@ -36,6 +36,7 @@ def break_ends(
 
     At a toe the surface is the higher of the two coves with their floors, at a brow the lower.
     There the cove with the shorter contact runs over the break line: a flap of its floor's plane.
+    Fillets end in one line, from the wall to a foot on the break line half way between their own.
 
     Args:
         canal: The ball on its floor.
@@ -49,6 +50,8 @@ def break_ends(
         End of the strip before, and start of the strip after.
     """
     pieces = (before, after)
+    if canal.straight and rings:
+        return _straight_ends(canal, side, s, pieces)
     at = side.at(np.array([s]))
     phi = [float(canal.opening(*at, piece)[0]) for piece in pieces]
     low = int(phi[1] < phi[0])  # the side whose cove reaches out less far on the floor
@@ -78,6 +81,27 @@ def break_ends(
         ends[low] = replace(ends[low], near=(crossing,), flap=seam[rings:])
         ends[high] = replace(ends[high], floor_tail=0)
     return ends[0], ends[1]
+
+
+def _straight_ends(canal: Canal, side: Side, s: float, pieces: tuple[int, int]) -> tuple[End, End]:
+    """Return the ends of two fillets in one line over a break of the floor.
+
+    Each keeps its size to half a leg off that, and from there on goes over into it.
+    """
+    own = [_contact_on_break(canal, side, s, piece, pieces) for piece in pieces]
+    feet = [canal.contact(*side.at(np.array([at])), piece)[0]
+            for at, piece in zip(own, pieces, strict=True)]  # fmt: skip
+    top = canal.points(*side.at(np.array([s])), pieces[0], np.zeros(1))[0]
+    column = np.vstack([top, on_break(canal.floor, (feet[0] + feet[1]) / 2.0, pieces)])
+    apart = float(np.hypot(*(feet[1] - feet[0])[:2]))
+    reach = canal.radius / 2.0 + apart if apart > NO_FLAP else 0.0
+    whole = np.array([0.0, 1.0])
+    near = [(at + way,) if way else () for at, way in zip(own, (-reach, reach), strict=True)]
+    first, last = (
+        End(np.array([s, at]), column, whole, near=places, ruled=True)
+        for at, places in zip(own, near, strict=True)
+    )
+    return first, last
 
 
 def hip_ends(
@@ -241,7 +265,11 @@ def on_break(floor: Floor, point: Floats, pair: tuple[int, int]) -> Floats:
 def _contact_on_break(
     canal: Canal, side: Side, s: float, piece: int, pair: tuple[int, int]
 ) -> float:
-    """Return the parameter near ``s`` at which a piece's floor contact crosses a break line."""
+    """Return the parameter near ``s`` at which a piece's floor contact crosses a break line.
+
+    Raises:
+        NoMitreError: It runs along the break line.
+    """
 
     def off(at: float) -> float:
         foot = canal.contact(*side.at(np.array([at])), piece)
@@ -254,4 +282,6 @@ def _contact_on_break(
             break
         a, b, fa = b, b - fb * (b - a) / (fb - fa), fb
         fb = off(b)
+    if not abs(fb) < SEAM:
+        raise NoMitreError
     return b

@@ -108,29 +108,42 @@ class Canal:
         batter: How the wall leans.
         bounds: (pieces - 1,) on a profile, u at which the ball goes over from one piece to the
             next [m].
+        straight: Whether the section is the chord from contact to contact: a fillet.
     """
 
     floor: Floor
     size: Size
     batter: Batter
     bounds: Floats
+    straight: bool = False
 
     @classmethod
-    def on(cls, floor: Floor, size: Size, batter: Batter = PLUMB) -> Canal:
+    def on(
+        cls, floor: Floor, size: Size, batter: Batter = PLUMB, *, straight: bool = False
+    ) -> Canal:
         """Return the ball on the floor.
+
+        Args:
+            floor: The floor.
+            size: Its radius.
+            batter: How the wall leans.
+            straight: Whether the section is the chord from contact to contact.
+
+        Returns:
+            The ball.
 
         Raises:
             PiecesOverlapError: A floor piece between two breaks is too short for the ball.
         """
         if not isinstance(floor, Profile):
-            return cls(floor, size, batter, np.zeros(0))
+            return cls(floor, size, batter, np.zeros(0), straight)
         radius = size.largest
         lift = floor.intercepts + radius * np.hypot(1.0, floor.slopes)
         bounds = -np.diff(lift) / np.diff(floor.slopes) if len(floor.bends) else np.zeros(0)
         if np.any(np.diff(bounds) <= 0.0):
             msg = "a piece of the floor between two break lines is too short for it"
             raise PiecesOverlapError(msg)
-        return cls(floor, size, batter, bounds)
+        return cls(floor, size, batter, bounds, straight)
 
     @property
     def radius(self) -> float:
@@ -287,17 +300,37 @@ class Canal:
             p: (..., 2) wall points [m].
             n: (..., 2) inward unit normals there.
             piece: The floor piece that the ball rolls on.
-            share: (...) angle from the wall contact as a share of phi.
+            share: (...) angle from the wall contact as a share of phi; of a fillet, the way from
+                there as a share of its face.
         """
         o, radius = self.over(p, n, piece), self.radius_at(p)
         z, normal = self.rest(o, radius, piece)
         phi = self._angle(n, normal)
-        sine, angle = np.sin(phi), share * phi
-        to_wall = radius * (np.sin(phi - angle) / sine)[..., None] / self.batter.slant
-        to_floor = radius * (np.sin(angle) / sine)[..., None]
-        found = np.empty((*angle.shape, 3))
+        if self.straight:
+            to_floor = np.broadcast_to(share, np.broadcast_shapes(phi.shape, np.shape(share)))
+            to_wall = 1.0 - to_floor
+        else:
+            sine, angle = np.sin(phi), share * phi
+            to_wall, to_floor = np.sin(phi - angle) / sine, np.sin(angle) / sine
+        to_wall = radius * to_wall[..., None] / self.batter.slant
+        to_floor = radius * to_floor[..., None]
+        found = np.empty((*to_floor.shape[:-1], 3))
         found[..., :2] = o - to_floor * normal[..., :2] - to_wall * n
         found[..., 2] = z - to_floor[..., 0] * normal[..., 2] - to_wall[..., 0] * self.batter.lean
+        return found
+
+    def share_at(self, up: Floats, phi: Floats) -> Floats:
+        """Return where a section stands as high above the floor as an arc does.
+
+        Args:
+            up: (...) the arc's angle from the floor contact [rad].
+            phi: (...) of the section [rad].
+
+        Returns:
+            (...) share of the section from the wall contact on.
+        """
+        left = (1.0 - np.cos(up)) / (1.0 - np.cos(phi)) if self.straight else up / phi
+        found: Floats = np.clip(1.0 - left, 0.0, 1.0)
         return found
 
     def _angle(self, n: Floats, normal: Floats) -> Floats:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -29,6 +29,8 @@ class Cells:
         canal: The ball that made it.
         walls_from: Groups from this number on are faces of walls that lean, and no cove.
         tangent: Whether it leaves wall and floor smoothly: a cove does, a fillet does not.
+        bends: Angle through the water between groups of a fillet that meet over a break, smaller
+            first: that of their faces, whatever the facets of a curved wall have [deg].
     """
 
     vertices: Floats
@@ -41,6 +43,7 @@ class Cells:
     canal: Canal
     walls_from: int
     tangent: bool = True
+    bends: dict[tuple[int, int], float] = field(default_factory=dict)
 
     @cached_property
     def extent(self) -> tuple[float, float]:

@@ -56,7 +56,7 @@ class Course:
         return cls(chords, normals)
 
 
-def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
+def feet_of(points: Floats, ring: Ring, off: float, reach: float, least: float = -1.0) -> Floats:
     """Return where points on a parallel of a ring stand on the ring's own curve.
 
     Args:
@@ -64,6 +64,7 @@ def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
         ring: The ring.
         off: How far outside it the parallel runs [m].
         reach: Points further off the parallel's chords than this have none [m].
+        least: Nor have points that are nearer to them [m].
 
     Returns:
         (n, 2) their feet, of those that have one [m].
@@ -71,7 +72,7 @@ def feet_of(points: Floats, ring: Ring, off: float, reach: float) -> Floats:
     ends = np.stack([ring.points, np.roll(ring.points, -1, axis=0)], axis=1)
     share, away = _feet(ends - off * ring.chord_normals, points)  # as long as in the ring's corners
     on, rows = np.argmin(away, axis=1), np.arange(len(points))
-    near = away[rows, on] < reach
+    near = (away[rows, on] < reach) & (away[rows, on] > least)
     return ring.curve(on[near], share[rows, on][near])
 
 

@@ -99,7 +99,7 @@ def cove_cells(
         CoveMisfitError: The ball does not fit somewhere.
     """
     try:
-        canal = Canal.on(floor, size, batter)
+        canal = Canal.on(floor, size, batter, straight=straight)
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
     rings = _rings(size, tolerance, straight=straight)

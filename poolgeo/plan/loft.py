@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -18,6 +19,9 @@ from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
+
+FLAT = 180.0
+"""[deg] Angle between faces in one plane."""
 
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
@@ -108,6 +112,7 @@ class Loft:
         self.floors: list[Ints] = []
         self.sections: list[Ints] = []
         self.mitres: dict[tuple[int, int], bool] = {}
+        self.bends: dict[tuple[int, int], float] = {}
 
     def run(self, chains: list[list[Strip]]) -> Cells:
         """Loft the strips of every wall line.
@@ -155,7 +160,8 @@ class Loft:
             one, other = sorted((here.wall, there.wall))
             self.mitres[one, other] = True
         pair = sorted((here.group, there.group))
-        internal = self.canal.floor.creases.get((low, high), True)
+        corner = here.side is not there.side and here.side.turn > 0.0
+        internal = corner or self.canal.floor.creases.get((low, high), True)
         if low != high and here.side is there.side:  # between curved pieces the break may change
             p, n = here.side.at(np.array(here.stop))
             behind, ahead = (
@@ -163,7 +169,27 @@ class Loft:
                 for item in (here, there)
             )
             internal = bool((ahead - behind) @ np.array([n[1], -n[0]]) > 0.0)
+        if self.canal.straight and self.rings and low != high and here.side is there.side:
+            bend = self._bend(here, there)
+            self.bends[pair[0], pair[1]] = bend
+            internal = bend < FLAT
         self.mitres[pair[0], pair[1]] = internal
+
+    def _bend(self, here: Stretch, there: Stretch) -> float:
+        """Return the angle through the water between two fillets over a break [deg].
+
+        A fillet's face looks half way between its wall and its floor.
+        """
+        p, n = here.side.at(np.array(here.stop))
+        side = np.append(n, self.canal.batter.lean) / self.canal.batter.slant
+        faces = []
+        for piece in (here.piece, there.piece):
+            over, radius = self.canal.over(p, n, piece), self.canal.radius_at(p)
+            faces.append(side + self.canal.rest(over, radius, piece)[1].reshape(3))
+        turn = np.cross(faces[0], faces[1])
+        size = math.atan2(float(np.linalg.norm(turn)), float(faces[0] @ faces[1]))
+        # the line in which they meet runs off the wall
+        return FLAT + math.degrees(math.copysign(size, float(turn[:2] @ n)))
 
     def _add(self, points: Floats) -> Ints:
         self.vertices.append(points)
@@ -196,7 +222,11 @@ class Loft:
         k = int(self.leans)  # a wall that leans has the first two of each column
         if self.leans:
             self._quads(np.array([column[:2] for column in (start, *body, stop)]), item.wall)
-        self._quads(np.array(regular)[:, k:] if regular else body, item.group)
+        grid = np.array(regular)[:, k:] if regular else body
+        if first.ruled:
+            self._quads(grid[:2], item.group, to_start=True)
+            grid = grid[1:]
+        self._quads(grid, item.group)
         if len(start) != len(ring):
             after, share = (regular[0], ring) if regular else (stop, last.share)
             self._zip(start[k:], first.share[k:], after[k:], share[k:], item.group)
@@ -247,12 +277,14 @@ class Loft:
         self.triangles.append(fan[:, ::-1] if at_start else fan)
         self.group.append(np.full(len(fan), group))
 
-    def _quads(self, grid: Ints, group: int) -> None:
+    def _quads(self, grid: Ints, group: int, *, to_start: bool = False) -> None:
+        """Split the quadrangles of a grid, each to its foot at its stop, or at its start."""
         if len(grid) < 2:
             return
         a, b = grid[:-1, :-1], grid[1:, :-1]
         c, d = grid[1:, 1:], grid[:-1, 1:]
-        both = np.stack([np.stack([a, b, c], -1), np.stack([a, c, d], -1)], 2).reshape(-1, 3)
+        halves = ([a, b, d], [b, c, d]) if to_start else ([a, b, c], [a, c, d])
+        both = np.stack([np.stack(half, -1) for half in halves], 2).reshape(-1, 3)
         self.triangles.append(both)
         self.group.append(np.full(len(both), group))
 
@@ -302,4 +334,5 @@ class Loft:
             self.canal,
             self.walls_from,
             self.rings > 1,
+            self.bends,
         )

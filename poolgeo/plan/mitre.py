@@ -49,6 +49,8 @@ class End:
         near: Where a plain section must stand before it, as parameters [m].
         crown: At a wall that leans, the parameter at which its top ends; ``s[0]`` where None.
         flap: The flap of this piece's floor beyond the seam, where there is one.
+        ruled: Whether its foot lies off the strip's own, so that the cell beside it is warped: it
+            bends along its diagonal to that foot.
     """
 
     s: Floats
@@ -59,6 +61,7 @@ class End:
     near: tuple[float, ...] = ()
     crown: float | None = None
     flap: Floats | None = None
+    ruled: bool = False
 
 
 def plain_end(s: float, column: Floats) -> End:
@@ -97,6 +100,16 @@ def corner_foot(canal: Canal, before: Side, after: Side) -> tuple[float, float]:
     return float(found[0]), float(found[1])
 
 
+def _off_wall(canal: Canal, low: float, high: float) -> float:
+    """Return how far off its wall a cove stands where one that reaches less high ends [m].
+
+    It leaves the wall as a parabola, a fillet straight; both open by these angles [rad].
+    """
+    if canal.straight:
+        return canal.radius * (1.0 - (1.0 - math.cos(low)) / (1.0 - math.cos(high)))
+    return canal.radius * (high - low) ** 2 / 2.0
+
+
 def corner_ends(
     canal: Canal, before: Side, after: Side, feet: tuple[float, float], piece: int, rings: int
 ) -> tuple[End, End]:
@@ -122,8 +135,7 @@ def corner_ends(
            zip(sides, corner_s, strict=True)]  # fmt: skip
     low = int(phi[1] < phi[0])  # the side whose cove reaches less high
     high = 1 - low
-    # the higher cove leaves the wall as a parabola
-    off = canal.radius * (phi[high] - phi[low]) ** 2 / 2.0
+    off = _off_wall(canal, phi[low], phi[high])
     tail = TAIL if off > SHORT_TAIL else int(off > NO_WALL_TAIL)
     rise, beyond = _rises(rings, tail)
 
@@ -132,8 +144,8 @@ def corner_ends(
         phi_low = _opening(canal, sides[low], a, piece)
         phi_high = _opening(canal, sides[high], b, piece)
         up = rise * phi_low + beyond * (phi_high - phi_low)
-        at_low = canal.points(*sides[low].at(a), piece, np.clip(1.0 - up / phi_low, 0.0, 1.0))
-        at_high = canal.points(*sides[high].at(b), piece, np.clip(1.0 - up / phi_high, 0.0, 1.0))
+        at_low = canal.points(*sides[low].at(a), piece, canal.share_at(up, phi_low))
+        at_high = canal.points(*sides[high].at(b), piece, canal.share_at(up, phi_high))
         return at_low, at_high
 
     start = _first_guess(rise * phi[low] / phi[high], beyond, phi[high], corner_s, feet)
@@ -153,7 +165,7 @@ def corner_ends(
     if tail:
         up = (rise * phi[low] + beyond * (phi[high] - phi[low]))[::-1]
         up = np.concatenate([[phi[high]], up])
-        share = np.clip(1.0 - up / _opening(canal, sides[high], s[:, high], piece), 0.0, 1.0)
+        share = canal.share_at(up, _opening(canal, sides[high], s[:, high], piece))
         share[0], share[-1] = 0.0, 1.0
         ends[high] = End(np.interp(grid, share, s[:, high]), seam, share, wall_tail=tail)
     return ends[0], ends[1]

@@ -13,7 +13,7 @@ from ..errors import Finding, Key, PoolFileError
 from .combine import Operand, TornError, combined, without_effect
 from .curves import Floats, Piece
 from .ring import Ring, ring_of
-from .rounding import rounded
+from .rounding import Corners, rounded
 from .sides import loops_of
 
 LEAST_AREA = 0.01
@@ -45,7 +45,7 @@ def outline_of(
     outline: schema.Outline,
     tolerance: float,
     key: Key,
-    corners: float = 0.0,
+    corners: Corners | None = None,
     *,
     is_island: bool = False,
 ) -> Outline:
@@ -58,7 +58,7 @@ def outline_of(
         outline: From the pool file.
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
-        corners: Radius of the coves in its inside corners; 0 for none [m].
+        corners: What is wanted in its inside corners.
         is_island: Whether the water lies round it.
     """
     if isinstance(outline, schema.Combined):
@@ -84,28 +84,33 @@ def outline_of(
 
 
 def with_rounds(
-    ring: Ring, loop: Sequence[Piece], radius: float, tolerance: float, *, is_hole: bool
+    ring: Ring, loop: Sequence[Piece], corners: Corners, tolerance: float, *, is_hole: bool = False
 ) -> Ring:
     """Return a ring with its inside corners rounded by corner coves.
 
     Args:
         ring: The ring.
         loop: The pieces that it was made of.
-        radius: Of the coves [m].
+        corners: What is wanted in its corners.
         tolerance: Largest distance of a chord from the curve [m].
         is_hole: Whether the water lies outside the ring.
 
     Returns:
         The ring; itself where it has no such corner.
     """
-    pieces, arcs = rounded(loop, radius, tolerance, ("cove", "corners"), is_hole=is_hole)
-    if not arcs:
+    pieces, whole, rounds = rounded(loop, corners, tolerance, is_hole=is_hole)
+    if not rounds:
         return ring
-    return replace(ring_of(pieces, tolerance), rounds=arcs, sharp=ring)
+    return replace(ring_of(pieces, tolerance), rounds=rounds, sharp=ring_of(whole, tolerance))
 
 
 def outline_ring(
-    outline: schema.Outline, tolerance: float, key: Key, island_corners: float = 0.0
+    outline: schema.Outline,
+    tolerance: float,
+    key: Key,
+    corners: Corners | None = None,
+    *,
+    is_island: bool = False,
 ) -> Ring:
     """Return an outline that may have no holes as a ring; see `outline_of`.
 
@@ -113,8 +118,8 @@ def outline_ring(
         outline: From the pool file.
         tolerance: Largest distance of a chord from the curve [m].
         key: Where the outline stands in the file, for findings.
-        island_corners: Radius of the coves in the inside corners of an island, seen from the water
-            round it; 0 for none [m].
+        corners: What is wanted in its inside corners, seen from the water.
+        is_island: Whether the water lies round it.
 
     Returns:
         The ring.
@@ -122,7 +127,7 @@ def outline_ring(
     Raises:
         PoolFileError: It has holes, or something else is wrong with it.
     """
-    found = outline_of(outline, tolerance, key, island_corners, is_island=True)
+    found = outline_of(outline, tolerance, key, corners, is_island=is_island)
     if found.holes:
         x, y = found.holes[0].points[0]
         rule = "must have no holes: only the pool's own outline may have islands"

@@ -17,6 +17,10 @@ from .curves import Floats
 from .ring import turns_of
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
+ONE_CURVE = 1.0 - 1e-4
+"""[-] Cosine between the normal that is known at the end of a side and what its curve makes of it:
+where they differ more, that is the normal of another line there."""
+
 
 @dataclass(frozen=True)
 class Side:
@@ -136,11 +140,13 @@ def _side(line: _Line, indices: list[int], turn: float, *, ends_free: bool = Fal
     p, n, known = line.points[indices], line.normals[indices], line.known[indices]
     if ends_free:  # the normal of a circle goes on through a chord's end as it came to its start
         for end, inner, chord in ((0, 1, indices[0]), (-1, -2, indices[-2])):
-            across = line.left[chord]
+            across, own = line.left[chord], n[end].copy()
             n[end] = across
-            known[end] = known[inner]
+            was_known, known[end] = known[end], known[inner]
             if known[inner] and len(indices) > 2:
                 n[end] = 2.0 * (across @ n[inner]) * across - n[inner]
+                if was_known and own @ n[end] > ONE_CURVE:
+                    n[end] = own
         if len(indices) == 2:
             known[:] = False
     lengths = np.hypot(*np.diff(p, axis=0).T)

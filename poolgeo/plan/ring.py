@@ -14,9 +14,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from .curves import Arc, Floats, Piece
+from .curves import Floats, Piece
+from .rounds import Round
 from .shapes import nearest_on, parallel_arcs
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 NEARLY = 0.3
 """[-] How much the bow of a curve off its chord may differ from a parabola's."""
@@ -39,15 +40,16 @@ class Ring:
         lengths: (n,) true length of the curve from vertex i to i + 1 [m].
         chord_normals: (n, 2, 2) unit normals of the true curve into the ring, at the start and at
             the end of each chord.
-        rounds: The arcs in its inside corners that are corner coves.
-        sharp: The ring without these, as the concrete behind them is; None where there are none.
+        rounds: Its inside corners that are corner coves.
+        sharp: The ring without these, as the concrete behind them is, and with the same vertices
+            elsewhere; None where there are none.
     """
 
     points: Floats
     turns: Floats
     lengths: Floats
     chord_normals: Floats
-    rounds: tuple[Arc, ...] = ()
+    rounds: tuple[Round, ...] = ()
     sharp: Ring | None = None
 
     @cached_property
@@ -56,6 +58,11 @@ class Ring:
         polygon = shapely.Polygon(self.points)
         shapely.prepare(polygon)
         return polygon
+
+    @property
+    def bare(self) -> Ring:
+        """The ring without its corner coves."""
+        return self if self.sharp is None else self.sharp
 
     @cached_property
     def stations(self) -> Floats:
@@ -107,7 +114,15 @@ class Ring:
         return chord, (turn * share * (1.0 - share) / 2.0)[:, None] * across
 
     def with_points(self, points: Floats) -> Ring:
-        """Return the ring with further vertices (k, 2) that lie on its true curve [m]."""
+        """Return the ring with further vertices (k, 2) that lie on its true curve [m].
+
+        Those behind a corner cove become vertices of the bare ring alone, those on one of this.
+        """
+        sharp = self.sharp
+        if sharp is not None and len(points):
+            away, behind = (nearest_on(ring.points, points)[2] for ring in (self, sharp))
+            sharp = sharp.with_points(points[behind < away + WELD])
+            points = points[away < behind + WELD]
         start = self.points
         on, share, _ = nearest_on(self.points, points)
         a, b = self.chord_normals[on, 0], self.chord_normals[on, 1]
@@ -125,6 +140,52 @@ class Ring:
             turns=np.concatenate([self.turns, np.zeros(len(points))])[order],
             lengths=lengths,
             chord_normals=np.stack([after, np.roll(before, -1, axis=0)], axis=1),
+            sharp=sharp,
+        )
+
+    def rounds_behind(self, stations: Floats, off: float) -> list[int]:
+        """Return the numbers of the corner coves behind which places of the bare ring lie.
+
+        Args:
+            stations: (k,) there [m].
+            off: Nearer to its ends than this they lie beside it [m].
+        """
+        found, bare = [], self.bare
+        for k, item in enumerate(self.rounds):
+            chords = _between(bare, _ends_of(item))
+            ahead = (stations - bare.stations[chords[0]]) % bare.perimeter
+            if ((ahead > off) & (ahead < bare.lengths[chords].sum() - off)).any():
+                found.append(k)
+        return found
+
+    def without(self, which: Sequence[int]) -> Ring:
+        """Return the ring with some of its corner coves left out.
+
+        Args:
+            which: Their numbers; the ring goes round the water.
+        """
+        if self.sharp is None or not which:
+            return self
+        kept = np.ones(len(self.points), dtype=bool)
+        at, more = [], []
+        for item in (self.rounds[k] for k in which):
+            own, others = (_between(ring, _ends_of(item)) for ring in (self, self.sharp))
+            kept[own] = False
+            at.append(own[0] + np.arange(len(others)) / len(others))
+            more.append(others)
+        order = np.argsort(np.concatenate([np.flatnonzero(kept), *at]), kind="stable")
+        rows = np.concatenate(more)
+
+        def joined(own: Floats, others: Floats) -> Floats:
+            return np.concatenate([own[kept], others[rows]])[order]
+
+        return Ring(
+            joined(self.points, self.sharp.points),
+            joined(self.turns, self.sharp.turns),
+            joined(self.lengths, self.sharp.lengths),
+            joined(self.chord_normals, self.sharp.chord_normals),
+            tuple(item for k, item in enumerate(self.rounds) if k not in which),
+            self.sharp,
         )
 
     def thickened(self, wall: float) -> shapely.Polygon:
@@ -153,6 +214,21 @@ class Ring:
     def perimeter(self) -> float:
         """True length [m]."""
         return float(self.lengths.sum())
+
+
+def _ends_of(item: Round) -> Floats:
+    """Return where a corner cove touches its sides (2, 2), as a ring round the water has them."""
+    ends = item.arc.at(np.array([0.0, 1.0]))
+    return ends if item.arc.sweep > 0.0 else ends[::-1]
+
+
+def _between(ring: Ring, ends: Floats) -> npt.NDArray[np.int64]:
+    """Return the chords of a ring from one of its vertices to another (2, 2) [m]."""
+    away = np.hypot(*np.moveaxis(ring.points[:, None] - ends, -1, 0))
+    first, last = np.argmin(away, axis=0)
+    count = len(ring.points)
+    found: npt.NDArray[np.int64] = (first + np.arange((last - first) % count)) % count
+    return found
 
 
 def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..errors import Finding, Key, PoolFileError
 from .curves import Arc, Floats, Piece
 from .ring import signed_area
+from .rounds import Round
 from .tolerances import CORNER
 
 CLOSE = 1e-10
@@ -22,9 +24,24 @@ HALVINGS = 24
 """[-] Of the radius, in search of the largest that fits: to a millionth of it."""
 
 
+@dataclass(frozen=True)
+class Corners:
+    """What is wanted in the inside corners of an outline.
+
+    Args:
+        radius: Of the arcs [m].
+        key: The radius's key, for findings.
+        straight: Whether the corners are cut off from place to place at which the arcs touch.
+    """
+
+    radius: float
+    key: Key = ("cove", "corners")
+    straight: bool = False
+
+
 def rounded(
-    loop: Sequence[Piece], radius: float, tolerance: float, key: Key, *, is_hole: bool = False
-) -> tuple[list[Piece], tuple[Arc, ...]]:
+    loop: Sequence[Piece], corners: Corners, tolerance: float, *, is_hole: bool = False
+) -> tuple[list[Piece], list[Piece], tuple[Round, ...]]:
     """Round the inside corners of a closed chain of pieces.
 
     ::
@@ -35,41 +52,47 @@ def rounded(
 
     Args:
         loop: Its pieces, either way round.
-        radius: Of the arcs [m].
+        corners: What is wanted in its corners.
         tolerance: Largest distance of a chord from its curve [m].
-        key: The radius's key, for findings.
         is_hole: Whether the water lies outside.
 
     Returns:
-        The pieces with the arcs among them, and the arcs.
+        The pieces with the arcs, or their chords, among them; all of the loop, parted where these
+        touch it; and the corner coves.
 
     Raises:
         PoolFileError: An arc does not fit its sides.
     """
     points = np.concatenate([piece.flatten(tolerance).points[:-1] for piece in loop])
     inside = (1.0 if signed_area(points) > 0.0 else -1.0) * (-1.0 if is_hole else 1.0)
-    corners = [k for k in range(len(loop)) if inside * _turn(loop[k - 1], loop[k]) >= CORNER - 1e-9]
-    bad = _misfit(loop, corners, radius)
+    at = [k for k in range(len(loop)) if inside * _turn(loop[k - 1], loop[k]) >= CORNER - 1e-9]
+    radius = corners.radius
+    bad = _misfit(loop, at, radius)
     if bad is not None:
         low, high = 0.0, radius
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
-            fits = _misfit(loop, corners, middle) is None
+            fits = _misfit(loop, at, middle) is None
             low, high = (middle, high) if fits else (low, middle)
         x, y = bad
         most = math.floor(low * 1000.0) / 1000.0
         rule = f"must fit the sides of the corner near ({x:.3f}, {y:.3f}) m"
         remedy = f"use at most {most:.3f} m" if most > 0.0 else "leave the corners sharp"
-        raise PoolFileError([Finding(key, rule, f"{radius:.3f} m", remedy)])
-    spans = _spans(loop, corners, radius)
+        raise PoolFileError([Finding(corners.key, rule, f"{radius:.3f} m", remedy)])
+    spans = _spans(loop, at, radius)
     pieces: list[Piece] = []
-    arcs = []
+    whole: list[Piece] = []
+    found: list[Round] = []
     for k, piece in enumerate(loop):
-        if k in corners:
-            arcs.append(_arc(loop[k - 1], spans[k - 1][1], piece, spans[k][0], radius))
-            pieces.append(arcs[-1])
-        pieces.append(piece.part(*spans[k]))
-    return pieces, tuple(arcs)
+        if k in at:
+            arc = _arc(loop[k - 1], spans[k - 1][1], piece, spans[k][0], radius)
+            found.append(Round(arc, corners.straight))
+            pieces.append(found[-1].piece)
+        (low, high), (first, last) = piece.domain, spans[k]
+        pieces.append(piece.part(first, last))
+        parts = ((low, first), (first, last), (last, high))
+        whole += [piece.part(*item) for item in parts if item[1] > item[0]]
+    return pieces, whole, tuple(found)
 
 
 def _tangent(piece: Piece, at: float) -> Floats:

@@ -90,12 +90,18 @@ def station_of(ring: Ring, place: float | tuple[float, float]) -> float:
         place: A station [m], or a plan point (the nearest point of the outline is meant) [m].
     """
     if not isinstance(place, tuple):
-        return place % ring.perimeter
+        if ring.sharp is None:
+            return place % ring.perimeter
+        # a length counts along the outline itself
+        place = tuple(curve_point_at(ring.sharp, place % ring.sharp.perimeter).tolist())
     a = ring.points
     d = np.roll(a, -1, axis=0) - a
     (nearest,), (share,), _ = nearest_on(a, np.array([place]))
-    # where the curve is square to it: on the nearest chord, or just beside
-    for i in (nearest, (nearest - 1) % len(a), (nearest + 1) % len(a)):
+    # where the curve is square to it: on the nearest chord, or just beside, but round no corner
+    following = (nearest + 1) % len(a)
+    beside = [(nearest - 1) % len(a)] if ring.turns[nearest] == 0.0 else []
+    beside += [following] if ring.turns[following] == 0.0 else []
+    for i in (nearest, *beside):
         ahead = [
             float((np.array(place) - point) @ np.array([n[1], -n[0]]))
             for point, n in zip((a[i], a[i] + d[i]), ring.chord_normals[i], strict=True)

@@ -18,11 +18,11 @@ from ..mesh import Bools, Floats, Ints, Patch
 from ..model import LEANS, LOW, MESHED, SMALL
 from ..plan.arrangement import components
 from ..plan.arris_strips import Borders, strips
-from ..plan.curves import Arc
 from ..plan.floor import Floor
 from ..plan.layers import Layer
 from ..plan.levels import Levels
 from ..plan.planmap import PlanMap
+from ..plan.rounds import Round
 from ..plan.shapes import polygons_only
 from ..plan.slope import Slope
 from ..plan.tolerances import GRID, SAME_HEIGHT
@@ -98,7 +98,7 @@ class _Edges:
 
 
 def arrised(
-    plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Arc], arris: Arris, tolerance: float
+    plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Round], arris: Arris, tolerance: float
 ) -> Arrised:
     """Take the arrises off a plan's tops.
 
@@ -170,7 +170,7 @@ def flush(plan: PlanMap) -> PlanMap:
 
 
 def _wanted(
-    plan: PlanMap, rounds: Sequence[Arc], arris: Arris
+    plan: PlanMap, rounds: Sequence[Round], arris: Arris
 ) -> tuple[_Edges, Ints, list[Finish]]:
     """Return the edges of tops that are not to stay square, and how each (k,) is finished."""
     around = plan_edges(plan.partition)

@@ -54,6 +54,7 @@ ALL_KINDS = (
     Kind("cove", 2, lofted=True, eases=True, rim="cove"),
     Kind("fillet", 3, lofted=True, eases=True, rim="cove"),
     Kind("corner cove", 31, upright=True, eases=True, group="wall corners", rim="cove"),
+    Kind("corner fillet", 33, upright=True, eases=True, group="wall corners", rim="cove"),
     Kind("tread", 4, group="steps", rim="steps"),
     Kind("riser", 5, upright=True, owned=True, group="steps"),
     Kind("step side", 6, upright=True, owned=True, group="steps"),

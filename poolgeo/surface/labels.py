@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import combinations, product
 
@@ -12,15 +11,15 @@ from ..mesh import Bools, Ints, Patch
 from ..model import Contact
 from ..plan.canal import Canal
 from ..plan.cells import Cells
-from ..plan.curves import Arc
 from ..plan.floor import Floor
 from ..plan.keys import numbered
 from ..plan.layers import Layer
 from ..plan.linework import AT_FLOOR_LINE, AT_WALL_LINE
 from ..plan.planmap import PlanMap
+from ..plan.rounds import Round
 from ..plan.slope import Slope
 from ..quantities import Sense
-from .kinds import OUTSIDE_KINDS, OWN_FACES, ROUNDED, face_kind
+from .kinds import OUTSIDE_KINDS, OWN_FACES, ROUNDED, WALLS, face_kind
 from .neighbours import PlanEdges
 
 BESIDE = 2e-4
@@ -30,11 +29,21 @@ off a line that rounding has turned."""
 SLANT = 0.1
 """[-] An edge along a flank makes a smaller angle with it (sine), if it is no crumb."""
 
-CORNER_COVE = Patch("pool", "corner cove", "")
-"""All corner coves: where a wall stands on an arc in an inside corner of the outline."""
+OF_UPPER = -1
+"""Stands for the label of the face above until that is known."""
 
-CORNER_TANGENTS = frozenset({frozenset({CORNER_COVE, Patch("pool", "wall", "")})})
-"""A corner cove leaves its walls smoothly."""
+COVED = (*WALLS, "weir face")
+"""Kinds of walls that may stand on a corner cove in plan: there they are that."""
+
+
+def corner_tangents(rounds: Sequence[Round]) -> frozenset[frozenset[Patch]]:
+    """Return the pairs of patches of corner coves and the walls that they leave smoothly."""
+    bodies = {item.body for item in rounds if not item.straight}
+    return frozenset(
+        frozenset({Patch(body, "corner cove", ""), Patch(body, kind, "")})
+        for body in bodies
+        for kind in COVED
+    )
 
 
 def patch_of(layer: Layer, part: int) -> Patch:
@@ -70,6 +79,16 @@ def creases_of(plan: PlanMap) -> dict[frozenset[Patch], Sense]:
             pair = frozenset((patch_of(layer, a), patch_of(layer, b)))
             found[pair] = "internal" if internal else "external"
     return found | dict.fromkeys(_between_coves(plan), "internal")
+
+
+def bends_of(plan: PlanMap) -> dict[frozenset[Patch], float]:
+    """Return the pairs of patches of fillets that meet over a break, with their angle [deg]."""
+    return {
+        frozenset((patch_of(layer, a), patch_of(layer, b))): angle
+        for layer in plan.layers
+        if isinstance(layer.height, Cells)
+        for (a, b), angle in layer.height.bends.items()
+    }
 
 
 def _between_coves(plan: PlanMap) -> set[frozenset[Patch]]:
@@ -148,8 +167,8 @@ def tangents_of(plan: PlanMap) -> frozenset[frozenset[Patch]]:
 class Labels:
     """Numbers the patches of one surface as they come up."""
 
-    def __init__(self, plan: PlanMap, edges: PlanEdges, rounds: Sequence[Arc] = ()) -> None:
-        """Take the painted plan, its edges, and the arcs of walls that are corner coves."""
+    def __init__(self, plan: PlanMap, edges: PlanEdges, rounds: Sequence[Round] = ()) -> None:
+        """Take the painted plan, its edges, and where corner coves stand."""
         self.plan, self.edges, self.rounds = plan, edges, rounds
         self.patches: dict[Patch, int] = {}
         heights = [item.height for item in plan.layers]
@@ -202,31 +221,27 @@ class Labels:
             face = "wall" if lean else a.face
             kind = face_kind("step side" if side else face, b.on or b.kind, b.wall)
             if kind in ROUNDED:  # an end, or a crumb at the edge of an outside corner
-                names.append(self.number(patch_of(a, 0)))
+                names.append(OF_UPPER)
                 continue
             feature = a.flight if kind == "step side" else a.feature
             body = a.body if kind in OUTSIDE_KINDS else b.body
             names.append(self.number(Patch(body, kind, feature if kind in OWN_FACES else "")))
         labels = np.array(names, dtype=np.int64)[inverse]
-        wall = self.patches.get(Patch("pool", "wall", ""), -1)
-        labels[(labels == wall) & self._on_rounds(rows)] = (
-            self.number(CORNER_COVE) if self.rounds else wall
-        )
+        ends = np.flatnonzero(labels == OF_UPPER)
+        labels[ends] = self._of_parts(plan.top[upper[ends]], plan.part[upper[ends]])
+        if self.rounds:
+            self._name_rounds(rows, labels)
         return labels
 
-    def _on_rounds(self, rows: Ints) -> Bools:
-        """Whether each edge lies on an arc that is a corner cove."""
-        found = np.zeros(len(rows), dtype=bool)
-        ends = self.plan.vertices[self.edges.ends[rows]] if self.rounds else np.zeros((0, 2, 2))
-        for arc in self.rounds:
-            away = ends - arc.centre
-            on = np.abs(np.hypot(away[..., 0], away[..., 1]) - arc.radius).max(axis=1) < BESIDE
-            x, y = away.mean(axis=1).T
-            half = arc.sweep / 2.0
-            off = np.arctan2(y, x) - (arc.start + half)
-            off = (off + math.pi) % (2.0 * math.pi) - math.pi
-            found |= on & (np.abs(off) < abs(half))
-        return found
+    def _name_rounds(self, rows: Ints, labels: Ints) -> None:
+        """Give walls that stand on corner coves in plan the label of these."""
+        ends = self.plan.vertices[self.edges.ends[rows]]
+        for item in self.rounds:
+            walls = [self.patches.get(Patch(item.body, kind, ""), -1) for kind in COVED]
+            mine = np.flatnonzero(np.isin(labels, walls))
+            mine = mine[item.holds(ends[mine])]
+            if len(mine):
+                labels[mine] = self.number(Patch(item.body, item.kind, ""))
 
     def _on_flank(self, rows: Ints, upper: Ints) -> Bools:
         """Whether each edge lies on a flank of the layer above it."""

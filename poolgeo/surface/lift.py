@@ -14,9 +14,9 @@ import numpy as np
 
 from ..errors import GeometryError
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
-from ..plan.curves import Arc
 from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
+from ..plan.rounds import Round
 from ..plan.tolerances import GRID, SAME_HEIGHT
 from .columns import Columns, curtain
 from .faces import Faces, cancelled
@@ -48,13 +48,13 @@ class Lifted:
     wetted: dict[str, Mesh]
 
 
-def lift(plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Arc] = ()) -> Lifted:
+def lift(plan: PlanMap, levels: Sequence[Levels], rounds: Sequence[Round] = ()) -> Lifted:
     """Raise the plan to solids.
 
     Args:
         plan: The painted plan.
         levels: Where the surface of each body of water is split.
-        rounds: Arcs of walls that are corner coves.
+        rounds: Where corner coves stand.
 
     Returns:
         All solids.
@@ -87,7 +87,7 @@ class _Standing:
 class _Lift:
     """One lifting: asks for all vertices, settles them, then reads triangles off."""
 
-    def __init__(self, plan: PlanMap, levels: dict[str, Levels], rounds: Sequence[Arc]) -> None:
+    def __init__(self, plan: PlanMap, levels: dict[str, Levels], rounds: Sequence[Round]) -> None:
         self.plan, self.levels = plan, levels
         self.columns = Columns(plan.vertices)
         self.edges = plan_edges(plan.partition)

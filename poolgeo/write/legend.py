@@ -43,7 +43,8 @@ def legend_rows(view: PlanView) -> list[LegendRow]:
         if view.lines.get(layer.name):
             rows.append(LegendRow(layer, "line", layer.holds))
         if view.marks.get(layer.name):
-            rows.append(LegendRow(layer, "ring", f"{layer.holds} that stands upright"))
+            what = layer.holds.partition(",")[0]
+            rows.append(LegendRow(layer, "ring", f"{what} that stands upright"))
         if layer == layers.FITTINGS:
             kinds = dict.fromkeys(item.kind for item in view.inserts)
             rows += [LegendRow(layer, "symbol", kind.capitalize(), kind) for kind in kinds]

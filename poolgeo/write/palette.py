@@ -58,6 +58,7 @@ _STYLES = MappingProxyType(
         "cove": SurfaceStyle("Cove", (150, 112, 74)),
         "fillet": SurfaceStyle("Fillet", (126, 132, 96)),
         "corner cove": SurfaceStyle("Corner cove", (176, 128, 98)),
+        "corner fillet": SurfaceStyle("Corner fillet", (150, 150, 128)),
         "tread": SurfaceStyle("Step tread", (252, 219, 122)),
         "riser": SurfaceStyle("Step riser", (219, 146, 46)),
         "step side": SurfaceStyle("Step side", (160, 88, 22)),

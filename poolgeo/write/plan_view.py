@@ -49,7 +49,7 @@ class PlanView:
 
     Args:
         lines: Layer name -> its lines, none of them twice.
-        marks: Name of an edge layer -> where a vertical run of that sense stands.
+        marks: Name of a layer -> where a vertical run stands: an edge by its sense, or a cove.
         spots: Where depths are given.
         texts: Run numbers, numbers of fittings, depths.
         inserts: Symbols of fittings.
@@ -86,18 +86,19 @@ def plan_view(
     collars = drawn[layers.FITTINGS.name]
     for line in collar_lines(takeoff.fittings, projection):
         lines[layers.FITTINGS.name] += collars.fresh(line)
-    standing = [run for run in takeoff.edges if _stands(run, projection)]
+    runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]
+    standing = [run for run in runs if _stands(run, projection)]
     marks: dict[str, list[Place]] = defaultdict(list)
     for run in standing:
-        place = projection.place(run.points[0])
-        marks[layers.EDGE_LAYERS[run.sense].name].append(place)
+        layer = layers.EDGE_LAYERS[run.sense] if isinstance(run, Run) else layers.COVE
+        marks[layer.name].append(projection.place(run.points[0]))
     spots = list(dict.fromkeys(projection.place(spot.point) for spot in model.spots))
     symbols = list(inserts(takeoff.fittings, projection, model.design.pool.units))
     wanted = [
         *_depths(model, projection, text_height),
         *_fitting_numbers(symbols, text_height),
         *_standing_numbers(standing, projection, text_height),
-        *_lying_numbers([*takeoff.edges, *takeoff.coves], projection, text_height),
+        *_lying_numbers(runs, projection, text_height),
         *_lying_numbers(takeoff.joints, projection, text_height, layers.JOINT_NUMBERS),
     ]
     obstacles = [line for name in lines for line in lines[name]]
@@ -204,7 +205,7 @@ def _fitting_numbers(
 
 
 def _standing_numbers(
-    runs: Iterable[Run], projection: Projection, height: float
+    runs: Iterable[Run | CoveRun], projection: Projection, height: float
 ) -> Iterator[tuple[layers.Layer, Label]]:
     """Number the vertical runs; those that stand at one place share a label."""
     numbers: dict[Place, list[str]] = defaultdict(list)

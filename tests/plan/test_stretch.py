@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
 import shapely
 
-from poolgeo.plan.curves import FullEllipse
+from poolgeo.plan.curves import FullEllipse, Line
 from poolgeo.plan.floor import Profile
 from poolgeo.plan.ring import Ring, ring_of
 from poolgeo.plan.stretch import Stretch, band, inward_at, point_at, station_of
@@ -29,6 +30,16 @@ def test_the_nearest_place_may_lie_on_the_last_chord() -> None:
     after = station_of(other, (20.0, 0.0))
     assert one.perimeter - before == pytest.approx(after, abs=2e-4)
     assert point_at(one, before)[1] == pytest.approx(-point_at(other, after)[1], abs=2e-4)
+
+
+def test_a_corner_is_at_its_own_vertex() -> None:
+    """Seen square from the side before its own, a right angle rounded to millimetres is not."""
+    points = [[4.184, -1.934], [1.271, 4.431], [-1.457, 3.183], [0.0, 0.0], [-2.728, -1.248],
+              [-1.271, -4.431]]  # fmt: skip
+    corners = np.array([*points, points[0]])
+    ring = ring_of([Line(a, b) for a, b in pairwise(corners)], 1e-3)
+    found = [station_of(ring, (x, y)) for x, y in points]
+    assert found == pytest.approx(ring.stations[:-1], abs=2e-6)
 
 
 def test_in_a_corner_inwards_halves_the_angle() -> None:

@@ -66,12 +66,20 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
     spas = model.design.pool.spas
     names = [spa.name or ("spa" if k == 1 else f"spa {k}") for k, spa in enumerate(spas, 1)]
     columns = [
-        shapely.buffer(shapely.Polygon(model.outlines[name, "water"]), spa.dam_wall)
+        shapely.buffer(
+            shapely.Polygon(model.outlines[name, "water"]),
+            spa.dam_wall,
+            join_style="mitre",
+            mitre_limit=4.0,
+        )
         for name, spa in zip(names, spas, strict=True)
     ]
     inside = [item for item in columns if shapely.contains(pool, item)]
     near = [shapely.distance(shapely.boundary(pool), item) for item in inside]
     near += [shapely.distance(a, b) for a, b in combinations(columns, 2)]
+    # of a spa with corner coves the dam wall's corners stand out further than the columns' here
+    radii = [item.arc.radius for item in model.rounds if item.body in names]
+    reach = max([0.0, *radii]) + 0.01
     back = [item.width for item in model.design.pool.recess]
     if back:  # water may stand behind a spa that touches the wall below the recess
         rims = [
@@ -83,7 +91,7 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
         flooded = all(row.wet_area > (1 - CLOSE) * row.area for row in floors)
         islands = int((body.name, "hole") in model.outlines and flooded)
         if body.name == "pool":
-            if near and min(near) < 0.01:
+            if near and min(near) < reach:
                 continue  # they may or may not touch
             if not flooded and islands_of(model):
                 continue  # an island may stand on the dry, or in two

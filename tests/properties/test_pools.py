@@ -58,12 +58,12 @@ def check(file: PoolDict) -> str:
     """
     try:
         model = build(design_from(file))
+        takeoff = measure(model)  # which refuses an arris that does not fit
     except PoolFileError as error:
         findings = [item for item in error.findings if item.severity == "error"]
         assert findings, file
         assert not any("developers" in item.remedy for item in findings), file
         return "refused"
-    takeoff = measure(model)
     for fact in FACTS:
         fact(model, takeoff)
     return "built"

@@ -231,6 +231,15 @@ HARD: dict[str, PoolDict] = {
             {"outline": {"shape": "circle", "radius": 1.04, "centre": [0.0, 0.4]}, "depth": 1.0}
         ],
     },
+    "the end of a cove flush with the wall of a circle": {
+        "outline": {"shape": "circle", "radius": 3.331},
+        "floor": {"shape": "drains", "drains": [{"at": [-0.104, -0.075], "depth": 1.929}],
+                  "fall": 0.05},
+        "freeboard": 0.1,
+        "cove": {"radius": 0.1, "deepens": {"start": 1.1, "end": 1.69, "radius": 0.25}},
+        "batter": {"slope": 0.05, "stretches": [
+            {"start": [19.601, 3.973], "end": [8.277, -18.207], "slope": 0.1}]},
+    },
     "a ledge that rises over a bench, both with coves at their feet": STEPS,
 }  # fmt: skip
 

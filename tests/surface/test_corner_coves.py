@@ -105,7 +105,7 @@ class TestCurvedSides:
         bulge = math.tan(2.0 * math.asin(half / 5.0) / 4.0)
         outline = {"shape": "polyline", "points": [[-half, 0.0, bulge], [half, 0.0, bulge]]}
         model = model_of(pool(outline, level(1.2), cove={"radius": 0.1, "corners": corner}))
-        centres = np.array(sorted(arc.centre.tolist() for arc in model.rounds))
+        centres = np.array(sorted(item.arc.centre.tolist() for item in model.rounds))
         x = math.sqrt((5.0 - corner) ** 2 - 3.0**2)
         assert centres == pytest.approx(np.array([[-x, 0.0], [x, 0.0]]), abs=1e-6)
         sweep = 2.0 * math.atan2(3.0, x)
@@ -159,19 +159,20 @@ class TestRefusals:
 
     def test_a_cove_larger_than_the_corner(self) -> None:
         """The ball does not reach into the corner."""
-        assert "the plan curve is tighter than its radius" in refusal(tank(0.05, 0.1))
+        text = refusal(tank(0.05, 0.1))
+        assert "the plan curve is tighter than its radius" in text
+        assert "use at most 0.049 m, or a larger radius of the corner coves ('corners')" in text
 
-    def test_beside_a_batter(self) -> None:
-        """A corner cove stands upright."""
+    def test_where_walls_lean(self) -> None:
+        """A corner cove stands upright; where walls lean elsewhere it may."""
         text = refusal(tank(0.2) | {"batter": {"slope": 0.1}})
-        assert "'cove.corners' must not be given beside 'batter'" in text
-
-    def test_in_a_spa(self) -> None:
-        """Only the pool's own corners take one."""
-        spa = {"outline": rectangle(2.0, 2.0, centre=[1.9, 0.9]), "depth": 1.0, "dam_wall": 0.2,
-               "cove": {"radius": 0.05, "corners": True}}  # fmt: skip
-        text = refusal(tank(0.2) | {"spas": [spa]})
-        assert "'spas[0].cove.corners' must be given for the pool's own cove only" in text
+        assert (
+            "'cove.corners' must stand where the walls are plumb: they lean at the corner" in text
+        )
+        assert "(got a slope of 0.100); give 'batter' a stretch of slope 0 there" in text
+        lean = {"start": [3.0, -1.0], "end": [3.0, 1.0], "slope": 0.1}
+        takeoff = takeoff_of(tank(0.2) | {"batter": {"slope": 0.0, "stretches": [lean]}})
+        assert len([run for run in takeoff.coves if run.kind == "corner cove"]) == 4
 
     @pytest.mark.parametrize("corners", ["maybe", -0.1, 0])
     def test_what_is_no_radius(self, corners: object) -> None:

@@ -10,11 +10,15 @@ import pytest
 from poolgeo.mesh import Floats, Mesh
 from poolgeo.model import Body, Model
 from poolgeo.plan.features.part import Role
-from poolgeo.quantities import Takeoff
+from poolgeo.quantities import CoveRun, Takeoff
+from poolgeo.write.legend import legend_rows
 from poolgeo.write.plan_lines import PlanLine, Projection
 from poolgeo.write.plan_view import PlanView, plan_view
 
 from .hand_made import as_it_is
+
+NONE = (0.0, 0.0, 0.0, 0.0)
+"""Lengths or areas in zones that do not matter."""
 
 
 def square(x: float, y: float, half: float) -> Floats:
@@ -72,6 +76,17 @@ def test_a_spa_that_stands_apart_has_a_shell_of_its_own(model: Model, takeoff: T
 
 def test_marks_stand_where_upright_runs_are(model: Model, takeoff: Takeoff) -> None:
     assert view(model, takeoff).marks == {"EDGES-INTERNAL": [(0, 0), (8, 0), (0, 4), (8, 4)]}
+
+
+def test_upright_coves_have_marks_and_numbers(model: Model, takeoff: Takeoff) -> None:
+    """A corner cove is a point from above."""
+    upright = np.array([[0.1, 0.1, 0.15], [0.1, 0.1, -0.9]])
+    run = CoveRun("P62.1", "pool", "corner cove", 0.1, upright, 1.05, 0.16, NONE, NONE)
+    plan = view(model, replace(takeoff, coves=(*takeoff.coves, run)))
+    assert plan.marks["COVE"] == [(0.1, 0.1)]
+    (text,) = [item for item in plan.texts if item.text == "P62.1"]
+    assert text.layer.name == "RUN-NUMBERS"
+    assert "Cove or fillet that stands upright" in [row.says for row in legend_rows(plan)]
 
 
 def test_spots_stand_where_the_model_has_them(model: Model, takeoff: Takeoff) -> None:

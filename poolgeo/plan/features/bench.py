@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 
 from ...design import schema
 from ...errors import Key
 from ..layers import Layer
-from ..stretch import SHORTEST, Stretch, band, station_of
+from ..ring import Ring
+from ..shapes import within
+from ..stretch import CRUMB, SHORTEST, Stretch, band, station_of
 from .part import Block, Part
 from .site import Site
 
@@ -29,15 +32,28 @@ def benches(site: Site, pool: schema.Pool) -> list[Part]:
 
 
 def stretch_on(
-    site: Site, start: schema.Station | None, end: schema.Station | None, key: Key
+    site: Site,
+    start: schema.Station | None,
+    end: schema.Station | None,
+    key: Key,
+    ring: Ring | None = None,
 ) -> Stretch:
-    """Return the stretch between two stations, or the whole outline."""
+    """Return the stretch between two stations, or the whole outline.
+
+    Args:
+        site: The body of water.
+        start: Where it starts, and
+        end: where it ends; None for all round.
+        key: Of its part in the pool file.
+        ring: On which it is laid out; the site's own where None.
+    """
+    ring = site.ring if ring is None else ring
     if start is None or end is None:
-        return Stretch(site.ring)
+        return Stretch(ring)
     for name, place in (("start", start), ("end", end)):
         check_station(site, place, (*key, name))
-    found = Stretch(site.ring, station_of(site.ring, start), station_of(site.ring, end))
-    if not SHORTEST < found.length < site.ring.perimeter - SHORTEST:
+    found = Stretch(ring, station_of(ring, start), station_of(ring, end))
+    if not SHORTEST < found.length < ring.perimeter - SHORTEST:
         site.findings.error(
             (*key, "end"),
             "must differ from 'start'",
@@ -47,13 +63,28 @@ def stretch_on(
     return found
 
 
+def stretch_between_walls(
+    site: Site, start: schema.Station | None, end: schema.Station | None, key: Key
+) -> Stretch:
+    """Return the stretch between two stations, for what stands on the floor along the walls.
+
+    In a corner it ends at the other wall, as if there were no cove in that corner.
+    """
+    ring, bare = site.ring, site.ring.bare
+    if ring.rounds and start is not None and end is not None:
+        at = np.array([station_of(bare, start), station_of(bare, end)])
+        ring = ring.without(ring.rounds_behind(at, CRUMB))
+    return stretch_on(site, start, end, key, ring)
+
+
 def check_station(site: Site, place: schema.Station, key: Key) -> None:
     """A station given as a length must lie on the outline."""
-    if not isinstance(place, tuple) and place > site.ring.perimeter:
+    perimeter = site.ring.bare.perimeter
+    if not isinstance(place, tuple) and place > perimeter:
         site.findings.error(
             key,
             "must be no longer than the outline",
-            f"{place:.3f} m; the outline is {site.ring.perimeter:.3f} m long",
+            f"{place:.3f} m; the outline is {perimeter:.3f} m long",
             "count from the outline's first point, anticlockwise",
         )
 
@@ -68,13 +99,13 @@ def bench_layer(site: Site, bench: schema.Bench, key: Key, name: str) -> Layer:
         name: For labels and findings.
     """
     is_seat = isinstance(bench, schema.Seat)
-    stretch = stretch_on(site, bench.start, bench.end, key)
+    stretch = stretch_between_walls(site, bench.start, bench.end, key)
     whole = band(stretch, bench.width)
     if whole.is_empty:
         whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
     # all round it lies in the outline by its making
     region = whole if stretch.start is None else site.clip(whole, (*key, "width"), name)
-    lost = whole.area - region.area
+    lost = whole.area - within(whole, site.ring.bare.polygon).area
     if lost > MOST_LOST * whole.area or region.area > MOST_FILLED * site.ring.polygon.area:
         site.findings.error(
             (*key, "width"),

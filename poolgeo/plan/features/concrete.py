@@ -19,7 +19,7 @@ import shapely
 
 from ...errors import Key
 from ..shapes import polygons_only
-from ..stretch import SHORTEST, Stretch
+from ..stretch import SHORTEST, Stretch, point_at, station_of
 
 NEAR = 1e-4
 """[m] A part of the wall's top nearer to the outline than this stands at it."""
@@ -98,6 +98,10 @@ class Wall:
 
     def thicknesses(self, stretch: Stretch) -> list[float]:
         """Return how thick it is along a stretch: one value, or several where that changes [m]."""
+        if self.stretches and stretch.start is not None and stretch.end is not None:
+            ring = self.stretches[0][0].ring  # a weir stands on the bare one
+            ends = (point_at(stretch.ring, at) for at in (stretch.start, stretch.end))
+            stretch = Stretch(ring, *(station_of(ring, (float(x), float(y))) for x, y in ends))
         mine = [(item, thick) for item, thick in self.stretches if overlap(item, stretch)]
         for item, thick in mine:
             if covers(item, stretch):

@@ -221,9 +221,13 @@ def _refuse(
             low, high = (middle, high) if fits(middle) else (low, middle)
     most = math.floor(low / OFFERED_IN + 1e-9) * OFFERED_IN
     unit = " m" if radius else ""
+    remedy = f"use at most {most:.3f}{unit}" if most else "nothing fits there; change the plan"
+    if radius and any(np.hypot(*(error.place - item.middle)) < item.arc.radius
+                      for item in site.ring.rounds):  # fmt: skip
+        remedy += ", or a larger radius of the corner coves ('corners')"
     site.findings.error(
         (*key, "radius") if radius else ("batter", "slope"),
         f"must fit the {site.body}: {error} near ({error.place[0]:.3f}, {error.place[1]:.3f}) m",
         f"{size:.3f}{unit}",
-        f"use at most {most:.3f}{unit}" if most else "nothing fits there; change the plan",
+        remedy,
     )

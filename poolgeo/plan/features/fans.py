@@ -35,12 +35,13 @@ NO_RIM = 1e-3
 def corner_flight(site: Site, flight: schema.CornerFlight, key: Key) -> FlightPlan:
     """Return the plan of a fan in a corner."""
     check_station(site, flight.at, (*key, "at"))
-    at = station_of(site.ring, flight.at)
-    corner, inward = point_at(site.ring, at), inward_at(site.ring, at)
+    ring = site.ring.bare
+    at = station_of(ring, flight.at)
+    corner, inward = point_at(ring, at), inward_at(ring, at)
     centre = corner if flight.centre is None else np.array(flight.centre)
     reach = reach_of(flight)
     off = float(np.hypot(*(corner - centre)))
-    sides = _sides_at(site.ring, corner)
+    sides = _sides_at(ring, corner)
 
     def check(n: int) -> None:
         if sides and flight.centre is None and reach(n) > min(sides) + AT_CORNER:

@@ -81,6 +81,7 @@ def axis_of(
 ) -> tuple[Floats, Floats]:
     """Return where a flight starts on the outline, and its unit way down."""
     check_station(site, flight.at, (*key, "at"))
-    at = station_of(site.ring, flight.at)
-    down = inward_at(site.ring, at) if flight.direction is None else unit(flight.direction)
-    return point_at(site.ring, at), down
+    ring = site.ring.bare
+    at = station_of(ring, flight.at)
+    down = inward_at(ring, at) if flight.direction is None else unit(flight.direction)
+    return point_at(ring, at), down

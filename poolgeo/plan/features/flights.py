@@ -14,7 +14,7 @@ from ..curves import Floats, unit
 from ..outline import outline_ring
 from ..shapes import part_at, polygons_only, within
 from ..stretch import band, inward_at, point_at
-from .bench import stretch_on
+from .bench import stretch_between_walls
 from .fans import arc_flight, corner_flight, winding_flight
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, reach_of
 from .island_flight import island_flight
@@ -128,10 +128,10 @@ def _end(site: Site, flight: schema.EndFlight, key: Key) -> FlightPlan:
 
 
 def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> FlightPlan:
-    stretch = stretch_on(site, flight.start, flight.end, key)
+    stretch = stretch_between_walls(site, flight.start, flight.end, key)
     start = stretch.start or 0.0
-    middle = (start + stretch.length / 2.0) % site.ring.perimeter
-    origin, down = point_at(site.ring, middle), inward_at(site.ring, middle)
+    middle = (start + stretch.length / 2.0) % stretch.ring.perimeter
+    origin, down = point_at(stretch.ring, middle), inward_at(stretch.ring, middle)
     reach = reach_of(flight)
 
     def flanks(k: int, _: int) -> Floats | None:

@@ -11,7 +11,7 @@ from ...errors import Findings, PoolFileError
 from ..layers import Layer
 from ..outline import CLEAR, Outline, outline_ring
 from .coping import with_inner_return
-from .corner_coves import corner_radius
+from .corner_coves import corners_in
 from .part import Block, Part
 from .site import STRAY, Island, Site
 
@@ -31,7 +31,11 @@ def islands_of(pool: schema.Pool, findings: Findings) -> list[Island]:
         key = ("islands", i)
         try:
             ring = outline_ring(
-                item.outline, pool.tolerance, (*key, "outline"), corner_radius(pool)
+                item.outline,
+                pool.tolerance,
+                (*key, "outline"),
+                corners_in(pool.cove, ()),
+                is_island=True,
             )
         except PoolFileError as error:
             findings.found += error.findings

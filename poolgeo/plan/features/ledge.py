@@ -18,7 +18,7 @@ from ..shapes import polygons_only, within
 from ..slope import Slope, facets_of, heights_on, plane_slope
 from ..stretch import Stretch, band
 from ..tolerances import GRID, SAME_HEIGHT
-from .bench import MOST_FILLED, stretch_on
+from .bench import MOST_FILLED, stretch_between_walls
 from .part import Block, Part
 from .site import STRAY, Site
 
@@ -89,7 +89,7 @@ def _layer(site: Site, piece: _Piece, key: Key, name: str) -> Layer:
 
 
 def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) -> list[_Piece]:
-    stretch = stretch_on(site, ledge.start, ledge.end, key)
+    stretch = stretch_between_walls(site, ledge.start, ledge.end, key)
     level = site.level - ledge.depth
     region = band(stretch, ledge.width)
     if region.is_empty:

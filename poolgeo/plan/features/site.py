@@ -109,7 +109,9 @@ class Site:
             What is left, possibly empty.
         """
         inside = within(region, self.ring.polygon)
-        lost = region.area - inside.area
+        # what a corner cove takes of it is no surprise
+        lost = region.area - (inside.area if not self.ring.rounds else
+                              within(region, self.ring.bare.polygon).area)  # fmt: skip
         if inside.area < STRAY:
             self.findings.error(
                 key,

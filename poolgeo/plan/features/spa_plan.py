@@ -12,6 +12,7 @@ from ..floor import level_floor
 from ..outline import CLEAR, outline_ring
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
+from .corner_coves import corners_in
 from .site import STRAY, Site
 
 TOUCH = 1e-6
@@ -58,7 +59,7 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
     Returns:
         Its regions; what is wrong with its place is left with the pool's findings.
     """
-    ring = outline_ring(spa.outline, pool.tolerance, (*key, "outline"))
+    ring = outline_ring(spa.outline, pool.tolerance, (*key, "outline"), corners_in(spa.cove, key))
     level = pool.level + spa.raised
     site = replace(
         pool,

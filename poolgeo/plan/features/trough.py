@@ -23,7 +23,7 @@ from ..courses import feet_of
 from ..curves import Floats
 from ..layers import Layer, Underside
 from ..shapes import polygons_only
-from ..tolerances import GRID
+from ..tolerances import GRID, WELD
 from .coping import with_return
 from .cove import cove_layers
 from .notches import check_notches
@@ -35,6 +35,9 @@ from .wall_lines import joints_on
 from .weir import weir_notch
 from .weir_plan import WeirPlan
 from .weir_top import weir_tops
+
+ENDS = np.array([0.0, 1.0])
+"""[-] Both ends of an arc."""
 
 
 def trough_part(pool: Site, weir: WeirPlan, catch: Catch, coping: schema.Coping) -> Part:
@@ -53,7 +56,7 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch, coping: schema.Coping)
     outer = site.outer
     stands = shapely.union(site.ring.polygon, plan.solid, grid_size=GRID)
     rim = polygons_only(shapely.difference(outer, stands, grid_size=GRID))
-    walled = shapely.union(outer, weir.region, grid_size=GRID)
+    walled = polygons_only(shapely.union(outer, weir.region, grid_size=GRID))
     walls = shapely.difference(walled, pool.ring.polygon, grid_size=GRID)
     soffit = float(site.soffit.height(_border(plan.region)).min())
     check_footing(pool, weir, walled, catch.water.name)
@@ -96,11 +99,19 @@ def trough_part(pool: Site, weir: WeirPlan, catch: Catch, coping: schema.Coping)
 
 
 def _joints(pool: Site, site: Site, coves: Sequence[Layer], offs: set[float]) -> Floats:
-    """Return where on the pool's curve (k, 2) joints of a trough's cove stand so far off [m]."""
+    """Return where on the pool's curve (k, 2) a trough's cove has joints so far off [m].
+
+    Its corner coves touch the curve itself, which the chords of walls and weir pass by.
+    """
     cells = [item.height for item in coves if isinstance(item.height, Cells)]
     found = [joints_on(site.ring, item) for item in cells]
     points = np.concatenate([*found, np.zeros((0, 2))])
-    return np.concatenate([feet_of(points, pool.ring, off, site.tolerance) for off in sorted(offs)])
+    ring, reach = pool.ring.bare, site.tolerance
+    ends = np.concatenate([item.arc.at(ENDS) for item in site.ring.rounds] or [np.zeros((0, 2))])
+    return np.concatenate(
+        [feet_of(points, ring, off, reach) for off in sorted(offs)]
+        + [feet_of(ends, ring, off, reach, WELD / 2.0) for off in sorted(offs)]
+    )
 
 
 def _border(region: shapely.Geometry) -> Floats:

@@ -13,9 +13,11 @@ from ...errors import Key
 from ..courses import Course, ring_round
 from ..curves import Floats
 from ..floor import Floor
-from ..outline import outline_ring
+from ..outline import outline_ring, with_rounds
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
+from ..traced import traced
+from .corner_coves import corners_in
 from .part import Water
 from .site import STRAY, Site
 from .weir_plan import WeirPlan
@@ -89,7 +91,7 @@ def trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
     walls = {pool.shell.wall, *pool.own_wall.thicknesses(weir.stretch)}
     if pool.shell.beam is not None:
         walls.add(pool.shell.beam.width)
-    courses = [Course.along(pool.ring, off) for off in (*sorted(walls), weir.thickness, far)]
+    courses = [Course.along(pool.ring.bare, off) for off in (*sorted(walls), weir.thickness, far)]
     if catch.outline is None:
         wanted = weir.band(weir.thickness, far)
     else:
@@ -109,6 +111,8 @@ def trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
         )
     region: shapely.Polygon = parts[0]
     ring = ring_round(region, courses)
+    if (corners := corners_in(catch.cove, catch.key)) is not None:
+        ring = with_rounds(ring, traced(ring), corners, pool.tolerance)
     floor = catch.floor(np.asarray(shapely.get_coordinates(region)))
     site = replace(
         pool,
@@ -133,7 +137,7 @@ def _solid(pool: Site, weir: WeirPlan) -> shapely.Geometry:
         cut = weir.band(weir.thickness, max(thick) + WELD)
         solid = shapely.difference(solid, cut, grid_size=GRID)
     if weir.thickness - min(thick[:-1]) > GRID:
-        solid = shapely.union(solid, weir.region, grid_size=GRID)
+        solid = polygons_only(shapely.union(solid, weir.region, grid_size=GRID))
     return solid
 
 

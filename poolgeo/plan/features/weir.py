@@ -10,7 +10,7 @@ from .leaning import lean_of
 from .notches import line_within
 from .part import Notch
 from .site import Site
-from .weir_plan import WeirPlan
+from .weir_plan import WeirPlan, filled_by
 
 
 def weir_plan(
@@ -28,7 +28,7 @@ def weir_plan(
     Returns:
         The weir; None where it has no length.
     """
-    stretch = stretch_on(site, weir.start, weir.end, key)
+    stretch = stretch_on(site, weir.start, weir.end, key, site.ring.bare)
     if stretch.length < SHORTEST:
         return None
     thickness = _thickness(site, weir, stretch, key)
@@ -37,7 +37,7 @@ def weir_plan(
     foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
-    plan = WeirPlan(stretch, thickness, inner, face, foot)
+    plan = WeirPlan(stretch, thickness, inner, face, foot, filled_by(site.ring, stretch))
     wall_top = site.own_wall.lowest_along(line_within(stretch))
     if plan.crest >= wall_top:
         site.findings.error(

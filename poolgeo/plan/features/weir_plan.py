@@ -6,10 +6,13 @@ r"""Weirs: stretches of the pool's wall lowered to a crest, with a top that is f
     crest_           ____             _crest
       |  `-_        |    |         _-' |          the pool is on the left; `face` is the outer face
     __|     |     __|    |      __|    |
+
+A weir stands on the bare outline; corner coves on its stretch end level with its inner edge.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -18,9 +21,13 @@ import shapely
 
 from ..courses import Course
 from ..curves import Floats
-from ..ring import MITRE
-from ..shapes import parallel_arcs
-from ..stretch import CRUMB, Stretch, chord_at
+from ..ring import MITRE, Ring
+from ..shapes import parallel_arcs, polygons_only
+from ..stretch import CRUMB, Stretch, band, chord_at
+from ..tolerances import GRID
+
+NOTHING = shapely.Polygon()
+"""No plan."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +40,7 @@ class WeirPlan:
         inner: Height of its top at its inner edge [m].
         face: Height of its top at its outer face [m].
         foot: How far inside the pool's outline its inner edge stands, where the wall leans [m].
+        filled: What corner coves fill along it.
     """
 
     stretch: Stretch
@@ -40,6 +48,7 @@ class WeirPlan:
     inner: float
     face: float
     foot: float = 0.0
+    filled: shapely.Geometry = NOTHING
 
     @property
     def lowest(self) -> float:
@@ -93,3 +102,15 @@ class WeirPlan:
             reason = shapely.is_valid_reason(band)
             return np.array(reason[reason.find("[") + 1 : -1].split(), dtype=float)
         return None
+
+
+def filled_by(ring: Ring, stretch: Stretch) -> shapely.Geometry:
+    """Return what the corner coves of a ring fill along a stretch of the bare one."""
+    if not ring.rounds:
+        return NOTHING
+    filled = shapely.difference(ring.bare.polygon, ring.polygon, grid_size=GRID)
+    if stretch.start is None:
+        return polygons_only(filled)
+    deepest = max(item.arc.radius * math.tan(abs(item.arc.sweep) / 2.0) for item in ring.rounds)
+    along = band(stretch, deepest)
+    return polygons_only(shapely.intersection(filled, along, grid_size=GRID))

@@ -11,6 +11,8 @@ from ...errors import Key
 from ..curves import Floats
 from ..floor import Floor, sloping_floor
 from ..layers import Layer
+from ..shapes import polygons_only
+from ..tolerances import GRID
 from .weir_plan import WeirPlan
 
 STRAIGHT = 1e-10
@@ -29,15 +31,23 @@ def weir_tops(plan: WeirPlan, body: str, key: Key, name: str) -> list[Layer]:
         key: Its key in the pool file.
         name: For labels.
     """
+    parts: list[tuple[str, shapely.Geometry, float | Floor]] = []
     if plan.inner == plan.face:
-        return [
-            Layer(body, "weir top", name, key, plan.region, plan.inner, "all", "weir face")
-        ]  # fmt: skip
+        region = plan.region
+        if not plan.filled.is_empty:
+            region = polygons_only(shapely.union(region, plan.filled, grid_size=GRID))
+        parts.append((name, region, plan.inner))
+    else:
+        parts += [
+            (f"{name} side {side + 1}", shapely.Polygon(corners[:, :2]), _plane(corners))
+            for side, corners in _facets(plan)
+        ]
+        if not plan.filled.is_empty:
+            parts.append((f"{name} in corners", plan.filled, plan.inner))
     return [
-        Layer(body, "weir top", f"{name} side {side + 1}", key, shapely.Polygon(corners[:, :2]),
-              _plane(corners), "all", "weir face")
-        for side, corners in _facets(plan)
-    ]  # fmt: skip
+        Layer(body, "weir top", feature, key, region, height, "all", "weir face")
+        for feature, region, height in parts
+    ]
 
 
 def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
