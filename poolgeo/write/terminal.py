@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.arris import ArrisRow
-from poolgeo.design.lengths import Units, format_length
+from poolgeo.design.lengths import Units
 from poolgeo.mesh import ZONES
-from poolgeo.placed import Placed, voids_of
 from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
+
+from .fitting_tables import fittings_table, sizes_table, voids_table
+from .table_parts import Numbers, or_dash, table_of, total
 
 if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table
-
-_FOOT = 0.3048
-"""[m]"""
-_INCH = 0.0254
-"""[m]"""
-_GALLON = 231 * 0.0254**3
-"""[m3] A US gallon is 231 cubic inches."""
 
 
 def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
@@ -45,47 +40,13 @@ def takeoff_text(takeoff: Takeoff, units: Units, width: int = 100) -> str:
 
 def print_takeoff(takeoff: Takeoff, units: Units, console: Console) -> None:
     """Print the takeoff on a console, as `takeoff_text` does, with colours where it has them."""
-    for table in _tables(takeoff, _Numbers(units)):
+    for table in _tables(takeoff, Numbers(units)):
         console.print(table)
     for finding in takeoff.warnings:
         console.print(str(finding), style="yellow", markup=False, soft_wrap=True)
 
 
-class _Numbers:
-    """Quantities as text, in the units of a pool file."""
-
-    def __init__(self, units: Units) -> None:
-        self._units = units
-        self._metric = units in {"mm", "m"}
-        self.area_unit = "m2" if self._metric else "ft2"
-        self.volume_unit = "m3" if self._metric else "ft3"
-        self.small_area_unit = "cm2" if self._metric else "in2"
-
-    def length(self, metres: float) -> str:
-        return format_length(metres, self._units)
-
-    def area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
-
-    def fine_area(self, square_metres: float) -> str:
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
-
-    def small_area(self, square_metres: float) -> str:
-        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
-
-    def fine_volume(self, cubic_metres: float) -> str:
-        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
-
-    def volume(self, cubic_metres: float) -> str:
-        if self._metric:
-            return f"{cubic_metres:.2f} m3"
-        return f"{cubic_metres / _FOOT**3:.1f} ft3"
-
-    def gallons(self, cubic_metres: float) -> str:
-        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
-
-
-def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
+def _tables(takeoff: Takeoff, numbers: Numbers) -> Iterator[Table]:
     """Yield the tables in the order in which they are printed; none that would be empty."""
     yield _areas(takeoff.areas, numbers)
     yield _areas_by_zone(takeoff.areas, numbers)
@@ -102,9 +63,9 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
     if takeoff.edges or takeoff.coves:
         yield _lengths_by_zone(takeoff, numbers)
     if takeoff.fittings:
-        yield _fittings(takeoff.fittings, numbers)
-        yield _sizes(takeoff.fittings, numbers)
-        yield _voids(takeoff.fittings, numbers)
+        yield fittings_table(takeoff.fittings, numbers)
+        yield sizes_table(takeoff.fittings, numbers)
+        yield voids_table(takeoff.fittings, numbers)
     if takeoff.outside:
         yield _outside(takeoff.outside, numbers)
     if takeoff.outside_edges:
@@ -112,39 +73,13 @@ def _tables(takeoff: Takeoff, numbers: _Numbers) -> Iterator[Table]:
     yield _volumes(takeoff, numbers)
 
 
-def _table(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
-    """Make an empty table: columns of words on the left, columns of figures on the right."""
-    from rich import box
-    from rich.table import Table
-
-    table = Table(
-        title=title,
-        title_justify="left",
-        title_style="bold",
-        box=box.SIMPLE_HEAD,
-        pad_edge=False,
-        show_footer=True,
-    )
-    for word in words:
-        table.add_column(word, overflow="fold")
-    for figure in figures:
-        table.add_column(figure, justify="right", no_wrap=True)
-    return table
-
-
-def _total(table: Table, *cells: str) -> None:
-    """Fill the foot of a table."""
-    for column, cell in zip(table.columns, cells, strict=True):
-        column.footer = cell
-
-
-def _areas(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
+def _areas(rows: Sequence[AreaRow], numbers: Numbers) -> Table:
     figures = ("area", "under water", "in plan")
-    table = _table(f"Areas in {numbers.area_unit}", ("body", "surface"), figures)
+    table = table_of(f"Areas in {numbers.area_unit}", ("body", "surface"), figures)
     for row in rows:
         values = (row.area, row.wet_area, row.plan_area)
         table.add_row(row.body, row.kind, *map(numbers.area, values))
-    _total(
+    total(
         table,
         "total",
         "",
@@ -155,18 +90,18 @@ def _areas(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
     return table
 
 
-def _areas_by_zone(rows: Sequence[AreaRow], numbers: _Numbers) -> Table:
-    table = _table(f"Areas by zone in {numbers.area_unit}", ("body", "surface"), ZONES)
+def _areas_by_zone(rows: Sequence[AreaRow], numbers: Numbers) -> Table:
+    table = table_of(f"Areas by zone in {numbers.area_unit}", ("body", "surface"), ZONES)
     for row in rows:
-        table.add_row(row.body, row.kind, *_or_dash(row.zones, numbers.area))
+        table.add_row(row.body, row.kind, *or_dash(row.zones, numbers.area))
     sums = [sum(row.zones[i] for row in rows) for i in range(len(ZONES))]
-    _total(table, "total", "", *_or_dash(sums, numbers.area))
+    total(table, "total", "", *or_dash(sums, numbers.area))
     return table
 
 
-def _lengths_by_zone(takeoff: Takeoff, numbers: _Numbers) -> Table:
+def _lengths_by_zone(takeoff: Takeoff, numbers: Numbers) -> Table:
     """Edges by body and sense, and coves by body."""
-    table = _table("Lengths by zone", ("body", "what"), ZONES)
+    table = table_of("Lengths by zone", ("body", "what"), ZONES)
     table.show_footer = False
     for body in takeoff.water:
         for what, every in (
@@ -180,21 +115,16 @@ def _lengths_by_zone(takeoff: Takeoff, numbers: _Numbers) -> Table:
         ):  # fmt: skip
             if every:
                 sums = [sum(item) for item in zip(*every, strict=True)]
-                table.add_row(body, what, *_or_dash(sums, numbers.length))
+                table.add_row(body, what, *or_dash(sums, numbers.length))
     return table
 
 
-def _or_dash(values: Sequence[float], text: Callable[[float], str]) -> list[str]:
-    """Write values, a dash for those that are not there."""
-    return [text(value) if value else "-" for value in values]
-
-
-def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:
-    table = _table(title, ("no.", "body", "edge"), ("angle", "length", "under water"))
+def _edges(title: str, runs: Sequence[Run], numbers: Numbers) -> Table:
+    table = table_of(title, ("no.", "body", "edge"), ("angle", "length", "under water"))
     for run in runs:
         figures = (numbers.length(run.length), numbers.length(run.wet_length))
         table.add_row(run.number, run.body, run.kind, f"{run.angle:.1f} deg", *figures)
-    _total(
+    total(
         table,
         "total",
         "",
@@ -206,9 +136,9 @@ def _edges(title: str, runs: Sequence[Run], numbers: _Numbers) -> Table:
     return table
 
 
-def _outside(rows: Sequence[OutsideRow], numbers: _Numbers) -> Table:
+def _outside(rows: Sequence[OutsideRow], numbers: Numbers) -> Table:
     title = f"Outside of the shell, areas in {numbers.area_unit}"
-    table = _table(title, ("body", "surface"), ("area", "in plan"))
+    table = table_of(title, ("body", "surface"), ("area", "in plan"))
     table.show_footer = False
     for row in rows:
         values = (row.area, row.plan_area)
@@ -216,17 +146,17 @@ def _outside(rows: Sequence[OutsideRow], numbers: _Numbers) -> Table:
     return table
 
 
-def _outer_edges(runs: Sequence[Run], numbers: _Numbers) -> Table:
+def _outer_edges(runs: Sequence[Run], numbers: Numbers) -> Table:
     title = "Edges of the outside, sense seen from outside the concrete"
-    table = _table(title, ("no.", "body", "edge", "sense"), ("angle", "length"))
+    table = table_of(title, ("no.", "body", "edge", "sense"), ("angle", "length"))
     for run in runs:
         figures = (f"{run.angle:.1f} deg", numbers.length(run.length))
         table.add_row(run.number, run.body, run.kind, run.sense, *figures)
-    _total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
+    total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
     return table
 
 
-def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
+def _arrises(rows: Sequence[ArrisRow], numbers: Numbers) -> Table:
     """Arrises of external edges: the net area is what they add to that of the square edges."""
     title = f"Arrises, areas in {numbers.area_unit}, what is taken off in {numbers.volume_unit}"
     in_solid = any(row.meshed for row in rows)
@@ -235,7 +165,7 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
         title += "; those in the solid are in its areas and volumes"
     own, off = ("own", "off") if in_solid else ("own area", "off faces")  # as wide as fits
     figures = ("size", "length", *more, own, off, "net", "taken off")
-    table = _table(title, ("no.", "body", "form"), figures)
+    table = table_of(title, ("no.", "body", "form"), figures)
     for row in rows:
         areas = (row.area, row.taken_area, row.net_area)
         lengths = [numbers.length(row.size) if row.size else "-", numbers.length(row.length)]
@@ -243,7 +173,7 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
             lengths.append(numbers.length(row.meshed) if row.meshed else "-")
         sizes = (*map(numbers.fine_area, areas), numbers.fine_volume(row.removed))
         table.add_row(row.number, row.body, row.form, *lengths, *sizes)
-    _total(
+    total(
         table,
         "total",
         "",
@@ -259,13 +189,13 @@ def _arrises(rows: Sequence[ArrisRow], numbers: _Numbers) -> Table:
     return table
 
 
-def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
+def _coves(coves: Sequence[CoveRun], numbers: Numbers) -> Table:
     area = f"area in {numbers.area_unit}"
-    table = _table("Coves", ("no.", "body", "form"), ("radius", "length", area))
+    table = table_of("Coves", ("no.", "body", "form"), ("radius", "length", area))
     for cove in coves:
         lengths = (numbers.length(cove.radius), numbers.length(cove.length))
         table.add_row(cove.number, cove.body, cove.kind, *lengths, numbers.area(cove.area))
-    _total(
+    total(
         table,
         "total",
         "",
@@ -277,13 +207,13 @@ def _coves(coves: Sequence[CoveRun], numbers: _Numbers) -> Table:
     return table
 
 
-def _joints(rows: Sequence[JointRun], numbers: _Numbers) -> Table:
+def _joints(rows: Sequence[JointRun], numbers: Numbers) -> Table:
     words = ("no.", "joint", "body", "surface")
-    table = _table("Movement joints", words, ("width", "length", "under water"))
+    table = table_of("Movement joints", words, ("width", "length", "under water"))
     for row in rows:
         lengths = (row.width, row.length, row.wet_length)
         table.add_row(row.number, row.name, row.body, row.surface, *map(numbers.length, lengths))
-    _total(
+    total(
         table,
         "total",
         *[""] * 4,
@@ -293,59 +223,8 @@ def _joints(rows: Sequence[JointRun], numbers: _Numbers) -> Table:
     return table
 
 
-def _fittings(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
-    opening = f"opening in {numbers.small_area_unit}"
-    words = ("no.", "fitting", "body", "surface", "water")
-    table = _table("Fittings", words, ("depth", "collar edge", opening))
-    for item in fittings:
-        name = item.kind if item.name == item.kind else f"{item.name} ({item.kind})"
-        table.add_row(
-            item.number,
-            name,
-            item.body,
-            item.surface,
-            "wet" if item.wet else "dry",
-            numbers.length(item.depth),
-            numbers.length(item.collar_perimeter),
-            numbers.small_area(item.void_area),
-        )
-    _total(
-        table,
-        f"{len(fittings)} in all",
-        *[""] * 5,
-        numbers.length(sum(item.collar_perimeter for item in fittings)),
-        numbers.small_area(sum(item.void_area for item in fittings)),
-    )
-    return table
-
-
-def _sizes(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
-    """Fittings by kind and size, as they are ordered."""
-    alike: dict[tuple[str, str, str], list[str]] = {}
-    for item in fittings:
-        width, height = map(numbers.length, item.size)
-        opening = f"dia. {width}" if item.is_round else f"{width} x {height}"
-        collar = numbers.length(item.collar) if item.collar else "none"
-        alike.setdefault((item.kind, opening, collar), []).append(item.number)
-    table = _table("Sizes of fittings", ("fitting", "opening", "collar", "numbers"), ("count",))
-    table.show_footer = False
-    for size, same in alike.items():
-        table.add_row(*size, ", ".join(same), str(len(same)))
-    return table
-
-
-def _voids(fittings: Sequence[Placed], numbers: _Numbers) -> Table:
-    figures = ("fittings", "collar edges", f"openings in {numbers.area_unit}")
-    table = _table("Openings, not taken off the areas above", ("body", "surface"), figures)
-    table.show_footer = False
-    for row in voids_of(fittings):
-        lengths = numbers.length(row.collar_perimeter), numbers.fine_area(row.void_area)
-        table.add_row(row.body, row.surface, str(row.count), *lengths)
-    return table
-
-
-def _volumes(takeoff: Takeoff, numbers: _Numbers) -> Table:
-    table = _table("Volumes", ("what",), ("volume", ""))
+def _volumes(takeoff: Takeoff, numbers: Numbers) -> Table:
+    table = table_of("Volumes", ("what",), ("volume", ""))
     table.show_footer = False
     water = {f"water, {body}": volume for body, volume in takeoff.water.items()}
     if len(water) > 1:

@@ -18,6 +18,9 @@ STEEP = 0.6
 SHARE = 0.5
 """[-] More of a radius of such steps are one: a whole section has twice as many."""
 
+UPRIGHT = ("corner cove", "corner fillet")
+"""Coves that lie on no floor."""
+
 CRUMB = 0.02
 """[m] Lines shorter than this are crumbs at the places where coves cross."""
 
@@ -46,7 +49,7 @@ def coves_are_measured_along_their_feet(model: Model, takeoff: Takeoff) -> None:
     """A cove's line climbs no more than its floor: the section in which it ends is none of it."""
     steepest: dict[tuple[str, str], float] = {}
     for run in takeoff.coves:
-        if run.kind == "corner cove" or run.length < CRUMB:
+        if run.kind in UPRIGHT or run.length < CRUMB:
             continue
         like = run.body, run.kind
         if like not in steepest:
@@ -65,7 +68,7 @@ def no_cove_shows_without_a_length(model: Model, takeoff: Takeoff) -> None:
     most: dict[tuple[str, str], float] = {}
     steepest: dict[tuple[str, str], tuple[float, float]] = {}
     for run in takeoff.coves:
-        if run.kind == "corner cove":
+        if run.kind in UPRIGHT:
             continue
         like = run.body, run.kind
         if like not in steepest:

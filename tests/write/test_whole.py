@@ -44,6 +44,7 @@ spas:
     spillways: [{at: [8000, 2200], width: 600, drop: 20}]
 overflows:
   - {start: [2500, -600], end: [5200, -300], basin: {width: 600, drop: 400, depth: 500}}
+recess: [{start: [6000, -300], end: [7000, -500], width: 40, depth: 200}]
 joints:
   - {start: [7200, -1200], end: [7000, 4700], width: 20}
 fittings:

@@ -1,0 +1,90 @@
+"""What tables on a terminal are made of: quantities as text, empty tables, their feet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from poolgeo.design.lengths import Units, format_length
+
+if TYPE_CHECKING:
+    from rich.table import Table
+
+_FOOT = 0.3048
+"""[m]"""
+_INCH = 0.0254
+"""[m]"""
+_GALLON = 231 * 0.0254**3
+"""[m3] A US gallon is 231 cubic inches."""
+
+
+class Numbers:
+    """Quantities as text, in the units of a pool file."""
+
+    def __init__(self, units: Units) -> None:
+        self._units = units
+        self._metric = units in {"mm", "m"}
+        self.area_unit = "m2" if self._metric else "ft2"
+        self.volume_unit = "m3" if self._metric else "ft3"
+        self.small_area_unit = "cm2" if self._metric else "in2"
+
+    def length(self, metres: float) -> str:
+        """Write a length."""
+        return format_length(metres, self._units)
+
+    def area(self, square_metres: float) -> str:
+        """Write an area to two places."""
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
+
+    def fine_area(self, square_metres: float) -> str:
+        """Write an area to four places."""
+        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
+
+    def small_area(self, square_metres: float) -> str:
+        """Write an area in square centimetres or inches."""
+        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
+
+    def fine_volume(self, cubic_metres: float) -> str:
+        """Write a volume to five places."""
+        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
+
+    def volume(self, cubic_metres: float) -> str:
+        """Write a volume with its unit."""
+        if self._metric:
+            return f"{cubic_metres:.2f} m3"
+        return f"{cubic_metres / _FOOT**3:.1f} ft3"
+
+    def gallons(self, cubic_metres: float) -> str:
+        """Write a volume in US gallons, nothing where units are metric."""
+        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
+
+
+def table_of(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
+    """Make an empty table: columns of words on the left, columns of figures on the right."""
+    from rich import box
+    from rich.table import Table
+
+    table = Table(
+        title=title,
+        title_justify="left",
+        title_style="bold",
+        box=box.SIMPLE_HEAD,
+        pad_edge=False,
+        show_footer=True,
+    )
+    for word in words:
+        table.add_column(word, overflow="fold")
+    for figure in figures:
+        table.add_column(figure, justify="right", no_wrap=True)
+    return table
+
+
+def total(table: Table, *cells: str) -> None:
+    """Fill the foot of a table."""
+    for column, cell in zip(table.columns, cells, strict=True):
+        column.footer = cell
+
+
+def or_dash(values: Sequence[float], text: Callable[[float], str]) -> list[str]:
+    """Write values, a dash for those that are not there."""
+    return [text(value) if value else "-" for value in values]
