@@ -25,8 +25,8 @@ that are nearer than this: where a joint of the cove falls between two vertices 
 it may stand off the chord."""
 
 NEAR = 0.25
-"""[-] Share of its length that a segment is away from a line at most, if both its ends and its middle
-are on it: farther off, the line would turn by 45 degrees."""
+"""[-] Share of its length that a segment is at most away from a line which holds its ends and its
+middle: farther off, the line would turn by 45 degrees."""
 
 BESIDE_COVES = frozenset({"weir top"})
 """Kinds of which the borders meet a cove's wall from outside, in its vertices, and cut no cell."""
