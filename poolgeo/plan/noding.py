@@ -248,17 +248,20 @@ class _Noding:
         goes through already. Were it measured from the edges alone, a line would be drawn on from
         vertex to vertex along another that leaves it at a small angle, however far that goes.
         """
-        order = np.argsort(of_strand, kind="stable")
-        first = np.searchsorted(of_strand[order], edge)
-        count = np.searchsorted(of_strand[order], edge, side="right") - first
+        if not len(edge):
+            return np.zeros(0, dtype=bool)
+        asked = np.flatnonzero(np.isin(of_strand, edge))
+        asked = asked[np.argsort(of_strand[asked])]
+        first = np.searchsorted(of_strand[asked], edge)
+        count = np.searchsorted(of_strand[asked], edge, side="right") - first
         begin = np.cumsum(count) - count
-        strand = order[np.arange(count.sum()) + np.repeat(first - begin, count)]
+        strand = asked[np.arange(count.sum()) + np.repeat(first - begin, count)]
         a, b = self.xy[self.alias[self.given.ends[self.parent[strand]]]].transpose(1, 0, 2)
         d = (b - a) / np.maximum(np.hypot(*(b - a).T), GRID)[:, None]
         w = self.xy[np.column_stack([np.repeat(vertex, count), self.ends[strand]])] - a[:, None]
         off = np.abs(w[..., 0] * d[:, None, 1] - w[..., 1] * d[:, None, 0])
         near = off[:, 0] < np.maximum(np.repeat(reach, count), off[:, 1:].max(axis=1))
-        found: np.ndarray = np.logical_or.reduceat(near, begin) if len(edge) else near
+        found: np.ndarray = np.logical_or.reduceat(near, begin)
         return found
 
     def _split(self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats) -> None:

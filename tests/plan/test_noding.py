@@ -153,3 +153,28 @@ def test_a_part_with_the_ends_of_an_edge_that_was_split_meets_what_that_had_met(
     strands = node(lines)
     assert crossings(strands.vertices, edges_of(strands.ends)) == 0
     assert set(range(3, 14)) <= set(strands.ends[strands.parent == 0].ravel().tolist())
+
+
+def test_a_line_is_not_drawn_along_another_that_leaves_it_at_a_small_angle() -> None:
+    """The cells' edge ends 0.5 mm off the row of vertices 9 mm apart that it starts from.
+
+    It goes through those within reach of it; from one to the next it went on to the last of all,
+    one a round, as each is within reach of the line from the one before it.
+    """
+    row = np.column_stack([np.arange(45) * 0.009, np.zeros(45)])
+    vertices = np.array([*row, [0.4, 5e-4]])
+    count = len(row)
+    ends = np.array([[0, count], *([k, k + 1] for k in range(count - 1))])
+    strands = node(
+        Segments(
+            vertices,
+            ends,
+            np.full(count + 1, WELD),
+            np.ones(count + 1, dtype=bool),
+            np.full(count, WELD),
+            np.array([0] + [1] * (count - 1)),
+            np.array([0] + [1] * (count - 1) + [0]),
+            np.ones(count, dtype=np.int64),
+        )
+    )
+    assert strands.ends[strands.parent == 0].tolist() == [[0, 1], [1, count]]
