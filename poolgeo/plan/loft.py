@@ -251,7 +251,7 @@ class Loft:
     def _columns(self, item: Stretch, first: End, last: End) -> Floats:
         """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
         side, start, stop = item.side, float(first.s[0]), float(last.s[0])
-        margin = 1e-5
+        margin = 1.5 * WELD  # nearer ones are welded to the end
         places = np.union1d(side.s, item.touches)
         places = places[(places > start + margin) & (places < stop - margin)]
         share = (places - start) / max(stop - start, 1e-12)
