@@ -15,8 +15,9 @@ from .mitre import TAIL, End, NoMitreError
 from .path import Side
 
 SEAM = 2e-5
-"""[m] Two coves are found to meet when they are nearer than this (at the kinks of a flattened
-wall Newton's method may end between two chords)."""
+"""[m] Two coves are found to meet when they are nearer than this; along a face of chords that stand
+off its curve, when they are nearer than that makes their walls differ (at a kink between two chords
+Newton's method may end, for there the coves meet nowhere, or twice)."""
 
 STUCK = 2.0**-12
 """[-] Where so short a step of Newton's method leads no nearer, none does."""
@@ -139,7 +140,10 @@ def hip_ends(
         two: Floats = one - canal.points(*sides[1].at(x[..., 1]), pieces[1], x[..., 2])
         return two
 
-    found = _met(gap, unknown, canal.radius)
+    def slack(x: Floats) -> Floats:
+        return np.abs(sides[0].sags(x[:, 0])) + np.abs(sides[1].sags(x[:, 1]))
+
+    found = _met(gap, unknown, canal.radius, slack)
     seam = canal.points(*sides[0].at(found[:, 0]), pieces[0], grid[1:])
     tops = [canal.centre(*side.at(np.array([s])), piece)[0] for side, s, piece in
             zip(sides, corner, pieces, strict=True)]  # fmt: skip
@@ -188,19 +192,28 @@ def _break_seam(
         two: Floats = one - canal.points(*side.at(x[..., 1]), high, x[..., 2])
         return two
 
-    unknown = _met(gap, unknown, canal.radius)
+    def slack(x: Floats) -> Floats:
+        return np.abs(side.sags(x[:, 0]) - side.sags(x[:, 1]))
+
+    unknown = _met(gap, unknown, canal.radius, slack)
     own, other, share = (np.concatenate([[start], unknown[:, i]])
                          for i, start in enumerate((s, s, 0.0)))  # fmt: skip
     return own, other, share, canal.points(*side.at(own), low, grid)
 
 
-def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats:
+def _met(
+    gap: Callable[[Floats], Floats],
+    start: Floats,
+    reach: float,
+    slack: Callable[[Floats], Floats],
+) -> Floats:
     """Solve for where two canals meet, from a guess (k, 3), by a damped Newton's method.
 
     Args:
         gap: How far apart they are, (..., k, 3) of (..., k, 3) parameters [m].
         start: The guess.
         reach: Longest step [m].
+        slack: How much further apart than `SEAM` chords let them stay, (k,) of (k, 3) [m].
 
     Returns:
         The parameters.
@@ -222,9 +235,10 @@ def _met(gap: Callable[[Floats], Floats], start: Floats, reach: float) -> Floats
         better = np.linalg.norm(there, axis=1) < np.linalg.norm(value, axis=1)
         unknown[better], value[better] = tried[better], there[better]
         stride = np.where(better, np.minimum(2.0 * stride, 1.0), stride / 2.0)
-        if (stride[np.abs(value).max(axis=1) > SEAM] < STUCK).any():
+        stuck = (np.abs(value).max(axis=1) > SEAM) & (stride < STUCK)
+        if stuck.any() and (np.abs(value).max(axis=1) > SEAM + slack(unknown))[stuck].any():
             break
-    if np.abs(value).max() > SEAM:
+    if (off := np.abs(value).max(axis=1)).max() > SEAM and (off > SEAM + slack(unknown)).any():
         raise NoMitreError
     return unknown
 

@@ -89,6 +89,17 @@ def _thin_out(inner: Floats, first: Floats, last: Floats) -> None:
                 kept = points[i]
 
 
+def _with_room(found: Floats, more: Floats, least: float) -> Floats:
+    """Return rising numbers (k,) with those of others that stand further than that from all."""
+    if len(found) and len(more):
+        after = np.searchsorted(found, more)
+        behind = np.abs(more - found[np.maximum(after - 1, 0)])
+        ahead = np.abs(found[np.minimum(after, len(found) - 1)] - more)
+        more = more[np.minimum(behind, ahead) > least]
+    whole = np.union1d(found, more)
+    return whole[np.diff(whole, prepend=-1.0) > least]
+
+
 class Loft:
     """Collects vertices, triangles and lines of all strips."""
 
@@ -251,22 +262,25 @@ class Loft:
     def _columns(self, item: Stretch, first: End, last: End) -> Floats:
         """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
         side, start, stop = item.side, float(first.s[0]), float(last.s[0])
-        margin = 1e-5
-        places = np.union1d(side.s, item.touches)
-        places = places[(places > start + margin) & (places < stop - margin)]
-        share = (places - start) / max(stop - start, 1e-12)
         reach = float(last.s[-1] - first.s[-1])
-        near = []
+        least = CROWD / max(stop - start, 1e-12)
+        found, plain = np.zeros(0), np.zeros(0)
         for end in (first, last):
-            at = [(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near]
-            inside = [item for item in at if 0.0 < item < 1.0]
-            if end.flap is not None and not inside:
+            at = np.array([(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near])
+            at = at[(at > 0.0) & (at < 1.0)]
+            if end.flap is None:
+                plain = np.append(plain, at)
+            elif len(at):
+                found = np.append(found, at)
+            else:
                 reason = "a break line of the floor runs too close to a corner for it"
                 raise CoveMisfitError(reason, side.at(first.s[:1])[0][0])
-            near += inside
-        found = np.union1d(share, near) if near else share
-        apart = np.diff(found, prepend=-1.0) * (stop - start) > margin
-        return found[apart]
+        # a vertex of the wall goes before what a joint laid there, which moves with the chords
+        for more in (side.s, np.array(item.touches)):
+            share = (more - start) / max(stop - start, 1e-12)
+            share = share[(share > least) & (share < 1.0 - least)]
+            found = _with_room(found, share, least)
+        return _with_room(found, plain, least)
 
     def _flap(self, end: End, contact: Floats, group: int, *, at_start: bool) -> None:
         """Fill the flap of a floor's plane between a seam's foot and the break line."""

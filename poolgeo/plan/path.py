@@ -82,6 +82,18 @@ class Side:
             p += beyond * (self.p.take(i + 1, axis=0) - self.p.take(i, axis=0))
         return p, n
 
+    def sags(self, s: Floats) -> Floats:
+        """Return how far the chords at parameters (k,) stand off what their normals make of them.
+
+        Where the side follows its curve that is nothing [m].
+        """
+        i = np.searchsorted(self.s[1:-1], s, side="right")
+        a, b = self.n[i], self.n[i + 1]
+        turn = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+        on, size = s - self.s[i], self.s[i + 1] - self.s[i]
+        off: Floats = turn * on * (size - on) / (2.0 * size)
+        return np.where(self.curved[i], 0.0, off)
+
 
 def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) -> list[Side]:
     """Split a polyline into sides and pivots.

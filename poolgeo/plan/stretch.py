@@ -26,6 +26,10 @@ UNFOLDED = 0.99
 """[-] Share of its distance that a parallel all round keeps from its outline, for its chords; one
 that has folded comes nearer."""
 
+MOST_STRIDES = 40
+"""Strides along the side of a band, each to where its front may begin: one where the stretch is
+straight, twelve where it ends in the middle of a rounded square corner."""
+
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
 
@@ -185,6 +189,35 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
     inside = shapely.intersection(whole, stretch.ring.polygon)
     return _without_pockets(inside, POCKET * width**2)
+
+
+def flanks_of(stretch: Stretch, width: float) -> Floats | None:
+    """Return the sides of a `band`: straight on from the stretch's ends to where its front begins.
+
+    The front is as far from the stretch as the band is wide. Where the stretch ends on a tight
+    curve, that is further along the side than the width: the fronts of other parts come in between.
+
+    Args:
+        stretch: A part of an outline.
+        width: Of the band [m].
+
+    Returns:
+        (2, 2, 2) segments [m]; None where the band has no ends.
+    """
+    if stretch.start is None or stretch.end is None:
+        return None
+    points, before, after = stretch.course()
+    line = shapely.linestrings(points)
+    shapely.prepare(line)
+    ends = np.stack([points[[0, -1]]] * 2, axis=1)
+    inward = np.stack([after[0], before[-1]])
+    for _ in range(MOST_STRIDES):
+        # no point nearer than what is left of the width can be in front
+        left = width - shapely.distance(line, shapely.points(ends[:, 1]))
+        if (left < CRUMB).all():
+            break
+        ends[:, 1] += np.maximum(left, 0.0)[:, None] * inward
+    return ends
 
 
 def rails(points: Floats, before: Floats, after: Floats, width: float) -> tuple[Floats, Floats]:

@@ -178,3 +178,15 @@ class TestFeet:
         assert lengths(takeoff, "floor/riser") == []
         assert lengths(takeoff, "tread/riser", "internal") == []
         assert area(takeoff, "riser") == pytest.approx(3 * 4 * (1.5 / 4 - r), rel=2e-2)
+
+
+def test_a_mitre_at_a_kink_between_two_chords_is_one() -> None:
+    """Where a bench's face turns from chord to chord under a brow, its cove has room."""
+    breaks = [{"at": at, "depth": depth} for at, depth in ((-5.0, 1.5), (1.08, 1.9), (7.0, 1.7))]
+    floor = {"shape": "breaks", "direction": 0.0, "breaks": breaks}
+    cove = {"radius": 0.15, "also_at": ["bench faces"]}
+    file = pool(circle(8.0), floor, cove=cove, bench=[{"width": 1.0, "depth": 0.5}], tolerance=3e-3)
+    takeoff = takeoff_of(file)
+    around = 2 * math.pi * 7.0  # that it rises and falls makes it 0.05 % longer
+    assert sum(run.length for run in takeoff.coves) == pytest.approx(around, rel=1e-3)
+    assert area(takeoff, "cove") == pytest.approx(pappus(0.15, around, 2 * math.pi), rel=2e-2)

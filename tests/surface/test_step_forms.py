@@ -229,3 +229,24 @@ def test_a_cove_runs_round_the_foot_of_an_island_on_every_tread() -> None:
     assert area(takeoff, "cove") == pytest.approx(
         math.pi / 2.0 * r * straight + corners + basin, rel=1e-3
     )
+
+
+@pytest.mark.parametrize("mirror", [1, -1])
+@pytest.mark.parametrize("tolerance", [0.001, 0.0002])
+def test_a_flight_that_ends_amid_a_rounded_corner_has_its_side_up_to_the_fronts(
+    mirror: int, tolerance: float
+) -> None:
+    """Beyond the arc's centre its side runs on, further than the going, to where a front begins."""
+    radius, going, rise, treads = 0.3, 0.4, 0.4, [1, 2, 3]
+    amid = radius * (1.0 - math.sqrt(0.5))
+    ends = [[mirror * (amid - 5.0), amid - 3.0], [mirror * 2.0, -3.0]][::mirror]
+    file = tank({"shape": "following", "start": ends[0], "end": ends[1], "going": going,
+                 "rise": rise}, tolerance=tolerance)  # fmt: skip
+    takeoff = takeoff_of(file | {"outline": rectangle(10.0, 6.0, corner_radius=radius)})
+    # the fronts stand parallel to the wall of 7 m, and begin on the line at 45 degrees
+    assert area(takeoff, "riser") == pytest.approx(
+        rise * sum(7.0 - k * going for k in treads), rel=1e-3
+    )
+    reach = [0.0, *(math.sqrt(2.0) * (k * going - radius) + radius for k in treads)]
+    want = sum((DEPTH - k * rise) * (reach[k] - reach[k - 1] + going) for k in treads)
+    assert area(takeoff, "step side") == pytest.approx(want, rel=1e-3)

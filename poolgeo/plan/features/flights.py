@@ -13,7 +13,7 @@ from ...errors import Key
 from ..curves import Floats, unit
 from ..outline import outline_ring
 from ..shapes import part_at, polygons_only, within
-from ..stretch import band, inward_at, point_at
+from ..stretch import band, flanks_of, inward_at, point_at
 from .bench import stretch_between_walls
 from .fans import arc_flight, corner_flight, winding_flight
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, reach_of
@@ -134,19 +134,10 @@ def _following(site: Site, flight: schema.FollowingFlight, key: Key) -> FlightPl
     origin, down = point_at(stretch.ring, middle), inward_at(stretch.ring, middle)
     reach = reach_of(flight)
 
-    def flanks(k: int, _: int) -> Floats | None:
-        if stretch.start is None or stretch.end is None:
-            return None
-        points, before, after = stretch.course()
-        ends = [
-            [at, at + n * reach(k)] for at, n in ((points[0], after[0]), (points[-1], before[-1]))
-        ]
-        return np.array(ends)
-
     return FlightPlan(
         lambda k, _: band(stretch, reach(k)),
         lambda k: origin + down * reach(k),
-        flanks,
+        lambda k, _: flanks_of(stretch, reach(k)),
         origin + down * IN_WATER,
         clipped=True,
         count=count_of(flight),
