@@ -41,7 +41,7 @@ def bench_end_along_a_wall() -> PoolDict:
 
 def weir_over_a_recess(**more: float) -> PoolDict:
     """The weir's crest lies at the water level; beside its falling top the recess ends."""
-    weir = {"start": [4, 1], "end": [4, -1], "fall": 0.08, "basin": BASIN, **more}
+    weir = {"start": [4, -1], "end": [4, 1], "fall": 0.08, "basin": BASIN, **more}
     recess = [{"depth": 0.25, "width": 0.09}]
     return pool(rectangle(8.0, 4.0), level(1.5), freeboard=0.2, recess=recess, overflows=[weir])
 
