@@ -52,9 +52,11 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     same = pair[0, kept] == pair[1, kept]
     normals, size = mesh.doubled_areas, 2.0 * mesh.areas
     one, other = sides[:, kept]
-    turn = _angle(normals[one], normals[other])
     step = np.diff(mesh.vertices[ends[:, kept]], axis=0)[0]
-    broad = np.minimum(size[one], size[other]) > CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
+    narrow = size[sides[:, kept]] < CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
+    broad = ~narrow.any(axis=0)
+    beside = _largest_beside(pair, sides, size)
+    turn = _angle(*normals[np.where(narrow, beside[sides[:, kept]], sides[:, kept])])
     stands = np.abs(normals[:, 2]) < size / 2.0
     both = stands[one] & stands[other]
     corner = same & both & broad & (turn > LEAST_BEND)
@@ -67,6 +69,22 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
         np.concatenate([mesh.vertices[ends[:, found].T], mesh.vertices[rims]]),
         np.concatenate([pair[:, found].T, np.column_stack([owners, np.full(len(owners), OPEN)])]),
     )
+
+
+def _largest_beside(pair: Ints, sides: Ints, size: Floats) -> Ints:
+    """Return for each triangle the largest beside it of the same patch (m,), itself where none is.
+
+    Args:
+        pair: (2, e) patches on both sides of each edge.
+        sides: (2, e) triangles there.
+        size: (m,) of the triangles [m2].
+    """
+    one, other = sides[:, pair[0] == pair[1]]
+    own, beside = np.concatenate([one, other]), np.concatenate([other, one])
+    order = np.argsort(size[beside], kind="stable")
+    found = np.arange(len(size))
+    found[own[order]] = beside[order]  # of several the last counts
+    return found
 
 
 def _angle(one: Floats, other: Floats) -> Floats:

@@ -11,10 +11,13 @@ import shapely
 from .curves import Floats
 from .ring import Ring
 from .shapes import parallel_arcs
-from .tolerances import GRID
+from .tolerances import GRID, SHARP_TURN
 
 ON_COURSE = 1e-5
 """[m] A side whose ends lie nearer to a chord than this follows it: some times the grid."""
+
+AT_END = 1e-3
+"""[-] Share of a chord within which a place on it is its end."""
 
 SAME_WAY = 1e-4
 """[rad] A vertex that turns by less is smooth: rounding moves it along a chord by the grid."""
@@ -48,11 +51,7 @@ class Course:
         across = chords[:, 1] - chords[:, 0]
         across = np.column_stack([-across[:, 1], across[:, 0]]) / np.hypot(*across.T)[:, None]
         corner = ring.turns * off < 0.0
-        for end, there in ((0, corner), (1, np.roll(corner, -1))):
-            mirrored = 2.0 * np.sum(across * normals[:, 1 - end], axis=1)[:, None] * across
-            normals[there, end] = (mirrored - normals[:, 1 - end])[there]
-        both = corner & np.roll(corner, -1)
-        normals[both] = across[both, None]
+        _through(normals, across, np.column_stack([corner, np.roll(corner, -1)]))
         return cls(chords, normals)
 
 
@@ -105,11 +104,35 @@ def ring_round(shape: shapely.Polygon, courses: Sequence[Course]) -> Ring:
         mixed = a * (1.0 - t) + b * t
         mixed *= np.sign(np.sum(mixed * inward[follows], axis=1))[:, None]
         found[follows, end] = mixed / np.hypot(*mixed.T)[:, None]
+    # cut in a corner, a chord ends off its curve
+    turned = np.abs(_turn(np.roll(inward, 1, axis=0), inward)) > SHARP_TURN
+    cut = np.zeros((len(start), 2), dtype=bool)
+    for end, share in enumerate(shares):
+        t = share[follows, on[follows]]
+        cut[follows, end] = (t > AT_END) & (t < 1.0 - AT_END)
+    _through(found, inward, cut & np.column_stack([turned, np.roll(turned, -1)]))
     bend = _turn(found[:, 0], found[:, 1]) / 2.0
     lengths = size * np.where(np.abs(bend) > SAME_WAY, bend / np.sin(bend + (bend == 0.0)), 1.0)
     turns = _turn(np.roll(found[:, 1], 1, axis=0), found[:, 0])
     turns[np.abs(turns) < SAME_WAY] = 0.0
     return Ring(np.rint(start / GRID) * GRID, turns, lengths, found)
+
+
+def _through(normals: Floats, across: Floats, astray: np.ndarray) -> None:
+    """Make the curves of chords arcs where an end is off them: true at the other, or straight.
+
+    Args:
+        normals: (k, 2, 2) of the curves at the chords' ends; changed.
+        across: (k, 2) of the chords.
+        astray: (k, 2) which ends are off the curve.
+    """
+    true = normals.copy()
+    for end in (0, 1):
+        other = true[:, 1 - end]
+        mirrored = 2.0 * np.sum(across * other, axis=1)[:, None] * across - other
+        normals[astray[:, end], end] = mirrored[astray[:, end]]
+    straight = astray.all(axis=1)
+    normals[straight] = across[straight, None]
 
 
 def _turn(a: Floats, b: Floats) -> Floats:

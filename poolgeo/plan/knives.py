@@ -14,6 +14,7 @@ from .cut import cut_cells
 from .floor import Floor
 from .keys import among
 from .layers import Layer
+from .spans import boxes_meet
 from .tolerances import GRID
 
 Ints = np.ndarray
@@ -22,6 +23,10 @@ AT_WALL = 5e-5
 """[m] A border goes through a cove's wall vertex, and a cove's wall through a vertex of a border,
 that are nearer than this: where a joint of the cove falls between two vertices of a flattened wall,
 it may stand off the chord."""
+
+NEAR = 0.25
+"""[-] Share of its length that a segment is at most away from a line which holds its ends and its
+middle: farther off, the line would turn by 45 degrees."""
 
 BESIDE_COVES = frozenset({"weir top"})
 """Kinds of which the borders meet a cove's wall from outside, in its vertices, and cut no cell."""
@@ -80,7 +85,26 @@ def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: flo
         left = left[shapely.dwithin(shape, shapely.points(places), tolerance)]
     found = np.zeros(len(segments), dtype=bool)
     found[left] = True
+    # in between, a line of chords is farthest off at one of its vertices
+    of, feet = _beside_vertices(segments[left], cells.vertices[np.concatenate(lines), :2])
+    found[left[of[~shapely.dwithin(shape, shapely.points(feet), tolerance)]]] = False
     return found
+
+
+def _beside_vertices(segments: Floats, vertices: Floats) -> tuple[Ints, Floats]:
+    """Return the places of segments (s, 2, 2) beside vertices (n, 2) near them.
+
+    Returns:
+        (k,) the segment of each, and (k, 2) the place [m].
+    """
+    d = segments[:, 1] - segments[:, 0]
+    about = NEAR * np.hypot(*d.T)
+    low, high = segments.min(axis=1).T - about, segments.max(axis=1).T + about
+    of, vertex = boxes_meet(low, high, vertices.T, vertices.T)
+    share = np.sum((vertices[vertex] - segments[of, 0]) * d[of], axis=1) / np.sum(d * d, axis=1)[of]
+    within = (share > 0.0) & (share < 1.0)
+    of, share = of[within], share[within]
+    return of, segments[of, 0] + share[:, None] * d[of]
 
 
 def _hidden(
@@ -103,7 +127,9 @@ def _hidden(
     top = cove.vertices[:, 2].max()
     hidden = np.zeros(len(cells), dtype=bool)
     for n, layer in enumerate(layers[number + 1 :], number + 1):
-        if isinstance(layer.height, Cells) or not (layer.over == "all" or layer.lowest > top):
+        if isinstance(layer.height, Cells) or layer.kind in BESIDE_COVES:
+            continue  # of these it is not known which cells their borders cut
+        if not (layer.over == "all" or layer.lowest > top):
             continue
         off_border = np.ones(len(cove.triangles), dtype=bool)
         off_border[cut[by == n]] = False

@@ -100,15 +100,17 @@ class _Noding:
         self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
         self.known_side: Ints = np.zeros(0, dtype=np.int64)  # of the sides that they had then
         self.fresh = self.alias  # vertices that may weld
+        self.parted: Ints = np.zeros(0, dtype=np.int64)  # edges that have been split
 
     def once(self) -> bool:
         """Weld, let edges meet, split them; return whether anything was met."""
         self._weld()
         edges, of_strand = self._edges()
-        on, vertex, share = self._met(edges, *self._pairs(edges))
+        on, vertex, share = self._met(edges, of_strand, *self._pairs(edges))
         if not len(on):
             return False
         # one that is split now may come back as a part of another, and has to meet all again
+        self.parted = np.concatenate([self.parted, self.known[np.unique(on)]])
         self.known, self.known_side = (
             np.delete(item, on) for item in (self.known, self.known_side)
         )
@@ -161,7 +163,8 @@ class _Noding:
         new[~new] = (side[~new] & ~self.known_side[at]) != 0
         self.known, self.known_side = keys, side
         ends = np.column_stack(np.divmod(keys, _FAR))
-        return _Edges(ends, attracts, sheet, side, new), inverse
+        parted = are_in(keys, self.parted)
+        return _Edges(ends, attracts, sheet, side, new, parted), inverse
 
     def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:
         """Return the pairs of edges that may meet, of which one is new."""
@@ -182,7 +185,7 @@ class _Noding:
         twice = (i > j) & edges.new[j] & ~is_first[j]
         return i[~twice], j[~twice]
 
-    def _met(self, edges: _Edges, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
+    def _met(self, edges: _Edges, of_strand: Ints, i: Ints, j: Ints) -> tuple[Ints, Ints, Floats]:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
         ends = edges.ends
         reach = self._for_all(self.given.reach, WELD)
@@ -201,10 +204,13 @@ class _Noding:
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
                 pull = np.where(drawn[v], edges.attracts[edge], WELD)
-                reached = off < np.maximum(reach[v], pull)
-                near = reached & (share > 0.0) & (share < 1.0) & ~own
+                pull = np.maximum(reach[v], pull)
+                near = (off < pull) & (share > 0.0) & (share < 1.0) & ~own
                 near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
                 near[near] = ~self._at_end(ends[edge[near]], v[near], reach)
+                if len(self.parted):
+                    there = np.flatnonzero(near & (off > TOUCHING) & ~edges.parted[edge])
+                    near[there] = self._is_of_line(of_strand, edge[there], v[there], pull[there])
                 touched |= near | own
                 on.append(edge[near])
                 vertex.append(v[near])
@@ -233,6 +239,26 @@ class _Noding:
         away = np.hypot(*(self.xy[ends] - self.xy[vertex, None]).transpose(2, 0, 1))
         close = APART * np.maximum(reach[ends], reach[vertex, None])
         found: np.ndarray = (away < close).any(axis=1)
+        return found
+
+    def _is_of_line(self, of_strand: Ints, edge: Ints, vertex: Ints, reach: Floats) -> np.ndarray:
+        """Return whether vertices (k,) are near the segments of which edges (k,) are parts.
+
+        Near is what lies within its reach (k,) [m], or no farther off than a vertex that the part
+        goes through already. Were it measured from the edges alone, a line would be drawn on from
+        vertex to vertex along another that leaves it at a small angle, however far that goes.
+        """
+        order = np.argsort(of_strand, kind="stable")
+        first = np.searchsorted(of_strand[order], edge)
+        count = np.searchsorted(of_strand[order], edge, side="right") - first
+        begin = np.cumsum(count) - count
+        strand = order[np.arange(count.sum()) + np.repeat(first - begin, count)]
+        a, b = self.xy[self.alias[self.given.ends[self.parent[strand]]]].transpose(1, 0, 2)
+        d = (b - a) / np.maximum(np.hypot(*(b - a).T), GRID)[:, None]
+        w = self.xy[np.column_stack([np.repeat(vertex, count), self.ends[strand]])] - a[:, None]
+        off = np.abs(w[..., 0] * d[:, None, 1] - w[..., 1] * d[:, None, 0])
+        near = off[:, 0] < np.maximum(np.repeat(reach, count), off[:, 1:].max(axis=1))
+        found: np.ndarray = np.logical_or.reduceat(near, begin) if len(edge) else near
         return found
 
     def _split(self, ends: Ints, of_strand: Ints, on: Ints, vertex: Ints, share: Floats) -> None:
@@ -264,6 +290,9 @@ class _Noding:
 
 _FAR = 1 << 31
 
+TOUCHING = 2.0 * GRID
+"""[m] A line that passes a vertex nearer than this goes through it, wherever its segment does."""
+
 APART = 1.5
 """[-] Reaches that vertices keep apart. Above the square root of 2, a vertex that a line is bent to
 sees both its new parts at more than a right angle, and so is met by neither again."""
@@ -271,13 +300,18 @@ sees both its new parts at more than a right angle, and so is met by neither aga
 
 @dataclass(frozen=True)
 class _Edges:
-    """Edges (e, 2), lower vertex first, with what holds for any of their strands."""
+    """Edges (e, 2), lower vertex first, with what holds for any of their strands.
+
+    Args:
+        parted: (e,) whether a strand that ran there has been split: another there goes its way.
+    """
 
     ends: Ints
     attracts: Floats
     sheet: Ints
     side: Ints
     new: np.ndarray
+    parted: np.ndarray
 
 
 def _near(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:

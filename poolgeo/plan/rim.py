@@ -86,8 +86,13 @@ def _cut(
     way = reach * np.arange(1, STEPS + 1) / STEPS
     spots = shapely.points(place - way[:, None] * inward)
     nearer = np.flatnonzero(shapely.distance(outline, spots) < NEARER * way)
+    if at_corner:  # through the corner itself, from surely inside
+        place = ring.points[nearest]
+        middle = ring.chord_normals[nearest - 1, 1] + ring.chord_normals[nearest, 0]
+        stop = place - (reach + CRUMB) * inward
+        return shapely.LineString([place + CRUMB * middle, place, stop])
     start = place + CRUMB * inward
-    if not len(nearer) or at_corner:
+    if not len(nearer):
         return shapely.LineString([start, place - (reach + CRUMB) * inward])
     low, high = (way[nearer[0]] - reach / STEPS, way[nearer[0]])
     for _ in range(STEPS // 2):

@@ -260,7 +260,7 @@ class _Lift:
         rows = np.flatnonzero(is_mine)
         low = np.maximum(*(item[rows] for item in standing.tops))
         high = standing.waters[k][rows]
-        open_ = ~_any(low >= high)
+        open_ = _any(low < high) & ~_any(low > high)
         if not open_.any():
             return np.zeros((0, 3), dtype=np.int64)
         low, high = low[open_], high[open_]

@@ -128,7 +128,9 @@ def smooth_lines(mesh: Mesh) -> Floats:
     """Return the segments (k, 2, 3) along which coves leave wall, floor and treads [m]."""
     seen: dict[tuple[int, int], int] = {}
     found = []
-    eases = [item.kind in ("cove", "fillet", "corner cove") for item in mesh.patches]
+    eases = [
+        item.kind in ("cove", "fillet", "corner cove", "corner fillet") for item in mesh.patches
+    ]
     for corners, patch in zip(mesh.triangles.tolist(), mesh.patch.tolist(), strict=True):
         for i, j in ((0, 1), (1, 2), (2, 0)):
             one, two = sorted((corners[i], corners[j]))

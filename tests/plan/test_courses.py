@@ -37,11 +37,14 @@ def test_a_circle_comes_back_as_it_was() -> None:
 
 
 def test_a_parallel_is_smooth_too() -> None:
-    """A circle grown by half a metre, cut by a straight line: two corners, of 90 degrees."""
+    """A circle grown by half a metre, cut by a straight line: two corners.
+
+    They are cut into chords, off the circle, so they turn by 90 degrees nearly.
+    """
     ring = disc(2.0)
     shape = shapely.intersection(ring.thickened(0.5), shapely.box(-9.0, -9.0, 0.0, 9.0))
     found = ring_round(shape, [Course.along(ring), Course.along(ring, 0.5)])
-    assert found.turns[found.turns != 0.0] == pytest.approx([math.pi / 2.0] * 2, abs=1e-4)
+    assert found.turns[found.turns != 0.0] == pytest.approx([math.pi / 2.0] * 2, abs=0.02)
     assert found.perimeter == pytest.approx(2.5 * math.pi + 5.0, rel=1e-3)
 
 

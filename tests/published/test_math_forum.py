@@ -32,4 +32,6 @@ def test_g13_five_stretches(depths: tuple[float, ...], stretches: tuple[float, .
         at += stretch
         places.append((at, depth))
     file = pool(rectangle(at, w), breaks(*places, origin=[-at / 2, 0.0]))
-    assert water(file) == pytest.approx(want + w / 2 * EDGE * (r + v), rel=1e-9)
+    assert water(file) == pytest.approx(
+        want + w / 2 * EDGE * (r + v), rel=1e-7
+    )  # plan vertices lie on a grid
