@@ -82,7 +82,8 @@ class Arris(Part):
     mesh: Annotated[bool, Form("one of true, false")] = Field(
         default=False,
         validate_default=True,
-        description="Whether chamfers and rounds are built into the solid.",
+        description="Whether the chamfers and rounds of tops are built into the solid; a warning"
+        " names the edges that stay square there.",
     )
 
     _sized = field_validator("size")(_has_size)

@@ -41,10 +41,11 @@ class Beach(Part):
              |    |     `--.__  length: in plan; then a face, or none where the floor is reached
     """
 
-    slope: Ratio = Field(description="Slope down, rise over run.")
+    slope: Ratio = Field(description="Slope down, rise over run, from 1:200 to 1:1.")
     length: Annotated[Positive | None, WhenLeftOut("as far as the floor")] = Field(
         default=None,
-        description="Length in plan, then it ends in a face; to the floor if not given.",
+        description="Length in plan, then it ends in a face; if not given, down to where it first"
+        " meets the floor.",
     )
 
     @field_validator("slope")

@@ -69,20 +69,26 @@ class Cove(Part):
     form: Literal["cove", "fillet"] = Field(
         default="cove", description="Round, or a fillet of mortar with a straight face."
     )
-    radius: Positive = Field(description="Radius of the cove, or leg of the fillet.")
+    radius: Positive = Field(
+        description="Radius of the cove, or leg of the fillet where wall and floor are square."
+    )
     deepens: Annotated[Deepening | None, WhenLeftOut("none")] = Field(
         default=None, description="How the radius changes with the depth."
     )
     stretches: tuple[CoveStretch, ...] = Field(
-        default=(), description="Stretches of the outline with a radius of their own, or with none."
+        default=(),
+        description="Stretches of the outline with a radius of their own, or with none; of a basin"
+        " or channel, from plan point to plan point.",
     )
     corners: CornerCove = Field(
         default=False,
-        description="Cove in the upright inside corners of the walls: its radius, or true for"
-        " the cove's own.",
+        description="Cove, or fillet, in the upright inside corners of the walls: its radius, or"
+        " true for the cove's own.",
     )
     also_at: tuple[Foot, ...] = Field(
-        default=(), description="Feet that take the cove as well: risers, bench faces, dam walls."
+        default=(),
+        description="Feet that take the cove as well: in the pool risers, bench faces, dam walls;"
+        " in a spa bench faces, those of its seats; in a basin or channel none.",
     )
 
 

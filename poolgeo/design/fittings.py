@@ -99,13 +99,17 @@ class Fitting(Part):
     name: Name | None = Field(default=None, description="Name of the fitting in reports.")
     body: Name | None = Field(
         default=None,
-        description="Body of water that it serves: the pool, or what lies at the point.",
+        description="Body of water that it serves; if not given the pool, or what lies at 'point'.",
     )
     dam_wall: Name | None = Field(
         default=None,
         description="Spa on whose dam wall it sits, outside: stations are then on its outline.",
     )
-    diameter: Positive | None = Field(default=None, description="Of a round opening.")
+    diameter: Positive | None = Field(
+        default=None,
+        description="Of a round opening; if no size is given, what is usual for the kind (common"
+        " practice, no source).",
+    )
     width: Positive | None = Field(
         default=None,
         description="Of a rectangular opening: level on a wall, else along 'direction'.",
@@ -116,7 +120,9 @@ class Fitting(Part):
         description="Of a rectangular opening, across its width.",
     )
     collar: NotNegative | None = Field(
-        default=None, description="Width of the flange about the opening; 0 where there is none."
+        default=None,
+        description="Width of the flange about the opening; 0 where there is none. If not given,"
+        " what is usual for the kind (common practice, no source).",
     )
     at: Station | None = Field(default=None, description="Station of its middle on the outline.")
     point: Point | None = Field(
@@ -132,7 +138,9 @@ class Fitting(Part):
         default=None, validate_default=True, description="How many are in the row, equally spaced."
     )
     depth: Length | None = Field(
-        default=None, description="Of its middle below the water; it sits on the wall there."
+        default=None,
+        description="Of its middle below the water; it sits on the wall there. If neither depth nor"
+        " offset is given, what is usual for the kind (common practice, no source).",
     )
     offset: Length | None = Field(
         default=None,
@@ -144,7 +152,9 @@ class Fitting(Part):
         description="Of the width of one that lies, degrees from x; else along the outline.",
     )
     spacing: Positive | None = Field(
-        default=None, description="Distance between the two anchors of a ladder."
+        default=None,
+        description="Distance between the two anchors of a ladder; 0.5 m if not given (common"
+        " practice, no source).",
     )
     protection: Name | None = Field(
         default=None, description="How a suction is made safe from entrapment, in words."

@@ -52,7 +52,7 @@ class Basin(Part):
         " source.",
     )
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between its walls and its floor."
+        default=None, description="Cove, or fillet, between its walls and its floor."
     )
 
     @field_validator("outline")
@@ -89,7 +89,8 @@ class Weir(Part):
         description="Where it ends, anticlockwise from its start.",
     )
     thickness: Annotated[Positive | None, WhenLeftOut("that of the wall there")] = Field(
-        default=None, description="Thickness of the wall there."
+        default=None,
+        description="Thickness of the wall there; to be given where that changes along the weir.",
     )
     crest: Length = Field(
         default=0.0,
@@ -137,5 +138,5 @@ class Channel(Weir):
         default=None, description="Height of its outer wall above the pool's water."
     )
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between its walls and its floor."
+        default=None, description="Cove, or fillet, between its walls and its floor."
     )

@@ -172,14 +172,16 @@ class Pool(Part):
     )
     freeboard: Positive = Field(
         default=0.15,
-        description="Distance of the water level below the top of the wall."
+        description="Height of the wall's top above the water level."
         " The default is common practice, no source.",
     )
-    outline: Outline = Field(description="Plan shape, at the face of the walls.")
+    outline: Outline = Field(
+        description="Plan shape, at the face of the walls; of walls that lean, at their top."
+    )
     floor: Floor = Field(description="Depths of the floor.")
     hopper: tuple[Hopper, ...] = Field(default=(), description="Deeper parts sunk into the floor.")
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between walls and floor."
+        default=None, description="Cove, or fillet of mortar, where walls and floor meet."
     )
     batter: Annotated[Batter | None, WhenLeftOut("none")] = Field(
         default=None, description="How the walls lean."
@@ -219,7 +221,9 @@ class Pool(Part):
         default=None, description="How external edges are finished."
     )
     waterline: Waterline = Field(
-        default=Waterline(), description="Extent of the waterline band, of every body of water."
+        default=Waterline(),
+        description="Extent of the waterline band of every body of water; one that is dry at rest"
+        " has none.",
     )
     coping: Coping = Field(default=Coping(), description="What lies under the coping.")
     rules: Annotated[Name | None, WhenLeftOut("none")] = Field(

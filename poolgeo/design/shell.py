@@ -69,23 +69,33 @@ class ThickenedEdge(Part):
 class Shell(Part):
     """The concrete: walls measured square to the outline, floor square to its slope.
 
-    The defaults are common practice, no source.
+    The defaults are common practice, no source; where ``wall`` or ``floor`` is left out, a warning
+    says what was taken.
     """
 
-    wall: Positive = Field(default=0.25, description="Thickness of the walls.")
-    floor: Positive = Field(default=0.25, description="Thickness of the floor.")
+    wall: Positive = Field(
+        default=0.25,
+        description="Thickness of the walls. The default is common practice, no source.",
+    )
+    floor: Positive = Field(
+        default=0.25,
+        description="Thickness of the floor. The default is common practice, no source.",
+    )
     beam: Annotated[Beam | None, WhenLeftOut("none")] = Field(
         default=None, description="A bond beam at the head of the pool's wall."
     )
     footing: Annotated[Footing | None, WhenLeftOut("none")] = Field(
-        default=None, description="A footing all round the pool's wall."
+        default=None,
+        description="A footing all round the pool's wall; it ends where a basin's or channel's"
+        " concrete stands.",
     )
     thickened_edge: Annotated[ThickenedEdge | None, WhenLeftOut("none")] = Field(
         default=None, description="Deeper concrete under the pool's wall."
     )
     blinding: NotNegative = Field(
         default=0.1,
-        description="How far the blinding under a shell in the ground runs out beyond it.",
+        description="How far the blinding under a shell in the ground runs out beyond it; no"
+        " thickness. The default is common practice, no source.",
     )
 
 

@@ -62,19 +62,23 @@ class Spa(Part):
         default=0.0, description="Height of the spa water above the pool water; 0 is flush."
     )
     freeboard: Positive = Field(
-        default=0.1, description="Height of the spa's wall top and dam wall top above its water."
+        default=0.1,
+        description="Height of the spa's wall top and dam wall top above its water. The default is"
+        " common practice, no source.",
     )
     depth: Positive = Field(description="Water depth of the spa.")
     seats: tuple[Seat, ...] = Field(default=(), description="Seats along the spa's walls.")
     wells: tuple[Well, ...] = Field(default=(), description="Deeper parts of the spa's floor.")
     dam_wall: Positive = Field(
-        default=0.2, description="Thickness of the wall where it stands in the pool."
+        default=0.2,
+        description="Thickness of the wall where it stands in the pool. The default is common"
+        " practice, no source.",
     )
     spillways: tuple[Spillway, ...] = Field(
         default=(), description="Notches that the spa spills over into the pool."
     )
     cove: Annotated[Cove | None, WhenLeftOut("none")] = Field(
-        default=None, description="Fillet between the spa's walls and floor."
+        default=None, description="Cove, or fillet, between the spa's walls and floor."
     )
     waterline: Annotated[Waterline | None, WhenLeftOut("as the pool's")] = Field(
         default=None, description="Extent of the spa's waterline band."

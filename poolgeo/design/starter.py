@@ -12,14 +12,14 @@ _STARTER = """\
 name: Small garden pool
 units: mm # mm, m, ft or in
 
-outline: # also: polygon, polyline, spline, ellipse, circle
+outline: # also: polygon, polyline, spline, ellipse, circle, combined, dxf, csv
   shape: rectangle
   length: 8000
   width: 4000
   corner_radius: 400
   centre: [0, 0]
 
-floor: # also: level, plane
+floor: # also: level, plane, drains, dished, spots
   shape: breaks # depths at break lines across 'direction', at a distance from 'origin'
   origin: [-4000, 0]
   direction: 0
@@ -32,7 +32,7 @@ cove: # fillet where wall and floor meet
 
 steps:
   - name: entry steps
-    shape: end # across the shallow end, wall to wall; also: side, following
+    shape: end # across the shallow end, wall to wall; also: side, following, corner, arc ...
     direction: 0 # the way down
     going: 300 # depth of each tread
     risers: 4 # equal risers from the top tread to the floor

@@ -106,7 +106,7 @@ class Descent(Part):
     rise: Rises | None = Field(
         default=None,
         validate_default=True,
-        description="Height between treads, one or a list, in place of 'risers'.",
+        description="Height between treads, for 'risers': one, down to 100 treads, or a list.",
     )
     top_tread: Annotated[Positive | None, WhenLeftOut("one rise")] = Field(
         default=None, description="Depth of the top tread; one rise where not given."
@@ -176,7 +176,7 @@ class SideFlight(Flight):
 class EndFlight(Flight):
     """A flight across an end, wall to wall, going down along ``direction``.
 
-    The first nosing stands one going from the outermost point of that end.
+    The first nosing is one going from the outermost point of that end; two such ends are refused.
     """
 
     shape: Literal["end"]

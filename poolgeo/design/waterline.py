@@ -21,10 +21,14 @@ class Waterline(Part):
     """
 
     above: NotNegative = Field(
-        default=0.075, description="Height of the waterline band above the water level."
+        default=0.075,
+        description="Height of the waterline band above the water level. The default is common"
+        " practice, no source.",
     )
     below: NotNegative = Field(
-        default=0.075, description="Height of the waterline band below the water level."
+        default=0.075,
+        description="Height of the waterline band below the water level. The default is common"
+        " practice, no source.",
     )
 
 
@@ -41,5 +45,5 @@ class Coping(Part):
     membrane_return: NotNegative = Field(
         default=0.0,
         description="Width of wall top, from its inner edge, on to which the membrane returns"
-        " under the coping; 0 is none.",
+        " under the coping, on the walls of every body and on islands; 0 is none.",
     )
