@@ -28,6 +28,7 @@ from .surface.labels import (
     corner_tangents,
     creases_of,
     floors_of,
+    level_tops_of,
     tangents_of,
 )
 from .surface.lift import Lifted, lift
@@ -143,6 +144,7 @@ def _model(
         (),
         rounds=layout.rounds,
         bends=bends_of(plan),
+        level_tops=level_tops_of(plan),
     )
 
 

@@ -162,6 +162,7 @@ class Model:
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
         arrises: Those that are in the solid; None where none are to be.
+        level_tops: Patches that are level by design.
     """
 
     design: Design
@@ -184,6 +185,7 @@ class Model:
     rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
+    level_tops: frozenset[Patch] = frozenset()
 
     @property
     def square(self) -> Model:

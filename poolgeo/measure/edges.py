@@ -28,6 +28,9 @@ PLUMB = 1e-9
 LEAST_AREA = 1e-16
 """[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
 
+UP = np.array([[0.0], [0.0], [1.0]])
+"""Where a level top faces."""
+
 TANGENT = 2
 """Stands for a smooth junction among creases."""
 
@@ -97,7 +100,10 @@ def edges_of(model: Model) -> Edges:
     crease = _creases(model, pair)
     in_floor = np.array([item in model.floors for item in mesh.patches])
     breaks = np.flatnonzero((crease != 0) & (crease != TANGENT) & in_floor[patches].all(axis=0))
-    angle, sound = _angles(model, ends, sides, patches, breaks)
+    level = np.array([item in model.level_tops for item in mesh.patches])
+    on_floor = in_floor[patches]
+    meet = np.flatnonzero((on_floor[0] & level[patches[1]]) | (on_floor[1] & level[patches[0]]))
+    angle, sound = _angles(model, ends, sides, patches, np.concatenate([breaks, meet]))
     for fillets, bend_of in model.bends.items():
         angle[pair == _pair_key(mesh, fillets)] = bend_of
     # a break between curved pieces may be a toe here and a brow there
@@ -161,14 +167,15 @@ def _angles(
 ) -> tuple[Floats, Bools]:
     """Dihedral angles through the water [deg], and whether both triangles have an area.
 
-    At a break of the floor its pieces themselves tell: a needle beside it may lean either way.
+    At a break of the floor its pieces themselves tell, and where a floor meets a level top what
+    both were made as: a needle beside the edge may lean either way.
 
     Args:
         model: The model.
         ends: (2, e) vertices.
         sides: (2, e) triangles.
         patches: (2, e) their patches.
-        breaks: (k,) which edges lie on breaks of the floor.
+        breaks: (k,) which edges lie on breaks of a floor, or between a floor and a level top.
 
     Returns:
         (e,) angles, (e,) whether they are sound.
@@ -177,8 +184,11 @@ def _angles(
     one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
     for normal, side in zip((one, other), patches, strict=True):
         for patch in np.unique(side[breaks]).tolist():
-            floor, piece = model.floors[mesh.patches[patch]]
             mine = breaks[side[breaks] == patch]
+            if mesh.patches[patch] in model.level_tops:
+                normal[:, mine] = UP
+                continue
+            floor, piece = model.floors[mesh.patches[patch]]
             middles = (mesh.vertices[ends[0, mine], :2] + mesh.vertices[ends[1, mine], :2]) / 2.0
             normal[:, mine] = floor.normal_of(middles, piece).T
     return _turned(mesh, ends, one, other)

@@ -263,7 +263,7 @@ class Loft:
         """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
         side, start, stop = item.side, float(first.s[0]), float(last.s[0])
         reach = float(last.s[-1] - first.s[-1])
-        least = CROWD / max(stop - start, 1e-12)
+        least = CROWD / max(stop - start, 1e-12)  # nearer ones may be welded to the end
         found, plain = np.zeros(0), np.zeros(0)
         for end in (first, last):
             at = np.array([(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near])

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from .arrangement import Arrangement, components
 from .cells import Cells
@@ -19,7 +20,7 @@ from .levels import Levels, stages
 from .linework import NO_CELL, WHOLE, Linework
 from .noding import Strands
 from .side import Side
-from .slope import Slope
+from .slope import Slope, facets_of, heights_on
 from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
@@ -92,9 +93,10 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
         else:
             z = np.full(count, layer.height)
         if layer.over == "floor":
-            below = ground[plan.face % count]
-            over = heights[n][plan.start] - heights[below, plan.start]
-            covered &= (ground == OUTSIDE) | (_mean(plan, over, cell, area) > 0.0)
+            at = heights[n][plan.start] - heights[ground[plan.face % count], plan.start]
+            over = _mean(plan, at, cell, area)
+            _over_hidden(layer, z, layers, ground, covered, side, over)
+            covered &= (ground == OUTSIDE) | (over > 0.0)
         if not isinstance(layer.height, float | Slope):
             ground = np.where(covered, n, ground)
         elif layer.over == "all":
@@ -123,6 +125,39 @@ def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Float
     """
     mean = plan.mean_at(at)
     return mean if area is None else np.where(cell == WHOLE, plan.mean_at(at, area), mean)
+
+
+def _over_hidden(
+    layer: Layer,
+    z: Floats,
+    layers: Sequence[Layer],
+    ground: Ints,
+    covered: np.ndarray,
+    side: Side,
+    over: Floats,
+) -> None:
+    """Fill in how far a layer stands above coves at faces of which no vertex tells.
+
+    Such a face lies within cells that no line cuts, as something hides all of them.
+
+    Args:
+        layer: The layer.
+        z: (f + 1,) its mean height at each face [m].
+        layers: All, in painting order.
+        ground: (f + 1,) what everything stands on there.
+        covered: (f + 1,) whether the layer's region holds each face.
+        side: The upper side.
+        over: (f + 1,) how far it stands above the ground, nan where that is not known [m].
+    """
+    unknown = np.flatnonzero(covered & (ground != OUTSIDE) & np.isnan(over))
+    for n in np.unique(ground[unknown]).tolist():
+        cells, faces = layers[n].height, unknown[ground[unknown] == n]
+        if isinstance(cells, Cells):
+            at = side.inner[faces]
+            own = layer.height.height(at) if isinstance(layer.height, Slope) else z[faces]
+            facets, planes, _ = facets_of(cells, shapely.multipoints(at))
+            nearest = shapely.STRtree(facets).nearest(shapely.points(at))
+            over[faces] = own - heights_on(planes[nearest], at)
 
 
 def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Floats:

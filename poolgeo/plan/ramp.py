@@ -9,6 +9,7 @@ is level in corners, where one of its two borders does not advance.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -18,13 +19,16 @@ from .envelope import envelope
 from .shapes import crossings, parallel
 from .slope import LEAST, Slope, plane_of, slope_of
 from .stretch import rails
-from .tolerances import GRID, SHARP_TURN
+from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 FLUSH = 1e-7
 """[m] Four corners whose fourth lies nearer to the plane of the others are one facet."""
 
 ADVANCE = 1e-6
 """[m] A border that goes on by less does not advance."""
+
+THIN = 2.0 * WELD
+"""[m] What sticks out by less, or is thinner, comes of rounding."""
 
 
 class FoldedError(ValueError):
@@ -43,17 +47,30 @@ Course = tuple[Floats, Floats, Floats]
 """(k, 2) vertices of a line [m], and the unit normals before and after each."""
 
 
-def across(course: Course, offsets: Sequence[float], heights: Sequence[float]) -> Slope:
+def across(
+    course: Course,
+    offsets: Sequence[float],
+    heights: Sequence[float],
+    inside: shapely.Geometry | None = None,
+) -> Slope:
     """Return a top with a height for each distance from a line.
 
     Args:
         course: The line.
         offsets: Distances, rising from 0, or falling from 0 on the other side of it [m].
         heights: The height at each; they all rise or all fall [m].
+        inside: The plan of the top, of a line that has ends. Where one side of it reaches beyond an
+            end, that end is the nearest place of the line. None for a closed line.
     """
-    lines = _lines(course, offsets)
     facets, planes = [], []
-    for near, far, low, high in zip(lines, lines[1:], heights, heights[1:], strict=False):
+    every = [_lines(course, offsets)]
+    if inside is not None:
+        every += _ends(course, offsets, inside)
+    for near, far, low, high in (
+        (*pair, *levels)
+        for lines in every
+        for pair, levels in zip(pairwise(lines), pairwise(heights), strict=True)
+    ):
         corners = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
         z = np.broadcast_to([low, low, high, high], corners.shape[:2])
         for item in _unfolded(np.concatenate([corners, z[..., None]], axis=2), offsets[-1]):
@@ -62,7 +79,45 @@ def across(course: Course, offsets: Sequence[float], heights: Sequence[float]) -
                 planes.append(plane_of(part[:3]))
     shapes = shapely.orient_polygons(np.array(facets))
     falls = heights[-1] < heights[0]
-    return slope_of(*envelope(shapes, np.array(planes), highest=falls))
+    highest, of_highest = envelope(shapes, np.array(planes), highest=falls)
+    return slope_of(*_clipped(highest, of_highest, inside))
+
+
+def _ends(course: Course, offsets: Sequence[float], inside: shapely.Geometry) -> list[list[Floats]]:
+    """Return lines as of `_lines` about the ends of a line, each sector that a plan reaches into.
+
+    Without them a top would jump where the side that an end belongs to ends.
+    """
+    points, before, after = course
+    reached = shapely.buffer(inside, -THIN, join_style="mitre")
+    shapely.prepare(reached)
+    turns = np.linspace(0.0, np.pi, int(np.ceil(np.pi / OUTLINE_TURN)) + 1)
+    found = []
+    for end, normal, way in ((points[0], after[0], turns[::-1]), (points[-1], before[-1], -turns)):
+        angle = np.arctan2(normal[1], normal[0]) + way
+        rays = np.column_stack([np.cos(angle), np.sin(angle)])
+        far = end + offsets[-1] * rays
+        near = np.broadcast_to(end, far[1:].shape)
+        sectors = shapely.polygons(np.stack([near, far[:-1], far[1:]], axis=1))
+        found += [
+            [end + offset * rays[k : k + 2] for offset in offsets]
+            for k in np.flatnonzero(shapely.intersects(reached, sectors)).tolist()
+        ]
+    return found
+
+
+def _clipped(
+    facets: np.ndarray, planes: Floats, inside: shapely.Geometry | None
+) -> tuple[np.ndarray, Floats]:
+    """Return what of facets (k,), and their planes (k, 3), lies inside; no slivers along it."""
+    if inside is None:
+        return facets, planes
+    beyond = shapely.difference(facets, shapely.buffer(inside, THIN, join_style="mitre"))
+    out = shapely.area(beyond) > LEAST
+    parts, of = shapely.get_parts(shapely.intersection(facets[out], inside), return_index=True)
+    thick = ~shapely.is_empty(shapely.buffer(parts, -THIN / 2.0))
+    left = np.concatenate([facets[~out], parts[thick]])
+    return left, np.concatenate([planes[~out], planes[out][of[thick]]])
 
 
 def along(course: Course, width: float, first: float, last: float) -> Slope:

@@ -20,7 +20,7 @@ from .shapes import nearest_on, parallel_arcs
 from .tolerances import GRID, WELD
 
 NEARLY = 0.3
-"""[-] How much the bow of a curve off its chord may differ from a parabola's."""
+"""[-] How much the bow of a curve off its chord may differ from what its ends say."""
 
 SMOOTH = 1e-5
 """[rad] A turn below this is none: the rounded numbers of a drawing leave more than zero where
@@ -78,7 +78,7 @@ class Ring:
         """Return which plan points (k, 2) lie on the true curve, and off the chords.
 
         Between its ends, which are at right angles to the normals there, a chord's curve stands
-        off it nearly as a parabola does.
+        off it nearly as a cubic does.
 
         Args:
             points: [m].
@@ -105,13 +105,15 @@ class Ring:
     def _bows(self, on: npt.NDArray[np.int64], share: Floats) -> tuple[Floats, Floats]:
         """Return chords (k, 2), and how far their curve stands off them at shares of them [m]."""
         chord = np.roll(self.points, -1, axis=0)[on] - self.points[on]
-        ends = self.chord_normals[on]
-        turn = np.arctan2(
-            ends[:, 0, 0] * ends[:, 1, 1] - ends[:, 0, 1] * ends[:, 1, 0],
-            np.sum(ends[:, 0] * ends[:, 1], axis=1),
-        )
-        across = np.column_stack([chord[:, 1], -chord[:, 0]])
-        return chord, (turn * share * (1.0 - share) / 2.0)[:, None] * across
+        left = np.column_stack([-chord[:, 1], chord[:, 0]])
+        # the cubic along the normals' tangents, which bends both ways where they say so
+        first, last = (
+            np.sum(left * way, axis=1) / np.sum(chord * way, axis=1)
+            for way in (np.column_stack([n[:, 1], -n[:, 0]])
+                        for n in self.chord_normals[on].transpose(1, 0, 2))
+        )  # fmt: skip
+        bow = share * (1.0 - share) * (first * (1.0 - share) - last * share)
+        return chord, bow[:, None] * left
 
     def with_points(self, points: Floats) -> Ring:
         """Return the ring with further vertices (k, 2) that lie on its true curve [m].

@@ -192,9 +192,10 @@ class Skirt:
         # a convex curve lies nearest where it stands out furthest
         vertex = np.argmax(xy @ self.outward.T - self._stands, axis=-1)
         chord = vertex - (self._ahead(xy, vertex) < 0.0)
-        last = len(self.points) - 2
+        count = len(self.points) - 1
         closed = bool((self.points[0] == self.points[-1]).all())
-        found: np.ndarray = np.where(chord < 0, last if closed else 0, np.minimum(chord, last))
+        # of a closed curve the last vertex is the first again, and rounding tells which is found
+        found: np.ndarray = chord % count if closed else np.clip(chord, 0, count - 1)
         return found
 
     def _foot(self, xy: Floats) -> tuple[Floats, Floats]:

@@ -120,6 +120,15 @@ def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
     }
 
 
+def level_tops_of(plan: PlanMap) -> frozenset[Patch]:
+    """Return the patches that are level by design."""
+    made: dict[bool, set[Patch]] = {True: set(), False: set()}
+    for n, piece in set(zip(plan.top.tolist(), plan.part.tolist(), strict=True)):
+        layer = plan.layers[n]
+        made[isinstance(layer.height, float)].add(patch_of(layer, piece))
+    return frozenset(made[True] - made[False])
+
+
 def canals_of(plan: PlanMap) -> dict[Patch, Canal]:
     """Return for each patch of a cove the ball that made it."""
     return {

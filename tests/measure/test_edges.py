@@ -247,3 +247,20 @@ def test_a_raised_spa() -> None:
     crest = [run for run in takeoff.edges if "dam wall top" in run.kind]
     assert sum(run.wet_length for run in crest) == 0.0
     assert wet_area(takeoff, "dam wall face") == pytest.approx(8 * 1.5, rel=1e-6)
+
+
+def test_a_floor_that_rises_over_a_tread_meets_it_in_any_unit() -> None:
+    """In feet a needle of the tread beside their edge leans as the floor does."""
+    points = [[4.671, 0.929, 0.15], [1.775, 3.721, 0.3], [-4.651, 1.905], [-3.9, -1.551],
+              [1.768, -3.477, -0.1]]  # fmt: skip
+    breaks = [{"at": -2.847, "depth": 1.31}, {"at": -1.639, "depth": 1.709}]
+    floor = {"shape": "breaks", "direction": -63.0, "breaks": breaks}
+    flight = {"shape": "following", "start": [1.415, 19.95], "end": [18.755, 6.945],
+              "going": 0.28, "rise": 0.266}  # fmt: skip
+    file = pool({"shape": "polyline", "points": points}, floor, steps=[flight], tolerance=1e-3)
+    found, in_feet = (
+        sorted(lengths(takeoff_of(file | {"units": unit}), "floor/tread", "internal"))
+        for unit in ("m", "ft")
+    )
+    assert len(found) == 4
+    assert in_feet == pytest.approx([0.3048 * length for length in found], rel=1e-3)

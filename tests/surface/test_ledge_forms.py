@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import pytest
+import shapely
 
 from poolgeo.measure.takeoff import measure
 
@@ -289,3 +291,32 @@ def test_a_bench_round_corners_is_mitred_inside_and_round_outside() -> None:
     front = 5.0 + 4.0 + math.pi / 4.0 + 4 * 0.5
     assert area(takeoff, "bench face") == pytest.approx(front * (DEPTH - 0.45), rel=1e-3)
     assert lengths(takeoff, "bench face/bench face", "internal") == pytest.approx([DEPTH - 0.45])
+
+
+def test_beyond_its_end_the_end_is_the_nearest_place() -> None:
+    """It goes all round but for 0.3 m before a corner, and falls from the nearest of its line."""
+    model = model_of(tank(following((4.7, 3), (5, 3), edge_depth=0.5)))
+    line = shapely.LineString([(4.7, 3), (-5, 3), (-5, -3), (5, -3), (5, 3)])
+    mesh = model.surface
+    mine = np.array([item.kind == "bench top" for item in mesh.patches])[mesh.patch]
+    corners = mesh.vertices[mesh.triangles[mine]].reshape(-1, 3)
+    away = shapely.distance(line, shapely.points(corners[:, :2]))
+    assert corners[:, 2] == pytest.approx(-0.3 - 0.2 * away, abs=1e-4)
+    # four corners' squares as in the mitre above; beside the gap it lies a hair deeper
+    away_sum = 24.0 / 2.0 + 4.0 / 3.0
+    concrete = 28.0 * (DEPTH - 0.3) - 0.2 * away_sum
+    assert measure(model).water["pool"] == pytest.approx(BASIN - concrete, abs=5e-4)
+
+
+def test_a_ledge_hides_a_cove_that_a_bench_hides() -> None:
+    """Lines of its facets lie over cells that nothing cuts."""
+    round_corner = {
+        "shape": "combined",
+        "parts": [{"add": rectangle(10.0, 6.0)}, {"subtract": circle(1.0, centre=[-5.0, -3.0])}],
+    }
+    ledge = following((-5, -1.4), (5, 0), edge_depth=0.5)
+    bench = {"start": [5, 0], "end": [-5, -2], "width": 0.4, "depth": 0.5}
+    bare = pool(round_corner, level(DEPTH), ledges=[ledge], bench=[bench])
+    takeoff, coved = takeoff_of(bare), takeoff_of({**bare, "cove": {"radius": 0.2}})
+    assert area(coved, "bench top") == pytest.approx(area(takeoff, "bench top"), rel=1e-5)
+    assert coved.water["pool"] < takeoff.water["pool"]

@@ -105,7 +105,7 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     course = stretch.course()
     if ledge.edge_depth is not None and ledge.edge_depth != ledge.depth:
         edge = site.level - ledge.edge_depth
-        top = across(course, [0.0, ledge.width], [level, edge])
+        top = across(course, [0.0, ledge.width], [level, edge], _reached(stretch, region))
         return [_Piece(region, top, drawn=False)]
     if ledge.end_depth is not None and ledge.end_depth != ledge.depth:
         try:
@@ -125,9 +125,15 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     reach = _reach(site, ledge.beach, level)
     low = level - ledge.beach.slope * reach
     offsets = [0.0, ledge.width, ledge.width + reach]
-    slope = across(course, offsets, [level, level, low])
-    whole = _to_the_floor(site, ledge, slope, band(stretch, ledge.width + reach), region, key, name)
+    whole = band(stretch, ledge.width + reach)
+    slope = across(course, offsets, [level, level, low], _reached(stretch, whole))
+    whole = _to_the_floor(site, ledge, slope, whole, region, key, name)
     return [_Piece(whole, slope, "beach"), _Piece(region, level, drawn=False)]
+
+
+def _reached(stretch: Stretch, region: shapely.Geometry) -> shapely.Geometry | None:
+    """Return what a band covers within its walls; None of one that has no ends."""
+    return None if stretch.start is None else within(region, stretch.ring.polygon)
 
 
 def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key, name: str) -> list[_Piece]:
