@@ -75,20 +75,22 @@ class Ring:
         return np.where(self.turns[:, None] == 0.0, self.chord_normals[:, 0], np.nan)
 
     def beside_chords(self, points: Floats, off: float) -> npt.NDArray[np.bool_]:
-        """Return which plan points (k, 2) lie on the true curve, and off the chords.
+        """Return which plan points (k, 2) lie on the true curve beside chords that pass some by.
 
         Between its ends, which are at right angles to the normals there, a chord's curve stands
         off it nearly as a cubic does.
 
         Args:
             points: [m].
-            off: How far off the chords they must be [m].
+            off: How far off a chord one of them must be [m].
         """
         on, share, _ = nearest_on(self.points, points)
         chord, bow = self._bows(on, share)
         away = points - (self.points[on] + share[:, None] * chord)
         near = np.hypot(*(away - bow).T) < NEARLY * np.hypot(*bow.T) + GRID
-        found: npt.NDArray[np.bool_] = near & (np.hypot(*away.T) > off)
+        passed = near & (np.hypot(*away.T) > off)
+        # a new vertex moves the chord that it parts: all that lies on the curve there goes with it
+        found: npt.NDArray[np.bool_] = near & np.isin(on, on[passed])
         return found
 
     def curve(self, on: npt.NDArray[np.int64], share: Floats) -> Floats:
