@@ -82,8 +82,7 @@ class Edges:
 def edges_of(model: Model) -> Edges:
     """Find the edges of a model's inside surface."""
     mesh = model.surface
-    number = {kind: i for i, kind in enumerate(KINDS)}
-    kind_of = np.array([number.get(item.kind, -1) for item in mesh.patches])
+    kind_of = np.array([KINDS.index(p.kind) if p.kind in KINDS else -1 for p in mesh.patches])
     ends, sides = mesh.pairs
     patches = mesh.patch.take(sides)
     same = patches[0] == patches[1]
@@ -100,10 +99,8 @@ def edges_of(model: Model) -> Edges:
     crease = _creases(model, pair)
     in_floor = np.array([item in model.floors for item in mesh.patches])
     breaks = np.flatnonzero((crease != 0) & (crease != TANGENT) & in_floor[patches].all(axis=0))
-    level = np.array([item in model.level_tops for item in mesh.patches])
-    on_floor = in_floor[patches]
-    meet = np.flatnonzero((on_floor[0] & level[patches[1]]) | (on_floor[1] & level[patches[0]]))
-    angle, sound = _angles(model, ends, sides, patches, np.concatenate([breaks, meet]))
+    meets = _at_level_tops(model, in_floor, patches)
+    angle, sound = _angles(model, ends, sides, patches, np.append(breaks, meets))
     for fillets, bend_of in model.bends.items():
         angle[pair == _pair_key(mesh, fillets)] = bend_of
     # a break between curved pieces may be a toe here and a brow there
@@ -142,6 +139,14 @@ def edges_of(model: Model) -> Edges:
         sides,
         joined.T,
     )
+
+
+def _at_level_tops(model: Model, in_floor: Bools, patches: Ints) -> Ints:
+    """Return the numbers of the edges at which a floor meets a level top."""
+    level = np.array([item in model.level_tops for item in model.surface.patches])
+    one, other = patches
+    meets: Bools = (in_floor[one] & level[other]) | (in_floor[other] & level[one])
+    return np.flatnonzero(meets)
 
 
 def _pair_key(mesh: Mesh, patches: frozenset[Patch]) -> int:

@@ -19,13 +19,11 @@ from .tolerances import GRID, WELD
 
 Ints = np.ndarray
 
-
 FLAT = 180.0
 """[deg] Angle between faces in one plane."""
 
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
-
 
 CROWD = 3.0 * WELD
 """[m] Places of one ring nearer to each other than this become one: a line of another feature would
@@ -277,9 +275,8 @@ class Loft:
                 raise CoveMisfitError(reason, side.at(first.s[:1])[0][0])
         # a vertex of the wall goes before what a joint laid there, which moves with the chords
         for more in (side.s, np.array(item.touches)):
-            share = (more - start) / max(stop - start, 1e-12)
-            share = share[(share > least) & (share < 1.0 - least)]
-            found = _with_room(found, share, least)
+            at = (more - start) / max(stop - start, 1e-12)
+            found = _with_room(found, at[(at > least) & (at < 1.0 - least)], least)
         return _with_room(found, plain, least)
 
     def _flap(self, end: End, contact: Floats, group: int, *, at_start: bool) -> None:
