@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+import shapely
 
 from .design import schema
 from .design.lengths import in_units
@@ -16,6 +17,7 @@ from .layout import Layout, layout_of
 from .model import Arrises, Body, Model
 from .plan.corners import corners_of
 from .plan.features.waterline import levels_of
+from .plan.layers import Layer
 from .plan.levels import Levels
 from .plan.limits import compare
 from .plan.planmap import PlanMap, plan_map
@@ -34,6 +36,9 @@ from .surface.labels import (
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
+
+MEETS = 5e-3
+"""[m] What ends nearer than this to a place meets others there."""
 
 
 def build(design: Design) -> Model:
@@ -72,9 +77,7 @@ def build(design: Design) -> Model:
         lifted = lift(plan, levels, layout.rounds)
         found = _model(design, layout, plan, lifted, levels)
     except GeometryError as error:
-        rule = f"must give a closed solid, and gives none {error}"
-        remedy = "move what meets there by a few millimetres, and tell the developers"
-        raise PoolFileError(_placed(design, [Finding((), rule, "", remedy)])) from error
+        raise PoolFileError(_placed(design, [_not_closed(error, layers)])) from error
     if design.pool.arris is not None and design.pool.arris.mesh:
         found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
@@ -85,6 +88,21 @@ def build(design: Design) -> Model:
         raise PoolFileError(_placed(design, findings.found))
     warnings = tuple(_placed(design, findings.found))
     return replace(found, warnings=warnings, fittings=fittings, joints=joints)
+
+
+def _not_closed(error: GeometryError, layers: Sequence[Layer]) -> Finding:
+    """Say where a solid does not close, and what meets there: a fault of poolgeo."""
+    place = shapely.Point(error.place)
+    near = [item for item in layers if shapely.dwithin(item.region.boundary, place, MEETS)]
+    if not near:
+        near = [item for item in layers if shapely.dwithin(item.region, place, MEETS)][-2:]
+    names = dict.fromkeys(item.feature or item.kind for item in near)
+    return Finding(
+        near[-1].key if near else (),
+        f"must give a closed solid, and gives none {error}",
+        f"there meet {', '.join(names)}" if names else "",
+        "move what meets there by a few millimetres, and tell the developers",
+    )
 
 
 def _with_arrises(
