@@ -142,12 +142,14 @@ def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
     bend = np.abs(180.0 - angle)
     least = np.where(patches[0] == patches[1], LEAST_BEND, FLUSH)
     kept: Bools = sound & (bend > least) & (bend < SLIT)
-    # a triangle of a curved slope that stands on one border only is flat: its neighbours tell
+    # a triangle of a curved slope that stands on one border only is flat, a needle leans anyhow:
+    # the others of the same two faces tell
     _, number = numbered(patches.min(axis=0) * len(mesh.patches) + patches.max(axis=0))
-    votes, mine = np.bincount(number, kept), np.bincount(number)
-    mean = np.bincount(number, np.where(kept, angle, 0.0)) / np.maximum(votes, 1.0)
-    weak = ~kept & sound & (bend < FLUSH) & (patches[0] != patches[1])
-    weak &= (2.0 * votes > mine)[number]
+    weight = mesh.areas[sides].min(axis=0)
+    votes, asked = np.bincount(number, np.where(kept, weight, 0.0)), np.bincount(number, weight)
+    mean = np.bincount(number, np.where(kept, weight * angle, 0.0)) / np.maximum(votes, 1e-12)
+    weak = ~kept & (~sound | (bend < FLUSH)) & (patches[0] != patches[1])
+    weak &= (2.0 * votes > asked)[number]
     angle = np.where(weak, mean[number], angle)
     kept |= weak
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))

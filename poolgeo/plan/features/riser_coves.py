@@ -24,7 +24,7 @@ from .cove import size_of
 from .foot_room import SAME_LINE, Roomy, nosing_of, roomy_parts
 from .part import Part
 from .site import Site
-from .wall_lines import band_of
+from .wall_lines import CROWD, band_of
 
 LEAST_SHARP = 1e-3
 """[m] Less of a riser's foot without a cove is not worth a warning."""
@@ -175,7 +175,9 @@ def _feet(deeper: shapely.Geometry, higher: shapely.Geometry) -> list[shapely.Li
         points = shapely.get_coordinates(part)
         for end, inner in ((0, 1), (-1, -2)):
             points[end] = _corner_ahead(points[inner], points[end], corners)
-        found.append(shapely.LineString(points))
+        line = shapely.remove_repeated_points(shapely.LineString(points), CROWD)
+        if line.length > CROWD:
+            found.append(line)
     return found
 
 
