@@ -42,6 +42,9 @@ CAST_ON = ("soffit", "soffit step")
 FROM_BELOW = ("beam underside", "soffit", "soffit step")
 """Kinds of a suspended shell that are seen, and looked after, from below."""
 
+NEEDLE = 1e-4
+"""[m] A triangle of less area over a length than this tells no angle there."""
+
 
 def outside_areas(model: Model) -> tuple[OutsideRow, ...]:
     """Return the areas of the outside of the shell by body and kind, and what follows from them.
@@ -146,12 +149,14 @@ def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
     # the others of the same two faces tell
     _, number = numbered(patches.min(axis=0) * len(mesh.patches) + patches.max(axis=0))
     weight = mesh.areas[sides].min(axis=0)
+    length = np.linalg.norm(mesh.vertices[ends[0]] - mesh.vertices[ends[1]], axis=1)
+    leans = ~sound | (weight < NEEDLE * length)
     votes, asked = np.bincount(number, np.where(kept, weight, 0.0)), np.bincount(number, weight)
     mean = np.bincount(number, np.where(kept, weight * angle, 0.0)) / np.maximum(votes, 1e-12)
-    weak = ~kept & (~sound | (bend < FLUSH)) & (patches[0] != patches[1])
-    weak &= (2.0 * votes > asked)[number]
-    angle = np.where(weak, mean[number], angle)
-    kept |= weak
+    told = (2.0 * votes > asked)[number]
+    asks = (leans | (told & (bend < FLUSH))) & (patches[0] != patches[1])
+    angle = np.where(asks & told, mean[number], angle)
+    kept = np.where(asks, told, kept)
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
     kinds, patches = (np.where(swap, item[::-1], item)[:, kept] for item in (kinds, patches))
     return ends[:, kept], kinds, patches, angle[kept]
