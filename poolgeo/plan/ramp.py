@@ -137,6 +137,8 @@ def along(course: Course, width: float, first: float, last: float) -> Slope:
     back = np.sum(steps * on, axis=1) < -GRID
     if back.any():
         raise FoldedError(near[int(np.argmax(back))])
+    for i in np.flatnonzero(np.hypot(*on.T) < ADVANCE).tolist():
+        far[i + 1] = far[i]  # about one point, as where the line's radius is the width
     advance = np.minimum(np.hypot(*steps.T), np.hypot(*on.T))
     advance[advance < ADVANCE] = 0.0
     share = np.concatenate([[0.0], np.cumsum(advance)]) / advance.sum()
@@ -152,7 +154,8 @@ def along(course: Course, width: float, first: float, last: float) -> Slope:
             planes.append(plane_of(part[:3]))
             of.append(section[k])
     shapes = shapely.orient_polygons(np.array(facets))
-    return slope_of(shapes, np.array(planes), np.array(of))
+    whole = shapely.area(shapes) > GRID * ADVANCE
+    return slope_of(shapes[whole], np.array(planes)[whole], np.array(of)[whole])
 
 
 def _lines(course: Course, offsets: Sequence[float]) -> list[Floats]:
