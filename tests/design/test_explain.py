@@ -35,10 +35,8 @@ STATION = "a point [x, y], or a length along the outline"
 
 
 def test_a_missing_key_says_what_it_is_and_what_to_write() -> None:
-    assert findings(cove={}) == [
-        f"'cove.radius' must be given; write {SIZE}"
-        " (radius of the cove, or leg of the fillet where wall and floor are square)"
-    ]
+    means = "radius of the cove, or leg of the fillet where wall and floor are square"
+    assert findings(cove={}) == [f"'cove.radius' must be given; write {SIZE} ({means})"]
 
 
 def test_a_missing_part_names_its_shapes() -> None:
