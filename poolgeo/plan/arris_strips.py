@@ -18,7 +18,7 @@ import numpy as np
 import shapely
 
 from .arrangement import components
-from .curves import Floats
+from .curves import Floats, turn_between
 from .envelope import resolved
 from .keys import numbered
 from .slope import LEAST
@@ -210,7 +210,7 @@ def _ends(borders: Borders, along: Floats, off: Floats, size: Floats) -> tuple[F
     other = after[one]
     middle = off[one] + off[other]
     cosine = np.hypot(*middle.T) / 2.0
-    turn = _turn(along[one], along[other])
+    turn = turn_between(along[one], along[other])
     beyond = np.stack([_free_end(borders, along, off, wide, end) for end in (0, 1)], axis=1)
     # straight on from a corner that stands out lies what others overlap, or nothing
     beyond[one, 1] = beyond[other, 0] = np.where(turn > 0.0, BEYOND * wide[one], 0.0)
@@ -239,13 +239,6 @@ def _following(borders: Borders) -> Ints:
     begins = np.full(count, -1)
     begins[start] = np.arange(len(start))
     return np.where(alone[stop], begins[stop], -1)
-
-
-def _turn(before: Floats, after: Floats) -> Floats:
-    """Return the turns (k,) between unit vectors (k, 2), left positive [rad]."""
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turn: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
-    return turn
 
 
 def _free_end(borders: Borders, along: Floats, off: Floats, wide: Floats, end: int) -> Floats:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .curves import Floats
+from .curves import Floats, turn_between
 from .ring import Ring
 from .shapes import parallel_arcs
 from .tolerances import GRID, SHARP_TURN
@@ -105,15 +105,15 @@ def ring_round(shape: shapely.Polygon, courses: Sequence[Course]) -> Ring:
         mixed *= np.sign(np.sum(mixed * inward[follows], axis=1))[:, None]
         found[follows, end] = mixed / np.hypot(*mixed.T)[:, None]
     # cut in a corner, a chord ends off its curve
-    turned = np.abs(_turn(np.roll(inward, 1, axis=0), inward)) > SHARP_TURN
+    turned = np.abs(turn_between(np.roll(inward, 1, axis=0), inward)) > SHARP_TURN
     cut = np.zeros((len(start), 2), dtype=bool)
     for end, share in enumerate(shares):
         t = share[follows, on[follows]]
         cut[follows, end] = (t > AT_END) & (t < 1.0 - AT_END)
     _through(found, inward, cut & np.column_stack([turned, np.roll(turned, -1)]))
-    bend = _turn(found[:, 0], found[:, 1]) / 2.0
+    bend = turn_between(found[:, 0], found[:, 1]) / 2.0
     lengths = size * np.where(np.abs(bend) > SAME_WAY, bend / np.sin(bend + (bend == 0.0)), 1.0)
-    turns = _turn(np.roll(found[:, 1], 1, axis=0), found[:, 0])
+    turns = turn_between(np.roll(found[:, 1], 1, axis=0), found[:, 0])
     turns[np.abs(turns) < SAME_WAY] = 0.0
     return Ring(np.rint(start / GRID) * GRID, turns, lengths, found)
 
@@ -133,12 +133,6 @@ def _through(normals: Floats, across: Floats, astray: np.ndarray) -> None:
         normals[astray[:, end], end] = mirrored[astray[:, end]]
     straight = astray.all(axis=1)
     normals[straight] = across[straight, None]
-
-
-def _turn(a: Floats, b: Floats) -> Floats:
-    """Return the angles from vectors (k, 2) to others, left positive [rad]."""
-    turn: Floats = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
-    return turn
 
 
 def _feet(chords: Floats, points: Floats) -> tuple[Floats, Floats]:

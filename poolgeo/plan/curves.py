@@ -65,6 +65,12 @@ class Piece(Protocol):
         ...
 
 
+def turn_between(a: Floats, b: Floats) -> Floats:
+    """Return the angles (k,) from vectors (k, 2) to others, left positive [rad]."""
+    turn: Floats = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+    return turn
+
+
 def unit(degrees: float) -> Floats:
     """Return the unit vector (2,) of a direction, degrees anticlockwise from x."""
     return np.array([math.cos(math.radians(degrees)), math.sin(math.radians(degrees))])

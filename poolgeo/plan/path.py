@@ -13,7 +13,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from .curves import Floats
+from .curves import Floats, turn_between
 from .ring import turns_of
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 
@@ -89,7 +89,7 @@ class Side:
         """
         i = np.searchsorted(self.s[1:-1], s, side="right")
         a, b = self.n[i], self.n[i + 1]
-        turn = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+        turn = turn_between(a, b)
         on, size = s - self.s[i], self.s[i + 1] - self.s[i]
         off: Floats = turn * on * (size - on) / (2.0 * size)
         return np.where(self.curved[i], 0.0, off)

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from .curves import Floats
+from .curves import Floats, turn_between
 from .envelope import envelope
 from .shapes import crossings, parallel
 from .slope import LEAST, Slope, plane_of, slope_of
@@ -205,9 +205,7 @@ def _with_feet(
     points: Floats, before: Floats, after: Floats, width: float
 ) -> tuple[Floats, Floats, Floats]:
     """Add the feet of a parallel's inside corners to a line: between them the top is level."""
-    turns = np.arctan2(
-        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
-    )
+    turns = turn_between(before, after)
     inner, _ = parallel(points, before, after, width)
     at = np.flatnonzero(turns > SHARP_TURN)
     new = np.concatenate([inner[at] - width * before[at], inner[at] - width * after[at]])

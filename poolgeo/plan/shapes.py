@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from .curves import Floats
+from .curves import Floats, turn_between
 
 SHARPEST = 0.05
 """[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""
@@ -172,7 +172,7 @@ def parallel_arcs(
     for first, normal in ((corners - 1) % count, before), (corners % count, after):
         a, b = after[first], before[(first + 1) % len(points)]
         chord = points[(first + 1) % len(points)] - points[first]
-        bend = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
+        bend = turn_between(a, b)
         arcs.append((normal[corners], 2.0 * np.sin(bend / 2.0) / np.hypot(*chord.T)))
     place, start = points[corners], moved[corners]
     x = start.copy()

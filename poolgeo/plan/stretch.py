@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .curves import Floats
+from .curves import Floats, turn_between
 from .ring import Ring
 from .shapes import crossings, nearest_on, parallel, polygons_only
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
@@ -235,9 +235,7 @@ def rails(points: Floats, before: Floats, after: Floats, width: float) -> tuple[
     Returns:
         (n, 2) places of the line, and (n, 2) of its parallel [m].
     """
-    turns = np.arctan2(
-        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
-    )
+    turns = turn_between(before, after)
     inner, _ = parallel(points, before, after, width)
     # two straight parallels meet in a mitre; where one is curved, each goes on till they cross
     straight = np.sum(after[:-1] * before[1:], axis=1) > 1.0 - STRAIGHT

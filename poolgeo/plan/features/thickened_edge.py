@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from ...design import schema
-from ..curves import Floats
+from ..curves import Floats, turn_between
 from ..layers import Underside
 from ..shapes import parallel, polygons_only
 from ..stretch import CRUMB
@@ -85,9 +85,7 @@ def _sides(foot: shapely.Polygon, inner: shapely.Polygon, splay: float) -> list[
     step /= np.hypot(*step.T)[:, None]
     after = np.column_stack([-step[:, 1], step[:, 0]])
     before = np.roll(after, 1, axis=0)
-    turns = np.arctan2(
-        before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1)
-    )
+    turns = turn_between(before, after)
     stops, _ = parallel(points, before, after, splay)
     at = np.flatnonzero(np.abs(turns) > SHARP_TURN)
     over = (stops[at] - points[at]) / np.hypot(*(stops[at] - points[at]).T)[:, None] * CRUMB
