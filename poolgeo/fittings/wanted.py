@@ -155,8 +155,6 @@ def _stations(entry: Fitting, ring: Ring) -> Floats:
 def on_outline(ring: Ring, stations: Floats) -> tuple[Floats, Floats, Floats]:
     """Return the places of an outline at stations (k,) [m].
 
-    Between its ends a chord's curve stands off it nearly as a parabola does.
-
     Returns:
         (k, 2) places on the chords [m], (k, 2) beside them on the true curve [m], and (k, 2) unit
         normals of the true curve into the water.
@@ -168,9 +166,6 @@ def on_outline(ring: Ring, stations: Floats) -> tuple[Floats, Floats, Floats]:
     chord = (np.roll(ring.points, -1, axis=0) - ring.points)[on]
     places = ring.points[on] + share[:, None] * chord
     a, b = ring.chord_normals[on, 0], ring.chord_normals[on, 1]
-    turn = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], np.sum(a * b, axis=1))
-    bow = turn * share * (1.0 - share) / 2.0  # in lengths of the chord
-    on_curve = places + bow[:, None] * np.column_stack([chord[:, 1], -chord[:, 0]])
     inward = a * (1.0 - share[:, None]) + b * share[:, None]
     inward /= np.hypot(*inward.T)[:, None]
-    return places, on_curve, inward
+    return places, ring.curve(on, share), inward

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from .curves import Floats, Piece
+from .curves import Floats, Piece, turn_between
 from .rounds import Round
 from .shapes import nearest_on, parallel_arcs
 from .tolerances import GRID, WELD
@@ -254,9 +254,7 @@ def ring_of(pieces: Sequence[Piece], tolerance: float) -> Ring:
     if signed_area(points) < 0.0:
         points = np.concatenate([points[:1], points[:0:-1]])
         lengths, tangents = lengths[::-1], -tangents[::-1, ::-1]
-    end, start = np.roll(tangents[:, 1], 1, axis=0), tangents[:, 0]
-    cross = end[:, 0] * start[:, 1] - end[:, 1] * start[:, 0]
-    turns = np.arctan2(cross, np.sum(end * start, axis=1))
+    turns = turn_between(np.roll(tangents[:, 1], 1, axis=0), tangents[:, 0])
     turns[np.abs(turns) < SMOOTH] = 0.0
     normals = np.stack([-tangents[..., 1], tangents[..., 0]], axis=2)
     return Ring(np.rint(points / GRID) * GRID, turns, lengths, normals)
@@ -271,7 +269,4 @@ def signed_area(points: Floats) -> float:
 def turns_of(points: Floats) -> Floats:
     """Return the turn of a closed polyline at each vertex (n,), left positive [rad]."""
     after = np.roll(points, -1, axis=0) - points
-    before = np.roll(after, 1, axis=0)
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turns: Floats = np.arctan2(cross, np.sum(before * after, axis=1))
-    return turns
+    return turn_between(np.roll(after, 1, axis=0), after)

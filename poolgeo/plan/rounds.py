@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from .curves import Arc, Floats, Line
+from .curves import Arc, Floats, Line, turn_between, unit
 
 ON_ROUND = 2e-4
 """[m] An edge lies on a corner cove that it runs nearer to: vertices may have moved on to the
@@ -58,13 +58,11 @@ class Round:
         """Return which edges (k, 2, 2) lie on it in plan [m]."""
         away = ends - self.arc.centre
         half = self.arc.sweep / 2.0
-        along = np.array([math.cos(self.arc.start + half), math.sin(self.arc.start + half)])
+        along = unit(math.degrees(self.arc.start + half))
         if self.straight:
             off = away @ along - self.arc.radius * math.cos(half)
         else:
             off = np.hypot(away[..., 0], away[..., 1]) - self.arc.radius
-        x, y = away.mean(axis=1).T
-        turn = np.arctan2(along[0] * y - along[1] * x, along[0] * x + along[1] * y)
-        within = np.abs(turn) < abs(half)
+        within = np.abs(turn_between(along[None], away.mean(axis=1))) < abs(half)
         found: npt.NDArray[np.bool_] = within & (np.abs(off).max(axis=1) < ON_ROUND)
         return found

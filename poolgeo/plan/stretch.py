@@ -126,11 +126,7 @@ def curve_point_at(ring: Ring, station: float) -> Floats:
     """Return the plan point at a station (2,), on the true curve [m]."""
     chord = chord_at(ring, station)
     share = (station % ring.perimeter - ring.stations[chord]) / ring.lengths[chord]
-    a, b = ring.points[chord], ring.points[(chord + 1) % len(ring.points)]
-    start, stop = ring.chord_normals[chord]
-    turn = np.arctan2(start[0] * stop[1] - start[1] * stop[0], float(start @ stop))
-    across = np.array([b[1] - a[1], a[0] - b[0]])
-    found: Floats = a + share * (b - a) + turn * share * (1.0 - share) / 2.0 * across
+    found: Floats = ring.curve(np.array([chord]), np.array([share]))[0]
     return found
 
 
