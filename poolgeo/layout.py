@@ -14,12 +14,12 @@ from .errors import Findings, PoolFileError
 from .mesh import Floats
 from .plan.cells import Cells
 from .plan.features.apart import check_apart
-from .plan.features.basin import check_floor
 from .plan.features.bench import benches
 from .plan.features.channel import channels
 from .plan.features.coping import check_coping
 from .plan.features.corner_coves import check_corners, corners_in
 from .plan.features.cove import cove_layers, takes_feet
+from .plan.features.floor_checks import check_floor
 from .plan.features.islands import (
     blocks_of,
     check_places,

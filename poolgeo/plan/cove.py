@@ -1,6 +1,6 @@
 """The cove: strips of cells lofted along wall lines.
 
-A **strip** is the cove along one stretch of one side over one piece of the floor: a grid of
+A **strip** is the cove along one roll of one side over one piece of the floor: a grid of
 columns (sections) by rings (equal shares of the section's angle). Strips join smoothly, or in the
 mitre of an inside corner or of a break of the floor. A **group** is a chain of strips that joins
 smoothly over one piece of floor along one side; a change of group is where a cove run ends.
@@ -21,14 +21,14 @@ from .floor import Floor
 from .loft import Loft
 from .rolled import (
     CoveMisfitError,
-    Stretch,
+    Roll,
     WallLine,
     bends_of,
     number_groups,
     number_walls,
     part_single_mitre,
+    rolls_of,
     set_swings,
-    stretches_of,
 )
 from .strips import Strip, join
 from .tolerances import GRID, SECTION_TURN
@@ -121,27 +121,27 @@ def cove_cells(
 
 def _chains(
     canal: Canal, lines: Sequence[WallLine], tolerance: float, *, closed: bool
-) -> tuple[list[list[Stretch]], int]:
-    """Cut wall lines into stretches, and number these.
+) -> tuple[list[list[Roll]], int]:
+    """Cut wall lines into rolls, and number these.
 
     Returns:
-        The stretches of each line, and how many groups of coves they make.
+        The rolls of each line, and how many groups of coves they make.
     """
     chains = []
     groups = 0
     for line in lines:
-        stretches = stretches_of(canal, line, closed=closed)
+        rolls = rolls_of(canal, line, closed=closed)
         if closed:
-            stretches = part_single_mitre(stretches)
+            rolls = part_single_mitre(rolls)
         if not canal.floor.is_level and not canal.batter.lean:
-            set_swings(canal, stretches, tolerance)
-        for item in stretches:
+            set_swings(canal, rolls, tolerance)
+        for item in rolls:
             item.touches += bends_of(canal, item, tolerance)
-        groups = number_groups(stretches, groups, closed=closed)
-        chains.append(stretches)
+        groups = number_groups(rolls, groups, closed=closed)
+        chains.append(rolls)
     walls = groups
-    for stretches in chains:
-        walls = number_walls(stretches, walls, closed=closed)
+    for rolls in chains:
+        walls = number_walls(rolls, walls, closed=closed)
     return chains, groups
 
 
@@ -182,7 +182,7 @@ def _check_room(
         CoveMisfitError: It does not.
     """
     shapely.prepare(walls)
-    for item in (strip.stretch for strip in chain):
+    for item in (strip.roll for strip in chain):
         inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
         s = np.concatenate([[item.start], inner, [item.stop]])
         p, n = item.side.at(s)

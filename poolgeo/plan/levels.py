@@ -34,7 +34,7 @@ BELOW, BAND, FREEBOARD, WALL_TOP, RETURN = range(len(ZONES))
 ZONE_OF_STAGE = np.array([BELOW, BAND, BAND, FREEBOARD])
 """By how many levels of its body a surface lies above."""
 
-DRY = 2
+ABOVE_WATER = 2
 """Stage from which on a surface lies above the water."""
 
 

@@ -1,4 +1,4 @@
-"""Lofting: from joined stretches to cells."""
+"""Lofting: from joined rolls to cells."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from .curves import Floats
 from .keys import grid_keys, numbered
 from .mitre import End
 from .path import Side
-from .rolled import CoveMisfitError, Stretch
+from .rolled import CoveMisfitError, Roll
 from .strips import Strip, section
 from .tolerances import GRID, WELD
 
@@ -25,7 +25,7 @@ FLAT = 180.0
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
 
-CROWD = 3.0 * WELD
+LEAST_STEP = 3.0 * WELD
 """[m] Places of one ring nearer to each other than this become one: a line of another feature would
 have to weld to both."""
 
@@ -75,14 +75,14 @@ def _thin_out(inner: Floats, first: Floats, last: Floats) -> None:
         last: (k', 3) the section at the end.
     """
     steps = np.hypot(*np.moveaxis(np.diff(inner[..., :2], axis=0), -1, 0))
-    crowded = ((steps > 0.0) & (steps < CROWD)).any(axis=0)
+    crowded = ((steps > 0.0) & (steps < LEAST_STEP)).any(axis=0)
     crowded[[0, -1]] = False  # along the wall and along the floor they are those of the outline
     for ring in np.flatnonzero(crowded).tolist():
         points = inner[:, ring]
         for order, end in ((range(len(points)), first), (range(len(points))[::-1], last)):
             kept = end[ring] if len(end) == inner.shape[1] else points[order[0]]
             for i in order:
-                if np.hypot(*(points[i, :2] - kept[:2])) < CROWD:
+                if np.hypot(*(points[i, :2] - kept[:2])) < LEAST_STEP:
                     points[i] = kept
                 kept = points[i]
 
@@ -138,8 +138,8 @@ class Loft:
             columns: list[Ints] = []
             for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
                 columns += self._lines(strip, wall, floor)
-                if strip.stretch.mitred:
-                    self._note_mitre(strip.stretch, following.stretch)
+                if strip.roll.mitred:
+                    self._note_mitre(strip.roll, following.roll)
             self.walls.append(np.concatenate(wall))
             self.floors.append(np.concatenate(floor))
             if not self.closed:
@@ -163,7 +163,7 @@ class Loft:
             floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
         return start, stop
 
-    def _note_mitre(self, here: Stretch, there: Stretch) -> None:
+    def _note_mitre(self, here: Roll, there: Roll) -> None:
         low, high = sorted((here.piece, there.piece))
         if here.wall != there.wall:
             one, other = sorted((here.wall, there.wall))
@@ -184,7 +184,7 @@ class Loft:
             internal = bend < FLAT
         self.mitres[pair[0], pair[1]] = internal
 
-    def _bend(self, here: Stretch, there: Stretch) -> float:
+    def _bend(self, here: Roll, there: Roll) -> float:
         """Return the angle through the water between two fillets over a break [deg].
 
         A fillet's face looks half way between its wall and its floor.
@@ -207,7 +207,7 @@ class Loft:
 
     def _grid(self, strip: Strip) -> tuple[Ints, Ints, Ints]:
         """Loft one strip; return the vertex numbers of its first, inner and last columns."""
-        item = strip.stretch
+        item = strip.roll
         first, last = (self._crowned(item.side, end) for end in (strip.first, strip.last))
         share = self._columns(item, first, last)
         ring = np.linspace(0.0, 1.0, self.rings + 1)
@@ -257,11 +257,11 @@ class Loft:
         (column,) = self._with_crowns(side, at, end.column[None])
         return replace(end, s=np.append(at, end.s), column=column, share=np.append(-1.0, end.share))
 
-    def _columns(self, item: Stretch, first: End, last: End) -> Floats:
+    def _columns(self, item: Roll, first: End, last: End) -> Floats:
         """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
         side, start, stop = item.side, float(first.s[0]), float(last.s[0])
         reach = float(last.s[-1] - first.s[-1])
-        least = CROWD / max(stop - start, 1e-12)  # nearer ones may be welded to the end
+        least = LEAST_STEP / max(stop - start, 1e-12)  # nearer ones may be welded to the end
         found, plain = np.zeros(0), np.zeros(0)
         for end in (first, last):
             at = np.array([(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near])

@@ -18,7 +18,7 @@ from .curves import Floats, turn_between
 from .envelope import envelope
 from .shapes import crossings, parallel
 from .slope import LEAST, Slope, plane_of, slope_of
-from .stretch import rails
+from .stretch import Baseline, rails
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 FLUSH = 1e-7
@@ -43,12 +43,8 @@ class FoldedError(ValueError):
         super().__init__(f"near ({self.place[0]:.3f}, {self.place[1]:.3f}) m")
 
 
-Course = tuple[Floats, Floats, Floats]
-"""(k, 2) vertices of a line [m], and the unit normals before and after each."""
-
-
 def across(
-    course: Course,
+    baseline: Baseline,
     offsets: Sequence[float],
     heights: Sequence[float],
     inside: shapely.Geometry | None = None,
@@ -56,16 +52,16 @@ def across(
     """Return a top with a height for each distance from a line.
 
     Args:
-        course: The line.
+        baseline: What it follows.
         offsets: Distances, rising from 0, or falling from 0 on the other side of it [m].
         heights: The height at each; they all rise or all fall [m].
         inside: The plan of the top, of a line that has ends. Where one side of it reaches beyond an
             end, that end is the nearest place of the line. None for a closed line.
     """
     facets, planes = [], []
-    every = [_lines(course, offsets)]
+    every = [_lines(baseline, offsets)]
     if inside is not None:
-        every += _ends(course, offsets, inside)
+        every += _ends(baseline, offsets, inside)
     for near, far, low, high in (
         (*pair, *levels)
         for lines in every
@@ -83,12 +79,14 @@ def across(
     return slope_of(*_clipped(highest, of_highest, inside))
 
 
-def _ends(course: Course, offsets: Sequence[float], inside: shapely.Geometry) -> list[list[Floats]]:
+def _ends(
+    baseline: Baseline, offsets: Sequence[float], inside: shapely.Geometry
+) -> list[list[Floats]]:
     """Return lines as of `_lines` about the ends of a line, each sector that a plan reaches into.
 
     Without them a top would jump where the side that an end belongs to ends.
     """
-    points, before, after = course
+    points, before, after = baseline
     reached = shapely.buffer(inside, -THIN, join_style="mitre")
     shapely.prepare(reached)
     turns = np.linspace(0.0, np.pi, int(np.ceil(np.pi / OUTLINE_TURN)) + 1)
@@ -120,11 +118,11 @@ def _clipped(
     return left, np.concatenate([planes[~out], planes[out][of[thick]]])
 
 
-def along(course: Course, width: float, first: float, last: float) -> Slope:
+def along(baseline: Baseline, width: float, first: float, last: float) -> Slope:
     """Return a top that falls evenly from the start of a line to its end.
 
     Args:
-        course: The line.
+        baseline: What it follows.
         width: How wide the top is [m].
         first: Height at the start [m].
         last: Height at the end [m].
@@ -132,7 +130,7 @@ def along(course: Course, width: float, first: float, last: float) -> Slope:
     Raises:
         FoldedError: The line turns more tightly than the top is wide.
     """
-    near, far = rails(*_with_feet(*course, width), width)
+    near, far = rails(*_with_feet(*baseline, width), width)
     steps, on = np.diff(near, axis=0), np.diff(far, axis=0)
     back = np.sum(steps * on, axis=1) < -GRID
     if back.any():
@@ -158,13 +156,13 @@ def along(course: Course, width: float, first: float, last: float) -> Slope:
     return slope_of(shapes[whole], np.array(planes)[whole], np.array(of)[whole])
 
 
-def _lines(course: Course, offsets: Sequence[float]) -> list[Floats]:
+def _lines(baseline: Baseline, offsets: Sequence[float]) -> list[Floats]:
     """Return a line and its parallels; beyond the line (below 0) their corners are mitred."""
-    points = course[0]
+    points = baseline[0]
     if offsets[-1] < 0.0:
-        return [parallel(*course, offset)[0] if offset else points for offset in offsets]
-    near = rails(*course, offsets[-1])[0]
-    return [rails(*course, offset)[1] if offset else near for offset in offsets]
+        return [parallel(*baseline, offset)[0] if offset else points for offset in offsets]
+    near = rails(*baseline, offsets[-1])[0]
+    return [rails(*baseline, offset)[1] if offset else near for offset in offsets]
 
 
 def _unfolded(quads: Floats, side: float) -> list[Floats]:

@@ -46,7 +46,7 @@ def part_of(rim: shapely.Geometry, stretch: Stretch) -> shapely.Geometry | None:
     if stretch.start is None or stretch.end is None:
         return rim
     outer = polygons_only(shapely.union(rim, ring.polygon, grid_size=0.0))
-    points, before, after = stretch.course()
+    points, before, after = stretch.baseline()
     ends = ((points[0], after[0], stretch.start), (points[-1], before[-1], stretch.end))
     cuts = [_cut(ring, outer, *end) for end in ends]
     lines = shapely.union_all([shapely.boundary(rim), *cuts])

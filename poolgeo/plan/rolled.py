@@ -1,6 +1,6 @@
-"""What the ball of a cove rolls along: wall lines cut into stretches.
+"""What the ball of a cove rolls along: wall lines cut into rolls.
 
-A **stretch** is part of one side over one piece of the floor.
+A **roll** is the part of one side along which the ball rests on one piece of the floor.
 """
 
 from __future__ import annotations
@@ -57,7 +57,7 @@ class WallLine:
 
 
 @dataclass
-class Stretch:
+class Roll:
     """Part of a side over one floor piece, between two joints.
 
     Args:
@@ -87,8 +87,8 @@ class Stretch:
     touches: tuple[float, ...] = ()
 
 
-def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]:
-    """Cut a wall line into stretches.
+def rolls_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Roll]:
+    """Cut a wall line into rolls.
 
     Args:
         canal: The ball on its floor.
@@ -111,21 +111,21 @@ def stretches_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Stretch]
             except NoMitreError as error:
                 reason = "an inside corner leaves no room for it"
                 raise CoveMisfitError(reason, side.p[-1]) from error
-    stretches: list[Stretch] = []
+    rolls: list[Roll] = []
     for side, (start, stop) in zip(sides, feet, strict=True):
         if stop <= start:
             reason = "the side between two inside corners is too short for it"
             raise CoveMisfitError(reason, side.p.mean(axis=0))
-        stretches += _on_side(canal, side, start, stop)
-    for i, before in enumerate(stretches):
-        if closed or i + 1 < len(stretches):
-            before.mitred |= before.piece != stretches[(i + 1) % len(stretches)].piece
-    return stretches
+        rolls += _on_side(canal, side, start, stop)
+    for i, before in enumerate(rolls):
+        if closed or i + 1 < len(rolls):
+            before.mitred |= before.piece != rolls[(i + 1) % len(rolls)].piece
+    return rolls
 
 
-def _on_side(canal: Canal, side: Side, start: float, stop: float) -> list[Stretch]:
+def _on_side(canal: Canal, side: Side, start: float, stop: float) -> list[Roll]:
     """Cut what the ball rolls along of one side where it goes over to another floor piece."""
-    found: list[Stretch] = []
+    found: list[Roll] = []
     places = crossings(canal, side, start, stop)
     middles = np.array([(a + b) / 2.0 for a, b in pairwise(places)])
     pieces = canal.piece(*side.at(middles)).tolist()
@@ -135,7 +135,7 @@ def _on_side(canal: Canal, side: Side, start: float, stop: float) -> list[Stretc
             continue
         if found:
             _check_break(canal, side, a, (found[-1].piece, piece))
-        found.append(Stretch(side, a, b, piece))
+        found.append(Roll(side, a, b, piece))
     found[-1].mitred = side.turn > 0.0
     return found
 
@@ -215,33 +215,33 @@ def _check_break(canal: Canal, side: Side, s: float, pieces: tuple[int, int]) ->
         raise CoveMisfitError(reason, p[0])
 
 
-def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None:
+def set_swings(canal: Canal, rolls: list[Roll], tolerance: float) -> None:
     """Give each pivot its swing, and its neighbours a column within the tolerance of the corner.
 
     On a sloping floor the ball touches the corner's edge over a height: in the mesh the edge has
     one vertex there, and the columns beside it keep what differs within the tolerance.
     """
-    count = len(stretches)
-    for i, item in enumerate(stretches):
+    count = len(rolls)
+    for i, item in enumerate(rolls):
         if not item.side.pivot or item.swing is not None:
             continue
-        pivot = [j % count for j in range(i, i + count) if stretches[j % count].side is item.side]
-        before, after = stretches[pivot[0] - 1], stretches[(pivot[-1] + 1) % count]
+        pivot = [j % count for j in range(i, i + count) if rolls[j % count].side is item.side]
+        before, after = rolls[pivot[0] - 1], rolls[(pivot[-1] + 1) % count]
         swing = Swing.about(canal, before.side, item.side, after.side)
         for j in pivot:
-            stretches[j].swing = swing
+            rolls[j].swing = swing
         if before.stop - before.start > 3.0 * tolerance:
             before.touches += (before.stop - tolerance,)
         if after.stop - after.start > 3.0 * tolerance:
             after.touches += (after.start + tolerance,)
-        for other in stretches:
+        for other in rolls:
             if other.side is before.side:
                 other.beside += ((before.side.length, swing),)
             if other.side is after.side:
                 other.beside += ((0.0, swing),)
 
 
-def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]:
+def bends_of(canal: Canal, item: Roll, tolerance: float) -> tuple[float, ...]:
     """Return where columns must stand because the floor bends along the wall, as parameters [m]."""
     if item.swing is not None or (canal.is_even and canal.floor.is_flat(item.piece)):
         return ()
@@ -259,35 +259,35 @@ def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]
     return tuple(found)
 
 
-def part_single_mitre(stretches: list[Stretch]) -> list[Stretch]:
+def part_single_mitre(rolls: list[Roll]) -> list[Roll]:
     """Part a closed line that has one mitre only into three groups.
 
     So the two groups that meet in the mitre meet nowhere else.
 
     Returns:
-        The same stretches, the longest in three parts where that is needed.
+        The same rolls, the longest in three parts where that is needed.
     """
-    if sum(item.mitred for item in stretches) != 1:
-        return stretches
-    longest = max(range(len(stretches)), key=lambda i: stretches[i].stop - stretches[i].start)
-    item = stretches[longest]
+    if sum(item.mitred for item in rolls) != 1:
+        return rolls
+    longest = max(range(len(rolls)), key=lambda i: rolls[i].stop - rolls[i].start)
+    item = rolls[longest]
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     if len(inner) < 2:
-        return stretches
+        return rolls
     a, b = (float(inner[k]) for k in (len(inner) // 3, 2 * len(inner) // 3))
     parts = [
         replace(item, stop=a, mitred=False),
         replace(item, start=a, stop=b, mitred=False, fresh=True),
         replace(item, start=b, fresh=True),
     ]
-    return [*stretches[:longest], *parts, *stretches[longest + 1 :]]
+    return [*rolls[:longest], *parts, *rolls[longest + 1 :]]
 
 
-def number_walls(stretches: list[Stretch], walls: int, *, closed: bool) -> int:
+def number_walls(rolls: list[Roll], walls: int, *, closed: bool) -> int:
     """Number the faces of walls that lean, each from inside corner to inside corner.
 
     Args:
-        stretches: Of one line.
+        rolls: Of one line.
         walls: The first number.
         closed: Whether the line is closed.
 
@@ -295,34 +295,34 @@ def number_walls(stretches: list[Stretch], walls: int, *, closed: bool) -> int:
         The next free number.
     """
     number = walls
-    for i, item in enumerate(stretches):
-        before = stretches[i - 1]
+    for i, item in enumerate(rolls):
+        before = rolls[i - 1]
         if i and before.side is not item.side and before.side.turn > 0.0:
             number += 1
         item.wall = number
-    first, last = stretches[0], stretches[-1]
+    first, last = rolls[0], rolls[-1]
     if closed and number > walls and not (last.side.turn > 0.0 and last.side is not first.side):
-        for item in stretches:
+        for item in rolls:
             if item.wall == number:
                 item.wall = walls
         number -= 1
     return number + 1
 
 
-def number_groups(stretches: list[Stretch], groups: int, *, closed: bool) -> int:
+def number_groups(rolls: list[Roll], groups: int, *, closed: bool) -> int:
     """Number the groups of one line, from ``groups`` up; return the next free number."""
     number = groups
-    for i, item in enumerate(stretches):
-        before = stretches[i - 1]
+    for i, item in enumerate(rolls):
+        before = rolls[i - 1]
         turned = before.side.pivot and not item.side.pivot
         if i and (before.mitred or turned or item.fresh):
             number += 1
         item.group = number
-    first, last = stretches[0], stretches[-1]
+    first, last = rolls[0], rolls[-1]
     smooth = first.side is last.side and first.piece == last.piece and not last.mitred
     if closed and number > groups and smooth and not first.side.pivot:
-        # a smooth closed line that happens to start in mid-stretch
-        for item in stretches:
+        # a smooth closed line that happens to start in mid-roll
+        for item in rolls:
             if item.group == number:
                 item.group = groups
         number -= 1

@@ -33,6 +33,10 @@ straight, twelve where it ends in the middle of a rounded square corner."""
 SHORTEST = 1e-3
 """[m] A stretch shorter than this is none."""
 
+Baseline = tuple[Floats, Floats, Floats]
+"""(k, 2) vertices of a line from which offsets are taken [m], and the unit normals before and after
+each."""
+
 
 @dataclass(frozen=True)
 class Stretch:
@@ -55,7 +59,7 @@ class Stretch:
             return self.ring.perimeter
         return (self.end - self.start) % self.ring.perimeter
 
-    def course(self) -> tuple[Floats, Floats, Floats]:
+    def baseline(self) -> Baseline:
         """Return its vertices with the inward normals of the true curve before and after each.
 
         Returns:
@@ -162,7 +166,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     """
     if stretch.length < SHORTEST:
         return shapely.Polygon()
-    points, before, after = stretch.course()
+    points, before, after = stretch.baseline()
     outer, inner = rails(points, before, after, width)
     if stretch.start is None:
         hole = shapely.Polygon(inner)
@@ -202,7 +206,7 @@ def flanks_of(stretch: Stretch, width: float) -> Floats | None:
     """
     if stretch.start is None or stretch.end is None:
         return None
-    points, before, after = stretch.course()
+    points, before, after = stretch.baseline()
     line = shapely.linestrings(points)
     shapely.prepare(line)
     ends = np.stack([points[[0, -1]]] * 2, axis=1)

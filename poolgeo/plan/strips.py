@@ -1,4 +1,4 @@
-"""Strips of a cove: how stretches of a wall line join, smoothly or in a mitre.
+"""Strips of a cove: how rolls of a wall line join, smoothly or in a mitre.
 
 Mitres stand at inside corners and over breaks of the floor.
 """
@@ -13,20 +13,20 @@ from .breaks import break_ends, hip_ends
 from .canal import Canal
 from .curves import Floats
 from .mitre import End, NoMitreError, corner_ends, leaning_ends, plain_end
-from .rolled import CoveMisfitError, Stretch
+from .rolled import CoveMisfitError, Roll
 
 
 @dataclass(frozen=True)
 class Strip:
-    """A stretch with its two ends."""
+    """A roll with its two ends."""
 
-    stretch: Stretch
+    roll: Roll
     first: End
     last: End
 
 
-def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
-    """Return the sections (c, J + 1, 3) of a stretch at parameters (c, J + 1)."""
+def section(canal: Canal, item: Roll, s: Floats) -> Floats:
+    """Return the sections (c, J + 1, 3) of a roll at parameters (c, J + 1)."""
     if item.swing is not None:
         return item.swing.columns(item.side, s, item.piece)
     share = np.broadcast_to(np.linspace(0.0, 1.0, s.shape[1]), s.shape)
@@ -38,12 +38,12 @@ def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
     return points
 
 
-def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) -> list[Strip]:
-    """Join stretches end to end.
+def join(canal: Canal, rolls: list[Roll], rings: int, *, closed: bool) -> list[Strip]:
+    """Join rolls end to end.
 
     Args:
         canal: The ball on its floor.
-        stretches: In order.
+        rolls: In order.
         rings: J, parts of the section.
         closed: Whether the last joins the first; else both end in plain sections.
 
@@ -55,30 +55,30 @@ def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) ->
     """
     firsts: dict[int, End] = {}
     lasts: dict[int, End] = {}
-    count = len(stretches)
+    count = len(rolls)
     for i in range(count if closed else count - 1):
         j = (i + 1) % count
-        lasts[i], firsts[j] = _joint(canal, stretches[i], stretches[j], rings)
+        lasts[i], firsts[j] = _joint(canal, rolls[i], rolls[j], rings)
     if not closed:
-        first, last = stretches[0], stretches[-1]
+        first, last = rolls[0], rolls[-1]
         firsts[0] = _plain(canal, first, first.start, rings)
         lasts[count - 1] = _plain(canal, last, last.stop, rings)
-    strips = [Strip(item, firsts[i], lasts[i]) for i, item in enumerate(stretches)]
+    strips = [Strip(item, firsts[i], lasts[i]) for i, item in enumerate(rolls)]
     for strip in strips:
         if np.any(strip.last.s - strip.first.s < -1e-9):
-            item = strip.stretch
+            item = strip.roll
             place = item.side.at(np.array([(item.start + item.stop) / 2.0]))[0][0]
             reason = "corners and break lines of the floor stand too close together for it"
             raise CoveMisfitError(reason, place)
     return strips
 
 
-def _plain(canal: Canal, item: Stretch, s: float, rings: int) -> End:
+def _plain(canal: Canal, item: Roll, s: float, rings: int) -> End:
     return plain_end(s, section(canal, item, np.full((1, rings + 1), s))[0])
 
 
-def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End, End]:
-    """Return the end of one stretch and the start of the next."""
+def _joint(canal: Canal, here: Roll, there: Roll, rings: int) -> tuple[End, End]:
+    """Return the end of one roll and the start of the next."""
     goes_on = here.side is there.side and here.stop == there.start
     if not here.mitred or (goes_on and not rings):  # without a cove nothing meets in a break
         if there.swing is not None:

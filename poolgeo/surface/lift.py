@@ -14,7 +14,7 @@ import numpy as np
 
 from ..errors import GeometryError
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
-from ..plan.levels import DRY, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
+from ..plan.levels import ABOVE_WATER, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
 from ..plan.rounds import Round
 from ..plan.tolerances import GRID, SAME_HEIGHT
@@ -121,7 +121,7 @@ class _Lift:
         names = tuple(self.labels.patches)
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
         stage = self._stages(corners, patch, names)
-        wet = inside & (stage < DRY)
+        wet = inside & (stage < ABOVE_WATER)
         shell = Mesh(self.columns.vertices, corners, patch, names)
         # its parts take these from it
         _ = shell.doubled_areas, shell.pairs
@@ -221,7 +221,7 @@ class _Lift:
         is_top = np.array([item.kind in WALL_TOPS for item in names])
         zone = np.where(is_top[patch], WALL_TOP, ZONE_OF_STAGE[stage])
         owner = plan.partition.owner
-        faces, dry = zone[: len(owner)], stage[: len(owner)] >= DRY
+        faces, dry = zone[: len(owner)], stage[: len(owner)] >= ABOVE_WATER
         # the arris of a wall top lies in the zone of that, but for what of it is wet
         arrised = np.array([item.on in WALL_TOPS for item in plan.layers])[plan.top]
         faces[arrised[owner] & dry] = WALL_TOP

@@ -23,7 +23,7 @@ no dots."""
 
 
 @dataclass(frozen=True)
-class Layer:
+class DrawingLayer:
     """One layer of the drawing.
 
     Args:
@@ -41,30 +41,30 @@ class Layer:
     weight: int = 25
 
 
-SHELL = Layer("SHELL-OUTER", "Outer face of the shell", 8, weight=35)
-WATER = Layer("WATERLINE", "Edge of the water", 142, "POOL-WATER", 13)
-OUTLINE = Layer("POOL-OUTLINE", "Pool outline, inner face of the wall", 7, weight=50)
-BREAKS = Layer("FLOOR-BREAKS", "Break line of the floor", 94, "POOL-BREAK", 25)
-STEPS = Layer("STEPS", "Steps", 34, weight=35)
-BENCHES = Layer("BENCHES", "Benches", 214, weight=35)
-SPA = Layer("SPA", "Spa, its seats, dam wall and spillway", 190, weight=35)
-OVERFLOW = Layer("OVERFLOW", "Weir, basin and channel", 74, weight=35)
-RECESSES = Layer("RECESSES", "Recess in the wall at the waterline", 114, weight=35)
-COVE = Layer("COVE", "Cove or fillet, both edges", 54, "POOL-DOT", 18)
-EXTERNAL = Layer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
-INTERNAL = Layer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
-JOINTS = Layer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
-FITTINGS = Layer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
-NUMBERS = Layer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
-FITTING_NUMBERS = Layer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
-JOINT_NUMBERS = Layer(
+SHELL = DrawingLayer("SHELL-OUTER", "Outer face of the shell", 8, weight=35)
+WATER = DrawingLayer("WATERLINE", "Edge of the water", 142, "POOL-WATER", 13)
+OUTLINE = DrawingLayer("POOL-OUTLINE", "Pool outline, inner face of the wall", 7, weight=50)
+BREAKS = DrawingLayer("FLOOR-BREAKS", "Break line of the floor", 94, "POOL-BREAK", 25)
+STEPS = DrawingLayer("STEPS", "Steps", 34, weight=35)
+BENCHES = DrawingLayer("BENCHES", "Benches", 214, weight=35)
+SPA = DrawingLayer("SPA", "Spa, its seats, dam wall and spillway", 190, weight=35)
+OVERFLOW = DrawingLayer("OVERFLOW", "Weir, basin and channel", 74, weight=35)
+RECESSES = DrawingLayer("RECESSES", "Recess in the wall at the waterline", 114, weight=35)
+COVE = DrawingLayer("COVE", "Cove or fillet, both edges", 54, "POOL-DOT", 18)
+EXTERNAL = DrawingLayer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
+INTERNAL = DrawingLayer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
+JOINTS = DrawingLayer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
+FITTINGS = DrawingLayer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
+NUMBERS = DrawingLayer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
+FITTING_NUMBERS = DrawingLayer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
+JOINT_NUMBERS = DrawingLayer(
     "JOINT-NUMBERS", "Number of a stretch of a movement joint", JOINT.aci, weight=18
 )
-DEPTHS = Layer("DEPTHS", "Depth below the water level", 7, weight=18)
-LEGEND = Layer("LEGEND", "Legend", 7, weight=18)
-TITLE = Layer("TITLE", "Title and notes", 7, weight=25)
+DEPTHS = DrawingLayer("DEPTHS", "Depth below the water level", 7, weight=18)
+LEGEND = DrawingLayer("LEGEND", "Legend", 7, weight=18)
+TITLE = DrawingLayer("TITLE", "Title and notes", 7, weight=25)
 
-LAYERS: tuple[Layer, ...] = (
+LAYERS: tuple[DrawingLayer, ...] = (
     SHELL,
     WATER,
     OUTLINE,

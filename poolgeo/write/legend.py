@@ -30,7 +30,7 @@ class LegendRow:
         text: The sample where it is a text; the kind where it is a symbol.
     """
 
-    layer: layers.Layer
+    layer: layers.DrawingLayer
     sample: Literal["line", "ring", "cross", "text", "symbol"]
     says: str
     text: str = ""

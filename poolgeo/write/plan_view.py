@@ -38,7 +38,7 @@ _RIMS = (
 class Text:
     """A text in its place: the layer it is on, what it says, where."""
 
-    layer: layers.Layer
+    layer: layers.DrawingLayer
     text: str
     at: Position
 
@@ -116,7 +116,7 @@ def plan_view(
 
 def _all_lines(
     model: Model, takeoff: Takeoff, projection: Projection
-) -> Iterator[tuple[layers.Layer, PlanLine]]:
+) -> Iterator[tuple[layers.DrawingLayer, PlanLine]]:
     """Yield every line with its layer, in the order in which they are drawn."""
     for layer, outline in _outlines(model):
         if line := projection.line(outline):
@@ -134,7 +134,7 @@ def _all_lines(
             yield layers.EDGE_LAYERS[run.sense], line
 
 
-def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
+def _outlines(model: Model) -> Iterator[tuple[layers.DrawingLayer, Floats]]:
     """Yield the outer faces of shell and footing, and the outlines of all bodies, as paths [m].
 
     Where a spa stands astride the pool's edge, the two shells are one, and the pool's outline
@@ -154,7 +154,7 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     yield from _inner_outlines(model)
 
 
-def _inner_outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
+def _inner_outlines(model: Model) -> Iterator[tuple[layers.DrawingLayer, Floats]]:
     """Yield the inner faces of the walls of all bodies of water, and of islands, as paths [m]."""
     from shapely import LinearRing, Polygon, get_parts, line_merge
 
@@ -181,7 +181,7 @@ def _stands(run: Run | CoveRun, projection: Projection) -> bool:
 
 def _depths(
     model: Model, projection: Projection, height: float
-) -> Iterator[tuple[layers.Layer, Label]]:
+) -> Iterator[tuple[layers.DrawingLayer, Label]]:
     units: Units = model.design.pool.units
     for spot in model.spots:
         text = format_length(spot.depth, units)
@@ -191,7 +191,7 @@ def _depths(
 
 def _fitting_numbers(
     symbols: Iterable[Insert], height: float
-) -> Iterator[tuple[layers.Layer, Label]]:
+) -> Iterator[tuple[layers.DrawingLayer, Label]]:
     """Number the fittings; those above each other share a label."""
     numbers: dict[Place, list[str]] = defaultdict(list)
     for item in symbols:
@@ -206,7 +206,7 @@ def _fitting_numbers(
 
 def _standing_numbers(
     runs: Iterable[Run | CoveRun], projection: Projection, height: float
-) -> Iterator[tuple[layers.Layer, Label]]:
+) -> Iterator[tuple[layers.DrawingLayer, Label]]:
     """Number the vertical runs; those that stand at one place share a label."""
     numbers: dict[Place, list[str]] = defaultdict(list)
     for run in runs:
@@ -221,8 +221,8 @@ def _lying_numbers(
     runs: Iterable[Run | CoveRun | JointRun],
     projection: Projection,
     height: float,
-    layer: layers.Layer = layers.NUMBERS,
-) -> Iterator[tuple[layers.Layer, Label]]:
+    layer: layers.DrawingLayer = layers.NUMBERS,
+) -> Iterator[tuple[layers.DrawingLayer, Label]]:
     """Number the other runs, short ones first: they have the least room."""
     found = [(line, run.number) for run in runs if (line := projection.line(run.points))]
     for line, number in sorted(found, key=lambda item: item[0].length):

@@ -69,7 +69,7 @@ def test_a_band_that_ends_in_a_curve_has_square_ends_and_no_spikes(width: float)
     found = band(stretch, width)
     assert found.geom_type == "Polygon"
     assert not found.interiors
-    points, _, after = stretch.course()
+    points, _, after = stretch.baseline()
     beyond = points[0] + 0.5 * width * after[0] - 1e-3 * np.array([after[0, 1], -after[0, 0]])
     assert not shapely.contains_xy(found, *beyond)
     corners = shapely.get_coordinates(shapely.simplify(found, 1e-4))

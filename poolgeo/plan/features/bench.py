@@ -102,7 +102,7 @@ def bench_layer(site: Site, bench: schema.Bench, key: Key, name: str) -> Layer:
     stretch = stretch_between_walls(site, bench.start, bench.end, key)
     whole = band(stretch, bench.width)
     if whole.is_empty:
-        whole = shapely.Point(stretch.course()[0][0]).buffer(bench.width)  # refused already
+        whole = shapely.Point(stretch.baseline()[0][0]).buffer(bench.width)  # refused already
     # all round it lies in the outline by its making
     region = whole if stretch.start is None else site.clip(whole, (*key, "width"), name)
     lost = whole.area - within(whole, site.ring.bare.polygon).area

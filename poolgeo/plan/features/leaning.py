@@ -72,7 +72,7 @@ def _leans(site: Site, batter: schema.Batter, stretch: Stretch) -> tuple[Floats,
 
 def _paced(stretch: Stretch) -> Floats:
     """Return points (k, 2) on a stretch, its ends left out, no further apart than `PACE` [m]."""
-    points, _, _ = stretch.course()
+    points, _, _ = stretch.baseline()
     at = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
     count = max(1, int(np.ceil(at[-1] / PACE)))
     middles = (np.arange(count) + 0.5) / count * at[-1]

@@ -13,7 +13,7 @@ from ..curves import unit
 from ..layers import Height, Layer
 from ..outline import outline_ring
 from ..overlay import higher
-from ..ramp import Course, FoldedError, across, along
+from ..ramp import FoldedError, across, along
 from ..shapes import polygons_only, within
 from ..slope import Slope, facets_of, heights_on, plane_slope
 from ..stretch import Stretch, band
@@ -102,14 +102,14 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
             "make it narrower",
         )
         return []
-    course = stretch.course()
+    baseline = stretch.baseline()
     if ledge.edge_depth is not None and ledge.edge_depth != ledge.depth:
         edge = site.level - ledge.edge_depth
-        top = across(course, [0.0, ledge.width], [level, edge], _reached(stretch, region))
+        top = across(baseline, [0.0, ledge.width], [level, edge], _reached(stretch, region))
         return [_Piece(region, top, drawn=False)]
     if ledge.end_depth is not None and ledge.end_depth != ledge.depth:
         try:
-            top = along(course, ledge.width, level, site.level - ledge.end_depth)
+            top = along(baseline, ledge.width, level, site.level - ledge.end_depth)
         except FoldedError as error:
             site.findings.error(
                 (*key, "end_depth"),
@@ -126,7 +126,7 @@ def _following(site: Site, ledge: schema.FollowingLedge, key: Key, name: str) ->
     low = level - ledge.beach.slope * reach
     offsets = [0.0, ledge.width, ledge.width + reach]
     whole = band(stretch, ledge.width + reach)
-    slope = across(course, offsets, [level, level, low], _reached(stretch, whole))
+    slope = across(baseline, offsets, [level, level, low], _reached(stretch, whole))
     whole = _to_the_floor(site, ledge, slope, whole, region, key, name)
     return [_Piece(whole, slope, "beach"), _Piece(region, level, drawn=False)]
 
@@ -148,8 +148,8 @@ def _outlined(site: Site, ledge: schema.OutlinedLedge, key: Key, name: str) -> l
     if ledge.beach is None:
         return [_Piece(region, level)]
     reach = _reach(site, ledge.beach, level)
-    course: Course = Stretch(ring).course()
-    slope = across(course, [0.0, -reach], [level, level - ledge.beach.slope * reach])
+    baseline = Stretch(ring).baseline()
+    slope = across(baseline, [0.0, -reach], [level, level - ledge.beach.slope * reach])
     whole = polygons_only(shapely.union_all([*slope.facets, ring.polygon], grid_size=GRID))
     whole = _to_the_floor(site, ledge, slope, whole, region, key, name)
     return [_Piece(whole, slope, "beach"), _Piece(region, level)]

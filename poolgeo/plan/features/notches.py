@@ -35,10 +35,10 @@ TRIM = 2e-4
 def line_within(stretch: Stretch) -> shapely.LineString:
     """Return the line of a stretch, a hair shorter at both ends."""
     if stretch.start is None or stretch.end is None:
-        return shapely.LineString(stretch.course()[0])
+        return shapely.LineString(stretch.baseline()[0])
     round_ = stretch.ring.perimeter
     ends = (stretch.start + TRIM) % round_, (stretch.end - TRIM) % round_
-    return shapely.LineString(Stretch(stretch.ring, *ends).course()[0])
+    return shapely.LineString(Stretch(stretch.ring, *ends).baseline()[0])
 
 
 def check_notches(site: Site, notches: Sequence[Notch], coves: Sequence[Layer]) -> None:

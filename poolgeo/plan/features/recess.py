@@ -74,7 +74,7 @@ def _fits(
 
 def _thinnest(wall: Wall, stretch: Stretch) -> float:
     """Least thickness of the wall along a stretch [m]."""
-    points, _, _ = stretch.course()
+    points, _, _ = stretch.baseline()
     border = shapely.boundary(wall.outer)
     return float(shapely.distance(border, shapely.points(points)).min())
 

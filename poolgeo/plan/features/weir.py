@@ -46,7 +46,7 @@ def weir_plan(
             f"{weir.crest:.3f} m above the water; the wall goes up {wall_top - site.level:.3f} m",
             "lower the crest, or raise the wall there",
         )
-    points = stretch.course()[0]
+    points = stretch.baseline()[0]
     floor = float(site.floor.height(points).max())
     if plan.lowest <= floor:
         site.findings.error(

@@ -70,7 +70,7 @@ class WeirPlan:
 
         It ends on the chords of the outline's own parallel.
         """
-        line, _ = parallel_arcs(*self.stretch.course(), -off)
+        line, _ = parallel_arcs(*self.stretch.baseline(), -off)
         if self.stretch.start is not None and self.stretch.end is not None:
             ring = self.stretch.ring
             chords = Course.along(ring, off).chords
@@ -88,7 +88,7 @@ class WeirPlan:
 
     def fold(self, far: float) -> Floats | None:
         """Return a place (2,) at which the band out to a parallel folds, None if nowhere."""
-        points, before, after = self.stretch.course()
+        points, before, after = self.stretch.baseline()
         outside, half_turn = parallel_arcs(points, before, after, -far)
         back = np.sum(np.diff(outside, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0
         if back.any():

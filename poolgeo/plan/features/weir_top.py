@@ -56,7 +56,7 @@ def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
     A side ends where the outline has a corner. Where it is straight, one piece is all of it; where
     it is curved, one stands on each chord, or two triangles where its corners lie in no plane.
     """
-    points, before, after = plan.stretch.course()
+    points, before, after = plan.stretch.baseline()
     inside = np.column_stack([plan.line(-plan.foot), np.full(len(points), plan.inner)])
     outside = np.column_stack([plan.line(plan.thickness), np.full(len(points), plan.face)])
     corner = np.sum(before * after, axis=1) < 1.0 - STRAIGHT

@@ -1,4 +1,4 @@
-"""The bare pool: whether its floor fits its walls and its water."""
+"""Checks of the floor: it fits its walls and its water; its breaks and drains meet the pool."""
 
 from __future__ import annotations
 
