@@ -12,7 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from .mesh import Floats, Zones, by_zone
+from .arrays import Floats
+from .mesh import Zones, by_zone
 
 LEAST_CHORDS = 4
 """A round has at least so many chords: its girth then comes out 0.7 % too long at a right angle,

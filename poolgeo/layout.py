@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from .arrays import Floats
 from .design import schema
 from .design.load import Design
 from .errors import Findings, PoolFileError
-from .mesh import Floats
 from .plan.cells import Cells
 from .plan.features.apart import check_apart
 from .plan.features.bench import benches

@@ -7,14 +7,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
-import numpy.typing as npt
+
+from .arrays import Bools, Floats, Ints
 
 if TYPE_CHECKING:
     import trimesh
-
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
 
 
 ZONES = ("below band", "waterline band", "freeboard", "wall top", "coping return")

@@ -10,9 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from .arrays import Bools, Floats, Ints
 from .design.load import Design
 from .errors import Finding
-from .mesh import Bools, Floats, Ints, Mesh, Patch
+from .mesh import Mesh, Patch
 from .placed import Placed
 from .plan.canal import Canal
 from .plan.features.part import Role

@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from .arrays import Bools, Floats, Ints
 from .arris import ArrisRow
 from .errors import Finding
-from .mesh import ZONES, Bools, Floats, Ints, Patch, Zones, by_zone
+from .mesh import ZONES, Patch, Zones, by_zone
 from .placed import Placed, voids_of
 
 Sense = Literal["internal", "external"]

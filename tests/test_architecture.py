@@ -13,8 +13,8 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 STAGES = (
-    "errors", "design", "mesh", "placed", "arris", "quantities", "plan", "model", "surface",
-    "fittings", "layout", "builder", "measure", "write",
+    "errors", "arrays", "design", "mesh", "placed", "arris", "quantities", "plan", "model",
+    "surface", "fittings", "layout", "builder", "measure", "write",
 )  # fmt: skip
 """Modules and folders of the library; each may import itself and what stands to its left."""
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..mesh import Bools, Floats, Ints, Mesh
+from ..arrays import Bools, Floats, Ints
+from ..mesh import Mesh
 from ..plan.keys import are_in, numbered
 from ..surface.bends import FLUSH, LEAST_BEND
 from ..surface.kinds import EASING

@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..design.fittings import USUAL
 from ..errors import Findings
-from ..mesh import Floats, Ints, Mesh, Patch
+from ..mesh import Mesh, Patch
 from ..placed import SLANT, Placed
 from ..plan.tolerances import GRID
 from ..surface.kinds import EASING

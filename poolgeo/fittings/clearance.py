@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ..mesh import Bools, Floats, Ints
+from ..arrays import Bools, Floats, Ints
 from ..placed import Placed
 from .borders import Borders
 

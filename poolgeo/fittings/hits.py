@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..mesh import Bools, Floats, Ints, Mesh
+from ..arrays import Bools, Floats, Ints
+from ..mesh import Mesh
 
 EDGE = 1e-9
 """[m, -] A line that passes a triangle's edge nearer than this meets it: none slips between two."""

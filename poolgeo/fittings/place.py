@@ -14,9 +14,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from ..arrays import Floats
 from ..design.schema import Pool
 from ..errors import Findings
-from ..mesh import Floats, Mesh, Patch
+from ..mesh import Mesh, Patch
 from ..placed import SLANT, Placed, Vector
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID, SHARP_TURN

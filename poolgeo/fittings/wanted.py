@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats
 from ..design.schema import Fitting, Pool, Station
 from ..errors import Findings, Key
-from ..mesh import Floats
 from ..plan.ring import Ring
 from ..plan.stretch import station_of
 

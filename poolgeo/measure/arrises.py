@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..arris import ArrisRow, section_of
 from ..design.arris import Arris
 from ..errors import Finding, Key, PoolFileError
-from ..mesh import Floats, Ints, Mesh, Patch
+from ..mesh import Mesh, Patch
 from ..model import Model
 from ..quantities import Run
 from ..surface.finishes import Finish, finish_of, group_of, is_said_of

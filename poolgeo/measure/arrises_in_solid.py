@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..arris import ArrisRow
 from ..design.lengths import in_units
 from ..errors import Finding, Key
-from ..mesh import Floats, Ints
 from ..model import LEANS, WHY, Arrises, Model
 from ..quantities import Run
 from ..surface.finishes import finish_of, group_of

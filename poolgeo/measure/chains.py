@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ..mesh import Floats, Ints
+from ..arrays import Floats, Ints
 from ..plan.keys import numbered
 from ..plan.shapes import nearest_on
 from ..plan.strides import lowest, walk

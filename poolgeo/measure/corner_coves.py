@@ -7,7 +7,7 @@ from itertools import groupby
 
 import numpy as np
 
-from ..mesh import Floats, Ints
+from ..arrays import Floats, Ints
 from ..model import Body, Model
 from ..plan.features.part import letters
 from ..plan.rounds import Round

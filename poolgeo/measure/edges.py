@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ..mesh import Bools, Floats, Ints, Mesh, Patch
+from ..arrays import Bools, Floats, Ints
+from ..mesh import Mesh, Patch
 from ..model import Model
 from ..plan.keys import among, numbered, pair_keys
 from ..plan.tolerances import WELD

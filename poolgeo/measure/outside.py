@@ -12,7 +12,8 @@ from itertools import groupby
 import numpy as np
 import shapely
 
-from ..mesh import Bools, Floats, Ints, Mesh
+from ..arrays import Bools, Floats, Ints
+from ..mesh import Mesh
 from ..model import Model
 from ..plan.features.part import letters
 from ..plan.keys import numbered

@@ -11,7 +11,8 @@ from typing import TypeVar
 import numpy as np
 import shapely
 
-from ..mesh import ZONES, Floats, Ints, Mesh
+from ..arrays import Floats, Ints
+from ..mesh import ZONES, Mesh
 from ..model import Model
 from ..plan.arrangement import components
 from ..plan.canal import Canal

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..mesh import ZONES, Floats, Ints
+from ..arrays import Floats, Ints
+from ..mesh import ZONES
 from ..plan.levels import WALL_TOP, ZONE_OF_STAGE, stages
 from ..plan.tolerances import GRID
 

@@ -11,10 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .strides import lowest, walk
-
-Ints = np.ndarray
 
 NOWHERE = -1
 """Face number of what lies outside everything."""

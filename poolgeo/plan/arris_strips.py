@@ -17,15 +17,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from ..arrays import Bools, Floats, Ints
 from .arrangement import components
-from .curves import Floats, turn_between
+from .curves import turn_between
 from .envelope import resolved
 from .keys import numbered
 from .slope import LEAST
 from .tolerances import GRID
-
-Ints = np.ndarray
-Bools = np.ndarray
 
 SHARPEST = 0.25
 """[-] Strips end on a bisector where the cosine of half the turn is more; a sharper corner's stands

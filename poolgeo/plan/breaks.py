@@ -8,8 +8,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from ..arrays import Floats
 from .canal import Canal
-from .curves import Floats
 from .floor import Floor
 from .mitre import TAIL, End, NoMitreError
 from .path import Side

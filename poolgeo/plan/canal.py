@@ -23,10 +23,8 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .floor import Floor, Profile
-
-Ints = np.ndarray
 
 WIDE = 0.02
 """[m] Breaks are looked for this much beyond the radius."""

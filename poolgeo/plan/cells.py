@@ -5,12 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-import numpy as np
-
+from ..arrays import Floats, Ints
 from .canal import Canal
-from .curves import Floats
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

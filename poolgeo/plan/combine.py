@@ -18,9 +18,10 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from .arrangement import components
 from .crossings import Fine, cuts_of
-from .curves import Floats, Piece
+from .curves import Piece
 from .ring import signed_area
 from .tolerances import WELD
 

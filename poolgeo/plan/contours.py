@@ -8,16 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .cells import Cells
-from .curves import Floats
 from .floor import Floor
 from .layers import Layer
 from .levels import Levels
 from .overlay import meeting
 from .shapes import lines_of, rings_of, segments_of
 from .slope import Slope
-
-Ints = np.ndarray
 
 BESIDE = 1e-3
 """[m] A contour reaches this far beyond what makes it, to cross the border that is shared."""

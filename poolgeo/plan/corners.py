@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from .cells import Cells
-from .curves import Floats
 from .layers import Layer
 from .ring import Ring
 from .shapes import rings_of

@@ -14,9 +14,9 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from .canal import PLUMB, Batter, Canal, PiecesOverlapError, Size
 from .cells import Cells
-from .curves import Floats
 from .floor import Floor
 from .loft import Loft
 from .rolled import (

@@ -7,17 +7,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..design import schema
 from ..errors import Key
 from .asked import Asked
 from .canal import Size
-from .curves import Floats
 from .features.along import Along
 from .features.part import numbered_name
 from .features.site import Site
 from .shapes import nearest_on, rings_of
-
-Ints = np.ndarray
 
 AT_WALL = 1e-4
 """[m] A line of the floor that ends nearer to a wall than this ends at it."""

@@ -8,12 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..errors import GeometryError
 from .arrangement import Arrangement, components
-from .curves import Floats
 from .keys import numbered, pair_keys
-
-Ints = np.ndarray
 
 
 def coverage(

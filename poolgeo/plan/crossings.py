@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .curves import Floats, Piece
+from ..arrays import Floats
+from .curves import Piece
 from .tolerances import WELD
 
 DETECT = 1e-5

@@ -11,11 +11,9 @@ from functools import cached_property
 from typing import Protocol
 
 import numpy as np
-import numpy.typing as npt
 
+from ..arrays import Floats
 from .tolerances import OUTLINE_TURN
-
-Floats = npt.NDArray[np.float64]
 
 GAUSS = np.polynomial.legendre.leggauss(6)
 """Nodes and weights of the quadrature that measures chords."""

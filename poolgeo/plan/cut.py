@@ -6,12 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from .cells import Cells
-from .curves import Floats
 from .spans import boxes_meet
 from .tolerances import WELD
-
-Ints = np.ndarray
 
 BLOCK = 32
 """Cells looked at together in the first, coarse search: about one column of a strip."""

@@ -5,12 +5,10 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .shapes import polygons_only
 from .slope import LEAST
 from .tolerances import SAME_HEIGHT
-
-Ints = np.ndarray
 
 
 def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.ndarray, Floats]:

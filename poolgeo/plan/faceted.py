@@ -9,13 +9,11 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .floor import Floor, Parts
 from .shapes import lines_of, segments_of
 from .surfaces import Lowered, Plane, Surface
 from .tolerances import GRID
-
-Ints = np.ndarray
 
 Locate = Callable[[Floats], Ints]
 """Returns the facet number under each plan point (k, 2)."""

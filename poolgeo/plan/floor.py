@@ -22,11 +22,10 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from .curves import Floats, unit
+from ..arrays import Floats, Ints
+from .curves import unit
 from .shapes import rings_of
 from .surfaces import Plane, Surface
-
-Ints = np.ndarray
 
 FAR = 1e4
 """[m] No pool reaches so far from the origin of its floor."""

@@ -17,13 +17,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .floor import Floor
 from .layers import Gap
 from .partition import Partition, partition
 from .side import Side
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
+from ..arrays import Bools, Floats, Ints
 from .tolerances import GRID
-
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
 
 
 def grid_keys(xy: Floats) -> Ints:

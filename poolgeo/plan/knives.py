@@ -7,17 +7,15 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .cells import Cells
 from .contours import Contour
-from .curves import Floats
 from .cut import cut_cells
 from .floor import Floor
 from .keys import among
 from .layers import Layer
 from .spans import boxes_meet
 from .tolerances import GRID
-
-Ints = np.ndarray
 
 AT_WALL = 5e-5
 """[m] A border goes through a cove's wall vertex, and a cove's wall through a vertex of a border,

@@ -16,9 +16,9 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from ..errors import Key
 from .cells import Cells
-from .curves import Floats
 from .floor import Floor
 from .shapes import rings_of
 from .slope import Slope

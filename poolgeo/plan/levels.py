@@ -20,10 +20,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..mesh import ZONES
-from .curves import Floats
-
-Ints = np.ndarray
 
 WALL_TOPS = ("dam wall top", "wall top")
 """Kinds of surface that lie on top of walls: zones of their own, at whatever height."""

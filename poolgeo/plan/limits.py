@@ -7,12 +7,12 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from ..design import schema
 from ..design.rules import RuleTable
 from ..errors import Key
 from .asked import Asked
 from .cove_limits import cove_radius
-from .curves import Floats
 from .features.part import Part
 from .features.site import Site
 from .floor import Floor

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .cells import Cells
 from .contours import contours
-from .curves import Floats
 from .floor import Floor
 from .keys import grid_keys, numbered, pair_keys
 from .knives import AT_WALL, cut_and_shown, steps_of
@@ -21,8 +21,6 @@ from .noding import Segments
 from .shapes import borders_of, polygons_only, rings_of, segments_of
 from .slope import Slope
 from .tolerances import WELD
-
-Ints = np.ndarray
 
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""

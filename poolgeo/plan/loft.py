@@ -7,17 +7,15 @@ from dataclasses import replace
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from .canal import Canal
 from .cells import Cells
-from .curves import Floats
 from .keys import grid_keys, numbered
 from .mitre import End
 from .path import Side
 from .rolled import CoveMisfitError, Roll
 from .strips import Strip, section
 from .tolerances import GRID, WELD
-
-Ints = np.ndarray
 
 FLAT = 180.0
 """[deg] Angle between faces in one plane."""

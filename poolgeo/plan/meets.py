@@ -6,13 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from .cells import Cells
 from .contours import Contour
-from .curves import Floats
 from .layers import Layer
 from .spans import boxes_meet
-
-Ints = np.ndarray
 
 SHORTEST = 1e-7
 """[m] Cells meet in a longer line than this, or they only touch."""

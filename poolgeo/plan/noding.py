@@ -13,14 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..errors import GeometryError
-from .curves import Floats
 from .keys import are_in, grid_keys, numbered, pair_keys
 from .shapes import crossings
 from .spans import boxes_meet
 from .tolerances import GRID, WELD
-
-Ints = np.ndarray
 
 ROUNDS = 20
 """Most rounds; two or three are usual, as snapping bends lines by less than `WELD`."""

@@ -11,7 +11,8 @@ from functools import cached_property
 
 import numpy as np
 
-from .curves import Floats, Parametric
+from ..arrays import Floats
+from .curves import Parametric
 
 SAME_KNOT = 1e-12
 """[-] Knots that differ by less than this share of their range are one."""

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from ..design import schema
 from ..errors import Finding, Key, PoolFileError
 from .combine import Operand, TornError, combined, without_effect
-from .curves import Floats, Piece
+from .curves import Piece
 from .ring import Ring, ring_of
 from .rounding import Corners, rounded
 from .sides import loops_of

@@ -5,14 +5,12 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .cells import Cells
-from .curves import Floats
 from .floor import Floor
 from .shapes import polygons_only
 from .slope import LEAST, Slope, facets_of, heights_on
 from .tolerances import GRID, SAME_HEIGHT
-
-Ints = np.ndarray
 
 
 def meeting(

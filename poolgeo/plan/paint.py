@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .arrangement import Arrangement, components
 from .cells import Cells
 from .coverage import ends_of
-from .curves import Floats
 from .faceted import Faceted
 from .floor import Floor
 from .keys import are_in
@@ -22,8 +22,6 @@ from .noding import Strands
 from .side import Side
 from .slope import Slope, facets_of, heights_on
 from .tolerances import SAME_HEIGHT
-
-Ints = np.ndarray
 
 OUTSIDE = -1
 """Layer number of what no layer covers."""

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from .arrangement import NOWHERE, Arrangement, arrange
-from .curves import Floats
 from .triangles import is_convex, triangulate
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

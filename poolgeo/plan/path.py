@@ -13,7 +13,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from .curves import Floats, turn_between
+from ..arrays import Floats
+from .curves import turn_between
 from .ring import turns_of
 from .tolerances import OUTLINE_TURN, SHARP_TURN
 

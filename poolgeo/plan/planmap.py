@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .ground import Ground, ground
 from .layers import Gap, Layer, Underside
 from .levels import Levels
@@ -22,8 +22,6 @@ from .partition import Partition, partition
 from .side import Side
 from .soffit import Soffits, soffits
 from .zones import Shown, whole_cells
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,8 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from .curves import Floats, turn_between
+from ..arrays import Floats
+from .curves import turn_between
 from .envelope import envelope
 from .shapes import crossings, parallel
 from .slope import LEAST, Slope, plane_of, slope_of

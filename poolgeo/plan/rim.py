@@ -14,7 +14,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from .curves import Floats
+from ..arrays import Floats
 from .ring import Ring
 from .shapes import polygons_only
 from .stretch import CRUMB, Stretch, inward_at, point_at

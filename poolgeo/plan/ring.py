@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 
-from .curves import Floats, Piece, turn_between
+from ..arrays import Bools, Floats, Ints
+from .curves import Piece, turn_between
 from .rounds import Round
 from .shapes import nearest_on, parallel_arcs
 from .tolerances import GRID, WELD
@@ -74,7 +74,7 @@ class Ring:
         """(n, 2) Unit normal of the true curve into the ring; nan at a vertex that turns."""
         return np.where(self.turns[:, None] == 0.0, self.chord_normals[:, 0], np.nan)
 
-    def beside_chords(self, points: Floats, off: float) -> npt.NDArray[np.bool_]:
+    def beside_chords(self, points: Floats, off: float) -> Bools:
         """Return which plan points (k, 2) lie on the true curve beside chords that pass some by.
 
         Between its ends, which are at right angles to the normals there, a chord's curve stands
@@ -90,10 +90,10 @@ class Ring:
         near = np.hypot(*(away - bow).T) < NEARLY * np.hypot(*bow.T) + GRID
         passed = near & (np.hypot(*away.T) > off)
         # a new vertex moves the chord that it parts: all that lies on the curve there goes with it
-        found: npt.NDArray[np.bool_] = near & np.isin(on, on[passed])
+        found: Bools = near & np.isin(on, on[passed])
         return found
 
-    def curve(self, on: npt.NDArray[np.int64], share: Floats) -> Floats:
+    def curve(self, on: Ints, share: Floats) -> Floats:
         """Return the true curve's points (k, 2) beside places on chords [m].
 
         Args:
@@ -104,7 +104,7 @@ class Ring:
         found: Floats = self.points[on] + share[:, None] * chord + bow
         return found
 
-    def _bows(self, on: npt.NDArray[np.int64], share: Floats) -> tuple[Floats, Floats]:
+    def _bows(self, on: Ints, share: Floats) -> tuple[Floats, Floats]:
         """Return chords (k, 2), and how far their curve stands off them at shares of them [m]."""
         chord = np.roll(self.points, -1, axis=0)[on] - self.points[on]
         left = np.column_stack([-chord[:, 1], chord[:, 0]])
@@ -226,12 +226,12 @@ def _ends_of(item: Round) -> Floats:
     return ends if item.arc.sweep > 0.0 else ends[::-1]
 
 
-def _between(ring: Ring, ends: Floats) -> npt.NDArray[np.int64]:
+def _between(ring: Ring, ends: Floats) -> Ints:
     """Return the chords of a ring from one of its vertices to another (2, 2) [m]."""
     away = np.hypot(*np.moveaxis(ring.points[:, None] - ends, -1, 0))
     first, last = np.argmin(away, axis=0)
     count = len(ring.points)
-    found: npt.NDArray[np.int64] = (first + np.arange((last - first) % count)) % count
+    found: Ints = (first + np.arange((last - first) % count)) % count
     return found
 
 

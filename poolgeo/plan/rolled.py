@@ -14,8 +14,8 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from ..arrays import Floats
 from .canal import Canal
-from .curves import Floats
 from .floor import Profile
 from .mitre import NoMitreError, corner_foot
 from .path import Side, sides_of

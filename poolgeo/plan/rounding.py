@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats
 from ..errors import Finding, Key, PoolFileError
-from .curves import Arc, Floats, Piece
+from .curves import Arc, Piece
 from .ring import signed_area
 from .rounds import Round
 from .tolerances import CORNER

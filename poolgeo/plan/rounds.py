@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-from .curves import Arc, Floats, Line, turn_between, unit
+from ..arrays import Bools, Floats
+from .curves import Arc, Line, turn_between, unit
 
 ON_ROUND = 2e-4
 """[m] An edge lies on a corner cove that it runs nearer to: vertices may have moved on to the
@@ -54,7 +54,7 @@ class Round:
         found: Floats = self.piece.at(np.array([0.5]))[0]
         return found
 
-    def holds(self, ends: Floats) -> npt.NDArray[np.bool_]:
+    def holds(self, ends: Floats) -> Bools:
         """Return which edges (k, 2, 2) lie on it in plan [m]."""
         away = ends - self.arc.centre
         half = self.arc.sweep / 2.0
@@ -64,5 +64,5 @@ class Round:
         else:
             off = np.hypot(away[..., 0], away[..., 1]) - self.arc.radius
         within = np.abs(turn_between(along[None], away.mean(axis=1))) < abs(half)
-        found: npt.NDArray[np.bool_] = within & (np.abs(off).max(axis=1) < ON_ROUND)
+        found: Bools = within & (np.abs(off).max(axis=1) < ON_ROUND)
         return found

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from .curves import Floats, turn_between
+from ..arrays import Floats
+from .curves import turn_between
 
 SHARPEST = 0.05
 """[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""

@@ -7,15 +7,13 @@ from functools import cached_property
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from .arrangement import Arrangement, arrange
 from .coverage import coverage
-from .curves import Floats
 from .keys import numbered, pair_keys
 from .linework import Linework
 from .noding import Strands
 from .tolerances import GRID, WELD
-
-Ints = np.ndarray
 
 INSIDE = WELD, 2e-4
 """[m] How far inside a face a point is taken that stands for it: no face is thinner than the first,

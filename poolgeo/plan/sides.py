@@ -7,10 +7,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..arrays import Floats
 from ..design import schema
 from ..design.tracing import BulgedSide, NurbsSide, Side, ThroughPoints
 from ..errors import Finding, Key, PoolFileError
-from .curves import Arc, ClosedSpline, Floats, FullEllipse, Line, Piece
+from .curves import Arc, ClosedSpline, FullEllipse, Line, Piece
 from .nurbs import Nurbs
 from .ring import turns_of
 

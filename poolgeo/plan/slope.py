@@ -13,14 +13,12 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .arrangement import components
 from .cells import Cells
-from .curves import Floats
 from .floor import Floor
 from .shapes import lines_of, segments_of
 from .tolerances import SHARP_TURN
-
-Ints = np.ndarray
 
 LEAST = 1e-9
 """[m2] A facet, or an overlap of two, smaller than this is none."""

@@ -13,12 +13,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Floats
+from ..arrays import Floats, Ints
 from .layers import Underside
 from .partition import Partition, partition
 from .side import Side
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from .curves import Floats
-
-Ints = np.ndarray
+from ..arrays import Floats, Ints
 
 
 def boxes_meet(low: Floats, high: Floats, lows: Floats, highs: Floats) -> tuple[Ints, Ints]:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from .curves import Floats, turn_between
+from ..arrays import Floats
+from .curves import turn_between
 from .ring import Ring
 from .shapes import crossings, nearest_on, parallel, polygons_only
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
-Ints = npt.NDArray[np.int64]
-Bools = npt.NDArray[np.bool_]
+from ..arrays import Bools, Ints
 
 
 def walk(after: Ints, last: Bools) -> tuple[Ints, Ints]:

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats
 from .breaks import break_ends, hip_ends
 from .canal import Canal
-from .curves import Floats
 from .mitre import End, NoMitreError, corner_ends, leaning_ends, plain_end
 from .rolled import CoveMisfitError, Roll
 

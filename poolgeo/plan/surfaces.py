@@ -8,7 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
-from .curves import Floats
+from ..arrays import Floats
 
 
 class Surface(Protocol):

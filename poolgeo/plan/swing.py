@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..arrays import Floats
 from .canal import Canal
-from .curves import Floats
 from .path import Side
 
 PLACES = 80

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Chords, Floats, Line, Piece
+from ..arrays import Floats
+from .curves import Chords, Line, Piece
 from .ring import Ring
 from .tolerances import CORNER
 

@@ -9,10 +9,8 @@ import manifold3d
 import numpy as np
 from mapbox_earcut import triangulate_float64
 
-from .curves import Floats
+from ..arrays import Bools, Floats, Ints
 from .tolerances import GRID, WELD
-
-Ints = np.ndarray
 
 ROUNDS = 20
 """Most rounds of turning sides; needles beside needles take their turns."""
@@ -91,13 +89,13 @@ def _sure(vertices: Floats, rings: Sequence[Ints]) -> Ints:
     return real
 
 
-def is_convex(vertices: Floats, quads: Ints) -> np.ndarray:
+def is_convex(vertices: Floats, quads: Ints) -> Bools:
     """Tell which quadrilaterals (k, 4), anticlockwise, may be cut along their first diagonal."""
     p = vertices[quads]
     d = np.roll(p, -1, axis=1) - p
     e = np.roll(d, 1, axis=1)
     turns = e[..., 0] * d[..., 1] - e[..., 1] * d[..., 0]
-    convex: np.ndarray = (turns > GRID * GRID).all(axis=1)
+    convex: Bools = np.all(turns > GRID * GRID, axis=1)
     return convex
 
 

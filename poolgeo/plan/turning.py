@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
+from ..arrays import Floats, Ints
 
 EQUAL = 1e-9
 """[-] A turn whose cosine is larger by less than this is as large."""

@@ -9,15 +9,13 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from .cells import Cells
-from .curves import Floats
 from .layers import Layer
 from .linework import WHOLE, Linework
 from .noding import Strands
 from .paint import Painted
 from .partition import Partition
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

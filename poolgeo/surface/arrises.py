@@ -12,9 +12,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from ..arrays import Bools, Floats, Ints
 from ..arris import profile_of
 from ..design.arris import Arris
-from ..mesh import Bools, Floats, Ints, Patch
+from ..mesh import Patch
 from ..model import LEANS, LOW, MESHED, SMALL
 from ..plan.arrangement import components
 from ..plan.arris_strips import Borders, strips

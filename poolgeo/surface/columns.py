@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..errors import GeometryError
-from ..mesh import Floats, Ints
 from ..plan.tolerances import SAME_HEIGHT
 
 

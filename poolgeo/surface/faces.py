@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..mesh import Bools, Ints
+from ..arrays import Bools, Ints
 from ..plan.keys import pair_keys
 
 

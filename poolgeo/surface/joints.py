@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ..arrays import Floats, Ints
 from ..design.schema import Joint
 from ..errors import Findings
-from ..mesh import Floats, Ints, Mesh
+from ..mesh import Mesh
 from ..model import JointCut
 from ..placed import Placed
 from ..plan.keys import numbered, pair_keys

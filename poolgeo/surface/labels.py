@@ -7,7 +7,8 @@ from itertools import combinations, product
 
 import numpy as np
 
-from ..mesh import Bools, Ints, Patch
+from ..arrays import Bools, Ints
+from ..mesh import Patch
 from ..model import Contact
 from ..plan.canal import Canal
 from ..plan.cells import Cells

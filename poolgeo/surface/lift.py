@@ -12,8 +12,9 @@ from itertools import pairwise
 
 import numpy as np
 
+from ..arrays import Bools, Floats, Ints
 from ..errors import GeometryError
-from ..mesh import Bools, Floats, Ints, Mesh, Patch
+from ..mesh import Mesh, Patch
 from ..plan.levels import ABOVE_WATER, RETURN, WALL_TOP, WALL_TOPS, ZONE_OF_STAGE, Levels, stages
 from ..plan.planmap import PlanMap
 from ..plan.rounds import Round

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..errors import GeometryError
-from ..mesh import Floats, Ints, Mesh
+from ..mesh import Mesh
 from ..plan.keys import pair_keys
 
 THIN = 1e-9

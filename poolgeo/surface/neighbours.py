@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..mesh import Bools, Ints
+from ..arrays import Bools, Ints
 from ..plan.arrangement import NOWHERE
 from ..plan.partition import Partition
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..mesh import Ints, Patch
+from ..arrays import Ints
+from ..mesh import Patch
 from ..plan.keys import numbered
 from ..plan.planmap import PlanMap
 from .labels import Labels

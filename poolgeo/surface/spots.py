@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..mesh import Floats
+from ..arrays import Floats
 from ..model import Spot
 from ..plan.cells import Cells
 from ..plan.floor import Floor

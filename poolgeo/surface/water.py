@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..arrays import Floats, Ints
 from ..errors import GeometryError
-from ..mesh import Floats, Ints, Mesh
+from ..mesh import Mesh
 from ..plan.arrangement import NOWHERE, arrange
 from ..plan.partition import partition
 from ..plan.tolerances import SAME_HEIGHT

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from poolgeo.mesh import Floats
+from ..arrays import Floats
 
 VIEW_ANGLE = 26.0
 """[deg] Angle from the lower to the upper edge of the picture: that of a short telephoto lens."""

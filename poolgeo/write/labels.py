@@ -14,8 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from poolgeo.mesh import Floats, Ints
-
+from ..arrays import Floats, Ints
 from .boxes import Boxes, crossings
 from .plan_lines import Place, PlanLine
 from .positions import Position, text_width

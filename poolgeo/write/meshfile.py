@@ -14,9 +14,10 @@ from typing import Any, Literal
 import numpy as np
 
 from poolgeo.errors import OutputError
-from poolgeo.mesh import Floats, Ints, Mesh
+from poolgeo.mesh import Mesh
 from poolgeo.model import Model
 
+from ..arrays import Floats, Ints
 from .atomic import whole_file
 from .palette import SURFACES
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from poolgeo.mesh import Floats
+from ..arrays import Floats
 
 
 def dashes(path: Floats, dash: float, gap: float) -> list[Floats]:

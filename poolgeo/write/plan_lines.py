@@ -16,7 +16,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from poolgeo.mesh import Floats, Ints, Mesh
+from poolgeo.mesh import Mesh
+
+from ..arrays import Floats, Ints
 
 Place = tuple[float, float]
 Piece = tuple[Place, Place]

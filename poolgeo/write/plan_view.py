@@ -12,11 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.mesh import Floats
 from poolgeo.model import Model
 from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 from poolgeo.surface.kinds import rims_of
 
+from ..arrays import Floats
 from . import layers
 from .labels import Label, placed
 from .plan_lines import Drawn, Place, PlanLine, Projection, rims

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from poolgeo.mesh import Floats
 from poolgeo.placed import Placed
 
+from ..arrays import Floats
 from .palette import FITTINGS
 from .symbols import rim_of
 

@@ -12,10 +12,10 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
-from poolgeo.mesh import Floats, Ints
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 
+from ..arrays import Floats, Ints
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows

@@ -14,9 +14,9 @@ import numpy as np
 
 from poolgeo.design.fittings import FittingKind
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.mesh import Floats
 from poolgeo.placed import SLANT, Placed
 
+from ..arrays import Floats
 from .plan_lines import Place, PlanLine, Projection
 
 REACH = 0.6

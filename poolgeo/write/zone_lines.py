@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from poolgeo.mesh import Floats
 from poolgeo.model import Model
+
+from ..arrays import Floats
 
 
 def zone_lines(model: Model) -> Floats:

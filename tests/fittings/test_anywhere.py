@@ -10,13 +10,14 @@ import pytest
 from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 
+from poolgeo.arrays import Floats
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import Findings, PoolFileError
 from poolgeo.fittings.place import place
 from poolgeo.layout import layout_of
 from poolgeo.measure.takeoff import measure
-from poolgeo.mesh import Floats, Mesh
+from poolgeo.mesh import Mesh
 from poolgeo.model import Model
 from poolgeo.placed import Placed
 from poolgeo.quantities import Takeoff

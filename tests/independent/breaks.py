@@ -20,8 +20,10 @@ from itertools import pairwise
 import numpy as np
 from scipy.optimize import brentq
 
+from poolgeo.arrays import Floats
+
 from .canal import Path, PathAt, Plane, along_wall, arc_nodes, on_plane
-from .curves import Curve, Floats, Point, gauss
+from .curves import Curve, Point, gauss
 from .quadrature import Basin
 
 SNAP = 1e-11

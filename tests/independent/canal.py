@@ -17,7 +17,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .curves import Curve, Floats, Point, cross, gauss
+from poolgeo.arrays import Floats
+
+from .curves import Curve, Point, cross, gauss
 
 
 @dataclass(frozen=True)

@@ -11,11 +11,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
-Floats = npt.NDArray[np.float64]
+from poolgeo.arrays import Floats
+
 Point = Sequence[float]
 
 ORDER = 32

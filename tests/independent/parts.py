@@ -19,7 +19,9 @@ from itertools import pairwise
 import numpy as np
 from scipy.optimize import brentq
 
-from .curves import Curve, Floats, Point, circle, cross, gauss, polygon
+from poolgeo.arrays import Floats
+
+from .curves import Curve, Point, circle, cross, gauss, polygon
 from .quadrature import SECTION, SECTION_MOMENT, length, turn
 
 

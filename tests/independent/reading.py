@@ -11,8 +11,10 @@ from typing import Any
 
 import numpy as np
 
+from poolgeo.arrays import Floats
+
 from .breaks import Profile
-from .curves import Curve, Floats, Point, circle, rounded, spline
+from .curves import Curve, Point, circle, rounded, spline
 from .quadrature import at_length
 
 FAR = 100.0

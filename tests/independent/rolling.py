@@ -11,8 +11,10 @@ import math
 
 import numpy as np
 
+from poolgeo.arrays import Floats
+
 from .breaks import Profile
-from .curves import Floats, gauss
+from .curves import gauss
 
 AROUND, ACROSS = 400, 3
 """Plan points round the pool; Gauss spans from the wall inwards."""

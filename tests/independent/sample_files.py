@@ -11,9 +11,8 @@ import numpy as np
 import yaml
 
 import poolgeo
+from poolgeo.arrays import Floats
 from poolgeo.quantities import Takeoff
-
-from .curves import Floats
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 

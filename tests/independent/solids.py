@@ -21,9 +21,11 @@ from typing import Any
 
 import numpy as np
 
+from poolgeo.arrays import Floats
+
 from . import occ
 from .breaks import Profile
-from .curves import Curve, Floats, Point, spline
+from .curves import Curve, Point, spline
 from .quadrature import corner_turns
 
 CORNER = 1e-5

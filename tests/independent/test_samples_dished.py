@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from .curves import Floats
+from poolgeo.arrays import Floats
+
 from .sample_files import (
     SIZE,
     VOLUME,

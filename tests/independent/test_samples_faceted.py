@@ -16,7 +16,9 @@ import pytest
 import shapely
 from scipy.spatial import ConvexHull, Delaunay, HalfspaceIntersection
 
-from .curves import Curve, Floats, spline
+from poolgeo.arrays import Floats
+
+from .curves import Curve, spline
 from .quadrature import area, length
 from .sample_files import (
     SAMPLES,

@@ -7,12 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from poolgeo.plan.curves import Floats
+from poolgeo.arrays import Floats, Ints
 from poolgeo.plan.keys import grid_keys, numbered
 from poolgeo.plan.noding import Segments
 from poolgeo.plan.tolerances import WELD
-
-Ints = np.ndarray
 
 
 def segments_of(*polygons: shapely.Polygon) -> tuple[Floats, Ints]:

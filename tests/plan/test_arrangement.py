@@ -9,17 +9,15 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from poolgeo.arrays import Floats, Ints
 from poolgeo.errors import GeometryError
 from poolgeo.plan.arrangement import NOWHERE, Arrangement, arrange, components
 from poolgeo.plan.coverage import coverage
-from poolgeo.plan.curves import Floats
 from poolgeo.plan.keys import numbered
 from poolgeo.plan.noding import node
 from poolgeo.plan.partition import partition
 
 from .lines import given, segments_of
-
-Ints = np.ndarray
 
 SQUARE = shapely.box(0.0, 0.0, 4.0, 4.0)
 HOLE = shapely.box(1.0, 1.0, 3.0, 3.0)

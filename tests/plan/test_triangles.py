@@ -12,11 +12,9 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from poolgeo.plan.curves import Floats
+from poolgeo.arrays import Floats, Ints
 from poolgeo.plan.tolerances import GRID
 from poolgeo.plan.triangles import triangulate
-
-Ints = np.ndarray
 
 
 def numbered(rings: list[Floats]) -> tuple[Floats, list[list[Ints]]]:

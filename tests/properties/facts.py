@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 import shapely
 
-from poolgeo.mesh import Bools, Mesh
+from poolgeo.arrays import Bools
+from poolgeo.mesh import Mesh
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 

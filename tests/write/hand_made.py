@@ -19,10 +19,11 @@ import math
 import numpy as np
 import shapely
 
+from poolgeo.arrays import Floats
 from poolgeo.design.load import Design
 from poolgeo.design.schema import Pool
 from poolgeo.errors import Finding
-from poolgeo.mesh import ZONES, Floats, Mesh, Patch
+from poolgeo.mesh import ZONES, Mesh, Patch
 from poolgeo.model import Body, Model, Spot
 from poolgeo.plan.features.part import Role
 from poolgeo.quantities import AreaRow, CoveRun, Run, Sense, Takeoff

@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from poolgeo.mesh import Floats
+from poolgeo.arrays import Floats
 from poolgeo.write.boxes import Boxes, crossings
 
 Place = tuple[float, float]

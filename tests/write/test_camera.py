@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from poolgeo.mesh import Floats
+from poolgeo.arrays import Floats
 from poolgeo.write.camera import VIEW_ANGLE, camera_for, sides
 
 BOX = np.array([(x, y, z) for x in (0, 10) for y in (0, 4) for z in (-2, 0.15)], float)

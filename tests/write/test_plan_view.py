@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from poolgeo.mesh import Floats, Mesh
+from poolgeo.arrays import Floats
+from poolgeo.mesh import Mesh
 from poolgeo.model import Body, Model
 from poolgeo.plan.features.part import Role
 from poolgeo.quantities import CoveRun, Takeoff

@@ -7,16 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ...arrays import Floats, Ints
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
 from ..ring import Ring
 from ..shapes import nearest_on
 from ..stretch import Stretch, curve_point_at
 from .bench import stretch_on
 from .site import Site
-
-Ints = np.ndarray
 
 ON_WALL = 1e-4
 """[m] A line nearer to the outline than this lies on it."""

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
+from ...arrays import Floats
 from ...design import schema
-from ..curves import Floats
 from ..floor import Floor, level_floor, sloping_floor
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site

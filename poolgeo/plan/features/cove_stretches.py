@@ -14,14 +14,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ...arrays import Floats, Ints
 from ..canal import Batter, Size
-from ..curves import Floats
 from ..ring import Ring, turns_of
 from ..rolled import WallLine
 from ..tolerances import SHARP_TURN
 from .along import ON_WALL, Along
-
-Ints = np.ndarray
 
 NO_COVE = Size(0.0)
 """Where a wall has no cove."""

@@ -7,9 +7,10 @@ import math
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Arc, Floats, unit
+from ..curves import Arc, unit
 from ..ring import Ring
 from ..shapes import polygons_only, within
 from ..stretch import inward_at, point_at, station_of

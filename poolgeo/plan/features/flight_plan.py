@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Arc, Floats, unit
+from ..curves import Arc, unit
 from ..stretch import inward_at, point_at, station_of
 from .bench import check_station
 from .site import Site

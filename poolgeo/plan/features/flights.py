@@ -8,9 +8,10 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats, unit
+from ..curves import unit
 from ..outline import outline_ring
 from ..shapes import part_at, polygons_only, within
 from ..stretch import band, flanks_of, inward_at, point_at

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
-from ..curves import Floats, unit
+from ..curves import unit
 from ..slope import facets_of, heights_on
 from ..tolerances import SAME_HEIGHT
 from .site import Site

@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 from shapely.ops import substring
 
-from ..curves import Floats
+from ...arrays import Floats, Ints
 from ..layers import Layer
 from ..tolerances import WELD
 
@@ -35,8 +35,6 @@ FAN = math.radians(15.0)
 
 HALVINGS = 40
 """Times that the place where the room ends is brought nearer."""
-
-Ints = np.ndarray
 
 
 @dataclass(frozen=True)

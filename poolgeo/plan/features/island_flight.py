@@ -7,9 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats, unit
+from ..curves import unit
 from ..outline import outline_ring
 from .flight_plan import FlightPlan, count_of, reach_of
 from .site import Site

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
 from ..stretch import Stretch
 from .along import Along
 from .bench import stretch_on

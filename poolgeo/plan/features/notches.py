@@ -17,8 +17,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ..cells import Cells
-from ..curves import Floats
 from ..keys import are_in, pair_keys
 from ..layers import Layer
 from ..stretch import Stretch

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ..curves import Floats
+from ...arrays import Floats
 from ..floor import Floor
 from ..layers import Layer
 from ..slope import Slope

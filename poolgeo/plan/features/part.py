@@ -8,9 +8,9 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
 from ..layers import Gap, Layer, Underside
 from ..ring import Ring
 from ..slope import Slope

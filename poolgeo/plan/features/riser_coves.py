@@ -9,12 +9,12 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
 from ..canal import Size
 from ..cells import Cells
 from ..cove import cove_cells
-from ..curves import Floats
 from ..floor import level_floor
 from ..layers import Layer
 from ..rolled import CoveMisfitError, WallLine

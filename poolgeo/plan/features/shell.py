@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
-from ..curves import Floats
 from ..layers import Gap, Layer, Underside
 from ..shapes import polygons_only, rings_of
 from ..stretch import CRUMB

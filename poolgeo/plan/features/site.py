@@ -8,9 +8,9 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Findings, Key
-from ..curves import Floats
 from ..floor import Floor
 from ..ring import Ring
 from ..shapes import polygons_only, within

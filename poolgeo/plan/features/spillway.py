@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Floats
 from ..layers import Layer
 from ..ring import Ring
 from ..shapes import feet_on, nearest_on, polygons_only

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
-from ..curves import Floats, turn_between
+from ..curves import turn_between
 from ..layers import Underside
 from ..shapes import parallel, polygons_only
 from ..stretch import CRUMB

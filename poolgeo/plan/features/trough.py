@@ -17,10 +17,10 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ..cells import Cells
 from ..courses import feet_of
-from ..curves import Floats
 from ..layers import Layer, Underside
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD

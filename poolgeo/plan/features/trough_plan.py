@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
 from ..courses import Course, ring_round
-from ..curves import Floats
 from ..floor import Floor
 from ..outline import outline_ring, with_rounds
 from ..shapes import polygons_only

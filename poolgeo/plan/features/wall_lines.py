@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ..cells import Cells
-from ..curves import Floats
 from ..keys import are_in, grid_keys
 from ..ring import Ring
 from ..rolled import WallLine

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Findings, Key
 from ..cells import Cells
-from ..curves import Floats
 from ..floor import Floor
 from ..layers import Layer
 from ..levels import WALL_TOPS, Levels

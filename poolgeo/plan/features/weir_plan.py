@@ -19,8 +19,8 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ..courses import Course
-from ..curves import Floats
 from ..ring import MITRE, Ring
 from ..shapes import parallel_arcs, polygons_only
 from ..stretch import CRUMB, Stretch, band, chord_at

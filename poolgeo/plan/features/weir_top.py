@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...errors import Key
-from ..curves import Floats
 from ..floor import Floor, sloping_floor
 from ..layers import Layer
 from ..shapes import polygons_only

@@ -6,15 +6,14 @@ import math
 
 import numpy as np
 
+from ...arrays import Floats, Ints
 from ...design import schema
-from ..curves import Floats, unit
+from ..curves import unit
 from ..faceted import Faceted
 from ..floor import Floor, level_floor
 from ..surfaces import Bowl
 from .extent import Extent
 from .ruled import noded
-
-Ints = np.ndarray
 
 FACET = 5e-4
 """[-] Most that a facet may stand off its floor, as a share of the water's depth in the middle and

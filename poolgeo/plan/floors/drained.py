@@ -7,15 +7,13 @@ import math
 import numpy as np
 import shapely
 
+from ...arrays import Floats, Ints
 from ...design import schema
-from ..curves import Floats
 from ..faceted import Faceted, located
 from ..shapes import segments_of
 from ..surfaces import Cone
 from .extent import Extent
 from .ruled import noded
-
-Ints = np.ndarray
 
 FEWEST = 24
 """Fewest facets of a cone."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ..curves import Floats
+from ...arrays import Floats
 from ..ring import Ring
 
 MARGIN = 2.0

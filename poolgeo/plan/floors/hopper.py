@@ -9,9 +9,9 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from ...arrays import Floats, Ints
 from ...design import schema
 from ...errors import Finding, Key, PoolFileError
-from ..curves import Floats
 from ..faceted import Faceted, located, zero_lines
 from ..floor import Floor
 from ..outline import outline_ring
@@ -24,7 +24,6 @@ from .ruled import noded
 PLACES = 17
 """[-] Places along either side of a box round it at which a hopper is held against the floor."""
 
-Ints = np.ndarray
 Height = Callable[[Floats], Floats]
 
 

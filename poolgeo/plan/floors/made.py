@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats
 from ...design import schema
 from ...errors import Finding, PoolFileError
-from ..curves import Floats
 from ..floor import Floor, level_floor, plane_floor
 from ..ring import Ring
 from .dished import dished_floor

@@ -7,16 +7,15 @@ import math
 import numpy as np
 import shapely
 
+from ...arrays import Floats, Ints
 from ...design import schema
-from ..curves import Floats, unit
+from ..curves import unit
 from ..faceted import Faceted
 from ..floor import Floor, Profile
 from ..shapes import segments_of
 from ..surfaces import Plane, Saddle, Surface
 from ..tolerances import GRID
 from .extent import Extent
-
-Ints = np.ndarray
 
 NO_TURN = 1e-9
 """[-] Slopes that differ by less meet in no break."""

@@ -5,13 +5,11 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ...arrays import Floats, Ints
 from ...design import schema
-from ..curves import Floats
 from ..faceted import Faceted
 from ..surfaces import Plane
 from .extent import Extent
-
-Ints = np.ndarray
 
 
 def spot_floor(floor: schema.SpotFloor, extent: Extent) -> Faceted:
