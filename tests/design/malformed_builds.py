@@ -212,6 +212,15 @@ SPAS = (
 
 DOUBTFUL = (
     doubtful(
+        "a bench that the floor rises through",
+        pool(
+            "bench: [{width: 400, depth: 400}]",
+            floor="{shape: plane, depth: 300, at: [-4000, 0], fall: 1:10}",
+        ),
+        "'bench[0].depth' the bench 1 runs into the floor",
+        "up to 0.100 m higher, at (-4.000, ",
+    ),
+    doubtful(
         "hump out of the water",
         pool(floor=HUMP % -100),
         "'floor' rises out of the water: a hump between the walls",

@@ -15,9 +15,9 @@ from ..ring import Ring
 from ..shapes import polygons_only, within
 from ..stretch import inward_at, point_at, station_of
 from ..tolerances import CORNER
-from .bench import check_station
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, disc_of, reach_of
 from .site import Site
+from .stations import check_station
 
 AT_PIVOT = 1.5e-4
 """[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond

@@ -15,11 +15,11 @@ from ..curves import unit
 from ..outline import outline_ring
 from ..shapes import part_at, polygons_only, within
 from ..stretch import band, flanks_of, inward_at, point_at
-from .bench import stretch_between_walls
 from .fans import arc_flight, corner_flight, winding_flight
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, reach_of
 from .island_flight import island_flight
 from .site import Site
+from .stations import stretch_between_walls
 
 AT_END = 1e-5
 """[m] What of the outline lies no further ahead of its outermost point than this is its end: some

@@ -19,6 +19,9 @@ from .concrete import High, Wall
 STRAY = 1e-4
 """[m2] Less than this cut off a feature by the outline is not worth a warning."""
 
+MOST_FILLED = 0.98
+"""[-] Share of the plan: what takes more of it leaves no water in front of it."""
+
 
 @dataclass(frozen=True)
 class Island:
@@ -126,6 +129,10 @@ class Site:
                 f"{lost:.3f} m2 of {region.area:.3f} m2 cut away",
             )
         return inside
+
+    def is_filled_by(self, region: shapely.Geometry) -> bool:
+        """Whether a feature leaves no water in front of it."""
+        return bool(region.area > MOST_FILLED * self.ring.polygon.area)
 
     def depth(self, xy: Floats) -> Floats:
         """Return the depth of the bare floor below this body's water [m]."""

@@ -10,9 +10,9 @@ from ...design import schema
 from ...errors import Key
 from ..rim import part_of
 from ..stretch import SHORTEST, Stretch, point_at
-from .bench import stretch_on
 from .concrete import overlap
 from .site import Site
+from .stations import stretch_on
 
 LEAST_STRETCH = 0.05
 """[m] A stretch of wall shorter than this is a slip."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from ...design import schema
 from ...errors import Key
 from ..stretch import SHORTEST, Stretch
-from .bench import stretch_on
 from .leaning import lean_of
 from .notches import line_within
 from .part import Notch
 from .site import Site
+from .stations import stretch_on
 from .weir_plan import WeirPlan, filled_by
 
 
