@@ -8,11 +8,12 @@ import numpy as np
 
 from ...arrays import Floats
 from ...design import schema
+from ..curves import unit
 from ..floor import Floor, level_floor, sloping_floor
+from .catch import Catch
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
 from .trough import trough_part
-from .trough_plan import Catch
 from .weir import weir_plan
 from .weir_plan import WeirPlan
 
@@ -55,8 +56,7 @@ def _floor(channel: schema.Channel, top: float, border: Floats) -> Floor:
     """Return the channel's floor, at the height ``top`` [m] where it is highest."""
     if channel.floor_fall == 0.0:
         return level_floor(top)
-    angle = math.radians(channel.direction)
-    down = math.copysign(1.0, channel.floor_fall) * np.array([math.cos(angle), math.sin(angle)])
+    down = math.copysign(1.0, channel.floor_fall) * unit(channel.direction)
     first = border[int(np.argmin(border @ down))]
     return sloping_floor(first, top, -abs(channel.floor_fall) * down)
 

@@ -1,8 +1,6 @@
-"""Flights about a centre: fans in a corner, curved nosings, winders."""
+"""Flights whose nosings are arcs: fans in a corner, and curved nosings before a wall."""
 
 from __future__ import annotations
-
-import math
 
 import numpy as np
 import shapely
@@ -10,7 +8,6 @@ import shapely
 from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..curves import Arc, unit
 from ..ring import Ring
 from ..shapes import polygons_only, within
 from ..stretch import inward_at, point_at, station_of
@@ -19,18 +16,11 @@ from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, disc_of, reach
 from .site import Site
 from .stations import check_station
 
-AT_PIVOT = 1.5e-4
-"""[m] The side along which winders begin starts so far off their pivot: crumbs of risers beyond
-this are no part of it."""
-
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""
 
 TIGHTEST = 1e-3
 """[m] A nosing that is refused, as its arc would have less than no radius, is drawn with this."""
-
-NO_RIM = 1e-3
-"""[m] Nearer to the pivot than this winders have no rim; this far from it they are looked for."""
 
 
 def corner_flight(site: Site, flight: schema.CornerFlight, key: Key) -> FlightPlan:
@@ -97,8 +87,14 @@ def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
         return flight.radius + sign * (reach(k) - first)
 
     def check(n: int) -> None:
-        if sign < 0.0 and radius_of(n) <= (width or 0.0) / 2.0:
-            _refuse_arc(site, key, flight, radius_of(n))
+        left = radius_of(n)
+        if sign < 0.0 and left <= (width or 0.0) / 2.0:
+            site.findings.error(
+                (*key, "radius"),
+                "must leave the last nosing of a concave flight as wide as the flight",
+                f"{flight.radius:.3f} m; {left:.3f} m is left for a width of {width or 0.0:.3f} m",
+                "use a larger radius, a smaller width or fewer treads",
+            )
 
     def region(k: int, _: int) -> shapely.Geometry:
         radius = radius_of(k)
@@ -129,41 +125,3 @@ def arc_flight(site: Site, flight: schema.ArcFlight, key: Key) -> FlightPlan:
         count=count_of(flight),
         check=check,
     )
-
-
-def _refuse_arc(site: Site, key: Key, flight: schema.ArcFlight, radius: float) -> None:
-    site.findings.error(
-        (*key, "radius"),
-        "must leave the last nosing of a concave flight as wide as the flight",
-        f"{flight.radius:.3f} m; {radius:.3f} m is left for a width of {flight.width or 0.0:.3f} m",
-        "use a larger radius, a smaller width or fewer treads",
-    )
-
-
-def winding_flight(site: Site, flight: schema.WindingFlight) -> FlightPlan:
-    """Return the plan of winders."""
-    pivot, turn = np.array(flight.pivot), math.radians(flight.turn)
-    start = math.radians(flight.direction)
-
-    def sector(first: float, sweep: float) -> Floats:
-        arc = Arc(pivot, flight.reach, first, sweep).flatten(site.tolerance)
-        return np.vstack([pivot, arc.points])
-
-    def region(k: int, n: int) -> shapely.Geometry:
-        # wedge by wedge, so that all regions share the vertices of their arcs
-        wedges = [sector(start + i * turn / n, turn / n)[1:] for i in range(k)]
-        line = np.vstack([pivot, wedges[0], *(item[1:] for item in wedges[1:])])
-        return shapely.orient_polygons(shapely.Polygon(line))
-
-    def flanks(k: int, n: int) -> Floats:
-        line = np.array(region(k, n).exterior.coords)
-        first = unit(flight.direction)
-        ends = pivot + AT_PIVOT * first, pivot + flight.reach * first
-        steps = np.stack([line[:-1], line[1:]], axis=1)
-        rim = np.hypot(*(steps - pivot).reshape(-1, 2).T).reshape(-1, 2).min(axis=1) > NO_RIM
-        return np.concatenate([[ends], steps[rim]])
-
-    foot = pivot + flight.reach / 2.0 * unit(flight.direction + flight.turn)
-    middle = pivot + NO_RIM * unit(flight.direction + flight.turn / 2.0)
-    seed = middle if site.ring.polygon.contains(shapely.Point(middle)) else None
-    return FlightPlan(region, lambda _: foot, flanks, seed, clipped=False, count=None, size="reach")

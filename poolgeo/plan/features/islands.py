@@ -30,13 +30,9 @@ def islands_of(pool: schema.Pool, findings: Findings) -> list[Island]:
     for i, item in enumerate(pool.islands):
         key = ("islands", i)
         try:
-            ring = outline_ring(
-                item.outline,
-                pool.tolerance,
-                (*key, "outline"),
-                corners_in(pool.cove, ()),
-                is_island=True,
-            )
+            outline = (*key, "outline")
+            corners = corners_in(pool.cove, ())
+            ring = outline_ring(item.outline, pool.tolerance, outline, corners, is_island=True)
         except PoolFileError as error:
             findings.found += error.findings
             continue
@@ -75,7 +71,7 @@ def check_places(site: Site) -> None:
                 f"'{island.name}' lies outside",
                 "move it into the outline",
             )
-        elif (gap := _gap(column, site.ring.polygon.exterior)) < CLEAR:
+        elif (gap := shapely.distance(column, site.ring.polygon.exterior)) < CLEAR:
             rest = shapely.get_num_geometries(shapely.difference(site.ring.polygon, column))
             site.findings.error(
                 (*island.key, "outline"),
@@ -85,7 +81,7 @@ def check_places(site: Site) -> None:
                 "move it, or subtract it from the outline (shape: combined)",
             )
         for other in site.islands[:k]:
-            if (gap := _gap(column, other.ring.polygon)) < CLEAR:
+            if (gap := shapely.distance(column, other.ring.polygon)) < CLEAR:
                 listed = island if island.key[0] == "islands" else other
                 site.findings.error(
                     (*listed.key, "outline") if listed.key[0] == "islands" else listed.key,
@@ -93,10 +89,6 @@ def check_places(site: Site) -> None:
                     _came(island, gap, column, other.ring.polygon),
                     "move it, or make one island of both (shape: combined)",
                 )
-
-
-def _gap(column: shapely.Polygon, other: shapely.Geometry) -> float:
-    return float(shapely.distance(column, other))
 
 
 def _came(island: Island, gap: float, column: shapely.Polygon, other: shapely.Geometry) -> str:

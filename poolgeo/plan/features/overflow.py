@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from ...design import schema
 from ..floor import level_floor
+from .catch import Catch
 from .part import Part, Water, numbered_mark, numbered_name
 from .site import Site
 from .trough import trough_part
-from .trough_plan import Catch
 from .weir import weir_plan
 
 

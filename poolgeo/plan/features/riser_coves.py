@@ -9,7 +9,6 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
 from ..canal import Size
@@ -19,18 +18,16 @@ from ..floor import level_floor
 from ..layers import Layer
 from ..rolled import CoveMisfitError, WallLine
 from ..shapes import polygons_only
-from ..tolerances import GRID, WELD
+from ..tolerances import GRID
 from .cove import size_of
-from .foot_room import SAME_LINE, Roomy, nosing_of, roomy_parts
+from .foot_room import Roomy, roomy_parts
 from .part import Part
 from .site import Site
-from .wall_lines import CROWD, band_of
+from .tread_lines import SAME_LINE, feet_on, nosing_of
+from .wall_lines import band_of
 
 LEAST_SHARP = 1e-3
 """[m] Less of a riser's foot without a cove is not worth a warning."""
-
-BESIDE = 1e-4
-"""[m] On which side of a riser its tread lies is asked this near to it."""
 
 Form = Literal["cove", "fillet"]
 
@@ -94,8 +91,7 @@ def _on_tread(
     remedy = "use a smaller radius, or take 'risers' out of 'also_at'"
     rise = higher.level - deeper.level
     region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=GRID))
-    feet = [_with_tread_left(item, region) for item in _feet(deeper.region, higher.region)]
-    feet = [item for item in feet if item.length >= radius]
+    feet = feet_on(deeper, higher, region, radius)
     nosing = nosing_of(deeper, higher, walls, feet)
     parts = [part for foot in feet for part in roomy_parts(foot, nosing, radius)]
     if rise < radius or (feet and not parts):
@@ -163,44 +159,6 @@ def _say_where_it_ends(
         f"{left:.3f} m of the riser's foot stay sharp",
         "use a smaller radius, or a deeper tread",
     )
-
-
-def _feet(deeper: shapely.Geometry, higher: shapely.Geometry) -> list[shapely.LineString]:
-    """Return the lines on which the border of a tread stands on the deeper one, flanks left out."""
-    border = shapely.boundary(higher)
-    flanks = shapely.buffer(shapely.boundary(deeper), SAME_LINE, quad_segs=1)
-    corners = shapely.get_coordinates(border)
-    found = []
-    for part in shapely.get_parts(shapely.line_merge(shapely.difference(border, flanks))):
-        points = shapely.get_coordinates(part)
-        for end, inner in ((0, 1), (-1, -2)):
-            points[end] = _corner_ahead(points[inner], points[end], corners)
-        line = shapely.remove_repeated_points(shapely.LineString(points), CROWD)
-        if line.length > CROWD:
-            found.append(line)
-    return found
-
-
-def _corner_ahead(start: Floats, stop: Floats, corners: Floats) -> Floats:
-    """Return the corner, straight on, from which a buffer of `SAME_LINE` has pushed a line off."""
-    along = (stop - start) / np.hypot(*(stop - start))
-    away = corners - stop
-    ahead = away @ along
-    off = np.abs(away[:, 0] * along[1] - away[:, 1] * along[0])
-    near = np.flatnonzero((ahead > 0.0) & (ahead < 4.0 * SAME_LINE) & (off < WELD))
-    if not len(near):
-        return stop
-    found: Floats = corners[near[np.argmin(off[near])]]
-    return found
-
-
-def _with_tread_left(foot: shapely.LineString, region: shapely.Geometry) -> shapely.LineString:
-    """Return the foot of a riser with the tread on its left."""
-    points = shapely.get_coordinates(foot)
-    d = points[1] - points[0]
-    left = np.array([-d[1], d[0]]) / np.hypot(*d) * BESIDE
-    on_left = shapely.contains_xy(region, *((points[0] + points[1]) / 2.0 + left))
-    return foot if on_left else shapely.reverse(foot)
 
 
 def _foot_cells(part: Roomy, tread: Layer, like: tuple[Form, float], tolerance: float) -> Cells:

@@ -24,13 +24,14 @@ from ..courses import feet_of
 from ..layers import Layer, Underside
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
+from .catch import Catch
 from .coping import with_return
 from .cove import cove_layers
 from .notches import check_notches
 from .part import Block, Notch, Part, Role
 from .site import Site
 from .trough_base import check_footing, trough_undersides
-from .trough_plan import Catch, trough_plan
+from .trough_plan import trough_plan
 from .wall_lines import joints_on
 from .weir import weir_notch
 from .weir_plan import WeirPlan

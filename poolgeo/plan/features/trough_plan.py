@@ -2,56 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
-from ...arrays import Floats
-from ...design import schema
 from ...errors import Key
 from ..courses import Course, ring_round
-from ..floor import Floor
 from ..outline import outline_ring, with_rounds
 from ..shapes import polygons_only
 from ..tolerances import GRID, WELD
 from ..traced import traced
+from .catch import Catch
 from .corner_coves import corners_in
-from .part import Water
 from .site import STRAY, Site
 from .weir_plan import WeirPlan
 
 LONGEST_GAP = 1e-3
 """[m] So much of a weir may have no trough before it: what rounding makes of its ends."""
-
-
-@dataclass(frozen=True)
-class Catch:
-    """What a trough is to be.
-
-    Args:
-        kind: ``basin`` or ``channel``: its surfaces are called after it.
-        water: It as a body of water.
-        wall_top: Height of its own walls [m].
-        floor: Makes its floor from the places (k, 2) of its border.
-        cove: Its cove.
-        width: Clear width all along the weir [m], or
-        outline: its own outline.
-    """
-
-    kind: str
-    water: Water
-    wall_top: float
-    floor: Callable[[Floats], Floor]
-    cove: schema.Cove | None
-    width: float | None = None
-    outline: schema.Outline | None = None
-
-    @property
-    def key(self) -> Key:
-        """Its key in the pool file."""
-        return self.water.key
 
 
 @dataclass(frozen=True)
