@@ -22,6 +22,7 @@ HEAVY = {"ezdxf", "matplotlib", "pyvista", "rich", "scipy", "trimesh", "vtk"}
 """Packages that cost more than 50 ms to import and that only some commands need."""
 
 LIBRARY = sorted((ROOT / "poolgeo").rglob("*.py"))
+FEATURES = sorted((ROOT / "poolgeo" / "plan" / "features").glob("*.py"))
 COMMANDS = sorted((ROOT / "cli").rglob("*.py"))
 
 
@@ -157,3 +158,8 @@ def test_modules_and_functions_stay_short(path: Path) -> None:
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             length = (node.end_lineno or node.lineno) - node.lineno + 1
             assert length <= 60, f"{node.name} has {length} lines"
+
+
+@pytest.mark.parametrize("path", FEATURES, ids=lambda path: str(path.stem))
+def test_a_feature_reads_as_one_page(path: Path) -> None:
+    assert path.read_text().count("\n") <= 150

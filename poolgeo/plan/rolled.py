@@ -55,6 +55,18 @@ class WallLine:
     points: Floats
     normals: Floats
 
+    def run_on(self, before: float, after: float) -> WallLine:
+        """Return it, open, going straight on beyond its start and beyond its end [m]."""
+        reach, ends = np.array([before, after])[:, None], self.points[[0, -1]]
+        out = ends - self.points[[1, -2]]
+        more = ends + reach * out / np.hypot(*out.T)[:, None]
+        first, last = slice(0, int(before > 0.0)), slice(1, 1 + int(after > 0.0))
+        unknown = np.full((2, 2), np.nan)
+        return WallLine(
+            np.concatenate([more[first], self.points, more[last]]),
+            np.concatenate([unknown[first], self.normals, unknown[last]]),
+        )
+
 
 @dataclass
 class Roll:

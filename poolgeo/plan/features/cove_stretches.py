@@ -27,17 +27,17 @@ NO_COVE = Size(0.0)
 
 @dataclass(frozen=True)
 class FootRun:
-    """A part of a wall line along which nothing changes.
+    """What is lofted at once: a part of a wall line along which nothing changes, or whole lines.
 
     Args:
-        line: The part, run on beyond inside corners.
+        lines: The part, run on beyond inside corners, or the lines.
         size: Of the cove's ball.
         batter: How the wall leans.
         run_on: How far it runs on at its start and at its end [m].
-        closed: Whether it is the whole of a closed line.
+        closed: Whether the lines are whole, and closed.
     """
 
-    line: WallLine
+    lines: Sequence[WallLine]
     size: Size
     batter: Batter
     run_on: tuple[float, float] = (0.0, 0.0)
@@ -114,7 +114,7 @@ class Feet:
             if not batter.lean and not ball.largest:
                 continue
             if whole:
-                yield FootRun(line, ball, batter, closed=True)
+                yield FootRun((line,), ball, batter, closed=True)
                 return
             steps = (begins[(k + 1) % len(begins)] - first) % count or count
             ids = (first + np.arange(steps + 1)) % count
@@ -126,19 +126,15 @@ def _run(
     line: WallLine, ids: Ints, turns: Floats, size: Size, batter: Batter, width: float
 ) -> FootRun:
     """Return a part of a line, run on beyond inside corners at its ends, for a foot of a width."""
-    points, normals = line.points[ids], line.normals[ids].copy()
-    run_on = []
-    for end, inner in ((0, 1), (-1, -2)):
-        turn = float(turns[ids[end]])
-        reach = 0.0
-        if turn > SHARP_TURN:
-            # a foot meets a bare wall r / tan(turn) beyond the corner: far, where that is blunt
-            bare = size.largest / math.tan(turn) if turn < math.pi / 2.0 else 0.0
-            reach = max(width * (1.0 + math.tan(turn / 2.0)), bare + width)
-            out = points[end] - points[inner]
-            extra = (points[end] + reach * out / np.hypot(*out))[None]
-            unknown = np.full((1, 2), np.nan)
-            points = np.vstack([extra, points] if end == 0 else [points, extra])
-            normals = np.vstack([unknown, normals] if end == 0 else [normals, unknown])
-        run_on.append(reach)
-    return FootRun(WallLine(points, normals), size, batter, (run_on[0], run_on[1]))
+    before, after = (_reach(float(turns[ids[end]]), size.largest, width) for end in (0, -1))
+    part = WallLine(line.points[ids], line.normals[ids]).run_on(before, after)
+    return FootRun((part,), size, batter, (before, after))
+
+
+def _reach(turn: float, radius: float, width: float) -> float:
+    """Return how far a foot of a width runs on beyond a corner that turns so far [rad]."""
+    if turn <= SHARP_TURN:
+        return 0.0
+    # a foot meets a bare wall r / tan(turn) beyond the corner: far, where that is blunt
+    bare = radius / math.tan(turn) if turn < math.pi / 2.0 else 0.0
+    return max(width * (1.0 + math.tan(turn / 2.0)), bare + width)

@@ -39,6 +39,13 @@ class Roomy:
     line: shapely.LineString
     own_ends: tuple[bool, bool]
 
+    @property
+    def cut_ends(self) -> Floats:
+        """Its ends (k, 2) at which the foot goes on [m]."""
+        ends = shapely.get_coordinates(self.line)[[0, -1]]
+        cut: Floats = ends[~np.array(self.own_ends)]
+        return cut
+
 
 def roomy_parts(foot: shapely.LineString, nosing: shapely.Geometry, radius: float) -> list[Roomy]:
     """Return the parts of a foot over which a tread is as deep as a cove.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 import shapely
@@ -29,8 +28,6 @@ from .wall_lines import band_of
 LEAST_SHARP = 1e-3
 """[m] Less of a riser's foot without a cove is not worth a warning."""
 
-Form = Literal["cove", "fillet"]
-
 
 def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key) -> Part:
     """Return the coves on treads, at the feet of the risers that stand on them.
@@ -41,37 +38,26 @@ def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key
         standing: What stands on its floor.
         key: The cove's key.
     """
-    layers: list[Layer] = []
-    for part in standing:
-        if "risers" in cove.also_at and any(item.foot == "risers" for item in part.blocks):
-            layers += riser_coves(site, cove, part.layers, key)
-    return Part(tuple(layers))
-
-
-def riser_coves(site: Site, cove: schema.Cove, treads: Sequence[Layer], key: Key) -> list[Layer]:
-    """Return the coves at the feet of the risers that stand on treads.
-
-    Args:
-        site: The body of water.
-        cove: From the pool file.
-        treads: The layers of one flight, deepest first.
-        key: The cove's key.
-    """
+    if "risers" not in cove.also_at:
+        return Part()
     size = size_of(site, cove)
     walls = shapely.buffer(site.ring.polygon.exterior, SAME_LINE, quad_segs=1)
-    found = []
-    for deeper, higher in pairwise(treads):
-        radius = float(size.at(np.array(deeper.level)))
-        made = _on_tread(site, (cove.form, radius), deeper, higher, walls, key)
-        if made is None:
-            return []  # refused
-        found += made
-    return found
+    layers: list[Layer] = []
+    for part in standing:
+        if not any(item.foot == "risers" for item in part.blocks):
+            continue
+        for deeper, higher in pairwise(part.layers):
+            radius = float(size.at(np.array(deeper.level)))
+            made = _on_tread(site, (cove.form, radius), deeper, higher, walls, key)
+            if made is None:
+                break  # refused
+            layers += made
+    return Part(tuple(layers))
 
 
 def _on_tread(
     site: Site,
-    like: tuple[Form, float],
+    like: tuple[str, float],
     deeper: Layer,
     higher: Layer,
     walls: shapely.Geometry,
@@ -95,7 +81,8 @@ def _on_tread(
     nosing = nosing_of(deeper, higher, walls, feet)
     parts = [part for foot in feet for part in roomy_parts(foot, nosing, radius)]
     if rise < radius or (feet and not parts):
-        room = _depth_of(region, higher.region)
+        corners = shapely.points(shapely.get_coordinates(region))
+        room = shapely.distance(higher.region, corners).max(initial=0.0)
         site.findings.error(
             (*key, "radius"),
             f"must fit the foot of the riser on '{deeper.feature}'",
@@ -103,7 +90,9 @@ def _on_tread(
             remedy,
         )
         return None
-    _say_where_it_ends(site, deeper, feet, parts, key)
+    sharp = sum(item.length for item in feet) - sum(item.line.length for item in parts)
+    if sharp >= LEAST_SHARP:
+        _warn(site, deeper, sharp, parts, key)
     try:
         lofted = [_foot_cells(part, deeper, like, site.tolerance) for part in parts]
     except CoveMisfitError as error:
@@ -115,66 +104,41 @@ def _on_tread(
             remedy,
         )
         return None
-    return [_layer(site, deeper, form, region, cells, key) for cells in lofted]
-
-
-def _layer(
-    site: Site, tread: Layer, form: Form, region: shapely.Geometry, cells: Cells, key: Key
-) -> Layer:
-    """Return the layer of a cove on what shows of a tread."""
-    return Layer(
-        site.body,
-        form,
-        f"{form} on {tread.feature}",
-        key,
-        polygons_only(shapely.intersection(band_of(cells), region, grid_size=GRID)),
-        cells,
-        "floor",
-        "riser" if tread.flanks is None else "step side",
-        flight=tread.flight,
-    )
-
-
-def _say_where_it_ends(
-    site: Site,
-    tread: Layer,
-    feet: Sequence[shapely.LineString],
-    parts: Sequence[Roomy],
-    key: Key,
-) -> None:
-    """Warn of a foot that stays sharp in part."""
-    left = sum(item.length for item in feet) - sum(item.line.length for item in parts)
-    if left < LEAST_SHARP:
-        return
-    ends = [
-        shapely.get_coordinates(part.line)[end]
-        for part in parts
-        for own, end in zip(part.own_ends, (0, -1), strict=True)
-        if not own
+    return [
+        Layer(
+            site.body,
+            form,
+            f"{form} on {deeper.feature}",
+            key,
+            polygons_only(shapely.intersection(band_of(cells), region, grid_size=GRID)),
+            cells,
+            "floor",
+            "riser" if deeper.flanks is None else "step side",
+            flight=deeper.flight,
+        )
+        for cells in lofted
     ]
-    x, y = ends[0]
+
+
+def _warn(site: Site, tread: Layer, sharp: float, parts: Sequence[Roomy], key: Key) -> None:
+    """Warn of feet on a tread that stay sharp over a length [m]."""
+    x, y = np.concatenate([item.cut_ends for item in parts])[0]
     site.findings.warn(
         (*key, "radius"),
         f"ends where '{tread.feature}' is narrower than it, near ({x:.3f}, {y:.3f}) m",
-        f"{left:.3f} m of the riser's foot stay sharp",
+        f"{sharp:.3f} m of the riser's foot stay sharp",
         "use a smaller radius, or a deeper tread",
     )
 
 
-def _foot_cells(part: Roomy, tread: Layer, like: tuple[Form, float], tolerance: float) -> Cells:
+def _foot_cells(part: Roomy, tread: Layer, like: tuple[str, float], tolerance: float) -> Cells:
+    """Loft the cove along a part of a foot."""
     form, radius = like
-    points = shapely.get_coordinates(part.line)
-    closed = bool(np.allclose(points[0], points[-1]))
-    if closed:
-        points = points[:-1]
-    elif tread.flanks is None:  # from wall to wall: run on into the walls
-        for own, end, inner in zip(part.own_ends, (0, -1), (1, -2), strict=True):
-            out = points[end] - points[inner]
-            out *= 2.0 * radius / np.hypot(*out)
-            extra = (points[end] + out)[None]
-            if own:
-                points = np.vstack([extra, points] if end == 0 else [points, extra])
+    closed = part.line.is_closed
+    points = shapely.get_coordinates(part.line)[: -1 if closed else None]
     line = WallLine(points, np.full_like(points, np.nan))
+    if not closed and tread.flanks is None:  # from wall to wall: run on into the walls
+        line = line.run_on(*(2.0 * radius * own for own in part.own_ends))
     return cove_cells(
         [line],
         level_floor(tread.level),
@@ -183,9 +147,3 @@ def _foot_cells(part: Roomy, tread: Layer, like: tuple[Form, float], tolerance: 
         closed=closed,
         straight=form == "fillet",
     )
-
-
-def _depth_of(region: shapely.Geometry, behind: shapely.Geometry) -> float:
-    """Depth of a tread: how far its front is from the riser behind it, at most [m]."""
-    corners = shapely.points(shapely.get_coordinates(region))
-    return float(shapely.distance(behind, corners).max()) if len(corners) else 0.0
