@@ -35,11 +35,11 @@ AT_VERTEX = 5e-6
 
 
 class CoveMisfitError(ValueError):
-    """The ball does not fit: ``str`` says what is in its way, ``place`` where [m]."""
+    """The ball does not fit: ``str`` says what is in its way and where, ``place`` where [m]."""
 
     def __init__(self, reason: str, place: Floats) -> None:
         self.place = (float(place[0]), float(place[1]))
-        super().__init__(reason)
+        super().__init__(f"{reason} near ({self.place[0]:.3f}, {self.place[1]:.3f}) m")
 
 
 @dataclass(frozen=True)

@@ -116,10 +116,9 @@ class CoveFit:
         )
         if radius and at_corner_cove:
             remedy += ", or a larger radius of the corner coves ('corners')"
-        x, y = error.place
         site.findings.error(
             (*self.key, "radius") if radius else ("batter", "slope"),
-            f"must fit the {site.body}: {error} near ({x:.3f}, {y:.3f}) m",
+            f"must fit the {site.body}: {error}",
             f"{size:.3f}{unit}",
             remedy,
         )

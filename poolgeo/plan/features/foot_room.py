@@ -15,6 +15,7 @@ import shapely
 from shapely.ops import substring
 
 from ...arrays import Bools, Floats
+from ..rolled import WallLine
 from ..tolerances import WELD
 
 PACE = 0.25
@@ -45,6 +46,15 @@ class Roomy:
         ends = shapely.get_coordinates(self.line)[[0, -1]]
         cut: Floats = ends[~np.array(self.own_ends)]
         return cut
+
+    def wall_line(self, beyond: float) -> WallLine:
+        """Return it as a line for a cove that runs on beyond the foot's own ends [m]."""
+        points = shapely.get_coordinates(self.line)[: -1 if self.line.is_closed else None]
+        line = WallLine(points, np.full_like(points, np.nan))
+        if self.line.is_closed:
+            return line
+        before, after = (beyond * own for own in self.own_ends)
+        return line.run_on(before, after)
 
 
 def roomy_parts(foot: shapely.LineString, nosing: shapely.Geometry, radius: float) -> list[Roomy]:

@@ -15,7 +15,7 @@ from ..cells import Cells
 from ..cove import cove_cells
 from ..floor import level_floor
 from ..layers import Layer
-from ..rolled import CoveMisfitError, WallLine
+from ..rolled import CoveMisfitError
 from ..shapes import polygons_only
 from ..tolerances import GRID
 from .cove import size_of
@@ -27,6 +27,8 @@ from .wall_lines import band_of
 
 LEAST_SHARP = 1e-3
 """[m] Less of a riser's foot without a cove is not worth a warning."""
+
+REMEDY = "use a smaller radius, or take 'risers' out of 'also_at'"
 
 
 def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key) -> Part:
@@ -42,11 +44,10 @@ def foot_coves(site: Site, cove: schema.Cove, standing: Sequence[Part], key: Key
         return Part()
     size = size_of(site, cove)
     walls = shapely.buffer(site.ring.polygon.exterior, SAME_LINE, quad_segs=1)
+    flights = [item.layers for item in standing if any(b.foot == "risers" for b in item.blocks)]
     layers: list[Layer] = []
-    for part in standing:
-        if not any(item.foot == "risers" for item in part.blocks):
-            continue
-        for deeper, higher in pairwise(part.layers):
+    for treads in flights:
+        for deeper, higher in pairwise(treads):
             radius = float(size.at(np.array(deeper.level)))
             made = _on_tread(site, (cove.form, radius), deeper, higher, walls, key)
             if made is None:
@@ -74,7 +75,6 @@ def _on_tread(
         key: The cove's key.
     """
     form, radius = like
-    remedy = "use a smaller radius, or take 'risers' out of 'also_at'"
     rise = higher.level - deeper.level
     region = polygons_only(shapely.difference(deeper.region, higher.region, grid_size=GRID))
     feet = feet_on(deeper, higher, region, radius)
@@ -87,22 +87,13 @@ def _on_tread(
             (*key, "radius"),
             f"must fit the foot of the riser on '{deeper.feature}'",
             f"{radius:.3f} m; the riser is {rise:.3f} m high, the tread {room:.3f} m deep at most",
-            remedy,
+            REMEDY,
         )
         return None
     sharp = sum(item.length for item in feet) - sum(item.line.length for item in parts)
     if sharp >= LEAST_SHARP:
         _warn(site, deeper, sharp, parts, key)
-    try:
-        lofted = [_foot_cells(part, deeper, like, site.tolerance) for part in parts]
-    except CoveMisfitError as error:
-        x, y = error.place
-        site.findings.error(
-            (*key, "radius"),
-            f"must fit the risers on '{deeper.feature}': {error} near ({x:.3f}, {y:.3f}) m",
-            f"{radius:.3f} m",
-            remedy,
-        )
+    if (lofted := _lofted(site, parts, deeper, like, key)) is None:
         return None
     return [
         Layer(
@@ -131,19 +122,29 @@ def _warn(site: Site, tread: Layer, sharp: float, parts: Sequence[Roomy], key: K
     )
 
 
-def _foot_cells(part: Roomy, tread: Layer, like: tuple[str, float], tolerance: float) -> Cells:
-    """Loft the cove along a part of a foot."""
+def _lofted(
+    site: Site, parts: Sequence[Roomy], tread: Layer, like: tuple[str, float], key: Key
+) -> list[Cells] | None:
+    """Loft the cove along parts of feet on a tread; None where it does not fit."""
     form, radius = like
-    closed = part.line.is_closed
-    points = shapely.get_coordinates(part.line)[: -1 if closed else None]
-    line = WallLine(points, np.full_like(points, np.nan))
-    if not closed and tread.flanks is None:  # from wall to wall: run on into the walls
-        line = line.run_on(*(2.0 * radius * own for own in part.own_ends))
-    return cove_cells(
-        [line],
-        level_floor(tread.level),
-        Size(radius),
-        tolerance,
-        closed=closed,
-        straight=form == "fillet",
-    )
+    beyond = 2.0 * radius if tread.flanks is None else 0.0  # from wall to wall: into the walls
+    try:
+        return [
+            cove_cells(
+                [part.wall_line(beyond)],
+                level_floor(tread.level),
+                Size(radius),
+                site.tolerance,
+                closed=part.line.is_closed,
+                straight=form == "fillet",
+            )
+            for part in parts
+        ]
+    except CoveMisfitError as error:
+        site.findings.error(
+            (*key, "radius"),
+            f"must fit the risers on '{tread.feature}': {error}",
+            f"{radius:.3f} m",
+            REMEDY,
+        )
+        return None
