@@ -10,21 +10,24 @@ from poolgeo.errors import BadValueError
 
 from .outlines import Outline, Part
 from .steps import start_and_end
-from .values import Degrees, Name, Point, Positive, Ratio, Station, WhenLeftOut
+from .values import (
+    Degrees,
+    Name,
+    Point,
+    Positive,
+    Ratio,
+    StretchEnd,
+    StretchStart,
+    WhenLeftOut,
+)
 
 
 class Bench(Part):
     """A bench along a stretch of the outline, or all round when no stretch is given."""
 
     name: Name | None = Field(default=None, description="Name of the bench in reports.")
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where the bench starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where the bench ends, anticlockwise from its start.",
-    )
+    start: StretchStart = None
+    end: StretchEnd = None
     width: Positive = Field(description="Width in plan.")
     depth: Positive = Field(description="Water depth over the bench.")
 
@@ -79,14 +82,8 @@ class FollowingLedge(Part):
 
     shape: Literal["following"]
     name: Name | None = Field(default=None, description="Name of the ledge in reports.")
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where the ledge starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where the ledge ends, anticlockwise from its start.",
-    )
+    start: StretchStart = None
+    end: StretchEnd = None
     width: Positive = Field(description="Width in plan.")
     depth: Positive = Field(description="Water depth over it: at the wall, or at its start.")
     edge_depth: Annotated[Positive | None, WhenLeftOut("level across")] = Field(

@@ -18,7 +18,8 @@ from .values import (
     NotNegative,
     Positive,
     Ratio,
-    Station,
+    StretchEnd,
+    StretchStart,
     WhenLeftOut,
 )
 
@@ -80,14 +81,8 @@ class Weir(Part):
         description="Name in reports of the water that it spills into; basin, basin 2 ... or"
         " channel, channel 2 ... if not given.",
     )
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where it starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where it ends, anticlockwise from its start.",
-    )
+    start: StretchStart = None
+    end: StretchEnd = None
     thickness: Annotated[Positive | None, WhenLeftOut("that of the wall there")] = Field(
         default=None,
         description="Thickness of the wall there; to be given where that changes along the weir.",

@@ -10,7 +10,7 @@ from poolgeo.errors import BadValueError
 
 from .outlines import Part
 from .steps import start_and_end
-from .values import Name, NotNegative, Positive, Station, WhenLeftOut
+from .values import Name, NotNegative, Positive, StretchEnd, StretchStart, WhenLeftOut
 
 Setting = Literal["in ground", "suspended"]
 
@@ -103,14 +103,8 @@ class _Stretch(Part):
     """A part that runs along a stretch of the outline, or all round."""
 
     name: Name | None = Field(default=None, description="Its name in reports.")
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where it starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where it ends, anticlockwise from its start.",
-    )
+    start: StretchStart = None
+    end: StretchEnd = None
 
     _stretch = field_validator("end")(start_and_end)
 

@@ -16,6 +16,8 @@ from .values import (
     Point,
     Positive,
     Station,
+    StretchEnd,
+    StretchStart,
     WhenLeftOut,
     list_or_single,
 )
@@ -187,14 +189,8 @@ class FollowingFlight(Flight):
     """A flight whose treads follow the outline along a stretch, or all round."""
 
     shape: Literal["following"]
-    start: Annotated[Station | None, WhenLeftOut("all round")] = Field(
-        default=None, description="Where the flight starts; all round if not given."
-    )
-    end: Station | None = Field(
-        default=None,
-        validate_default=True,
-        description="Where the flight ends, anticlockwise from its start.",
-    )
+    start: StretchStart = None
+    end: StretchEnd = None
 
     _stretch = field_validator("end")(start_and_end)
 

@@ -225,6 +225,15 @@ Station = Annotated[
     Form("a point [x, y], or a length along the outline such as 3 m"),
 ]
 """[m] A place on the outline: a plan point, or a length along it from its first point."""
+StretchStart = Annotated[
+    Station | None,
+    WhenLeftOut("all round"),
+    Field(description="Where it starts; all round if not given."),
+]
+StretchEnd = Annotated[
+    Station | None,
+    Field(validate_default=True, description="Where it ends, anticlockwise from its start."),
+]
 CornerRadius = Annotated[
     Annotated[NotNegative, Tag("single")]
     | Annotated[Annotated[tuple[NotNegative, ...], Field(max_length=10_000)], Tag("list")],

@@ -14,7 +14,7 @@ from .floor import Floor
 from .layers import Layer
 from .levels import Levels
 from .overlay import meeting
-from .shapes import lines_of, rings_of, segments_of
+from .shapes import lines_of, rings_of, segments_of, sides_across
 from .slope import Slope
 
 BESIDE = 1e-3
@@ -132,13 +132,8 @@ def _cells_at_level(cells: Cells, z: float) -> tuple[Ints, Floats]:
     passing = np.flatnonzero((a != b) | (b != c))
     corners = cells.vertices[cells.triangles[passing]]
     h, xy = corners[..., 2] - z, corners[..., :2]
-    above = h > 0.0
-    lone = above.sum(axis=1) == 1
-    apex = np.argmax(above == lone[:, None], axis=1)
     rows = np.arange(len(passing))
-    ends = []
-    for step in (1, 2):
-        other = (apex + step) % 3
-        share = h[rows, apex] / (h[rows, apex] - h[rows, other])
-        ends.append(xy[rows, apex] + share[:, None] * (xy[rows, other] - xy[rows, apex]))
-    return passing, np.stack(ends, axis=1)
+    apex, others = sides_across(h > 0.0)
+    share = h[rows, apex] / (h[rows, apex] - h[rows, others])
+    ends = xy[rows, apex] + share[..., None] * (xy[rows, others] - xy[rows, apex])
+    return passing, ends.transpose(1, 0, 2)

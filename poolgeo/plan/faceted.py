@@ -11,7 +11,7 @@ import shapely
 
 from ..arrays import Floats, Ints
 from .floor import Floor, Parts
-from .shapes import lines_of, segments_of
+from .shapes import lines_of, segments_of, sides_across
 from .surfaces import Lowered, Plane, Surface
 from .tolerances import GRID
 
@@ -291,15 +291,10 @@ def _level_lines(corners: Floats, value: Callable[[Floats], Floats]) -> Floats:
     above = heights > 0.0
     passing = np.flatnonzero(above.any(axis=1) & ~above.all(axis=1))
     xy, h, above = corners[passing], heights[passing], above[passing]
-    lone = above.sum(axis=1) == 1
-    apex = np.argmax(above == lone[:, None], axis=1)
     rows = np.arange(len(passing))
-    ends = []
-    for step in (1, 2):
-        other = (apex + step) % 3
-        ends.append(
-            _zero(value, (xy[rows, apex], h[rows, apex]), (xy[rows, other], h[rows, other]))
-        )
+    apex, others = sides_across(above)
+    one = xy[rows, apex], h[rows, apex]
+    ends = [_zero(value, one, (xy[rows, other], h[rows, other])) for other in others]
     found = np.stack(ends, axis=1)
     real: Floats = found[np.hypot(*(found[:, 1] - found[:, 0]).T) > 0.0]
     return real

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ..arrays import Floats
+from ..arrays import Bools, Floats, Ints
 from .curves import turn_between
 
 SHARPEST = 0.05
@@ -92,6 +92,20 @@ def crossings(a: Floats, d: Floats, p: Floats, e: Floats) -> tuple[np.ndarray, F
         t = (w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross
         u = (w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / cross
     return (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0), t, u
+
+
+def sides_across(above: Bools) -> tuple[Ints, Ints]:
+    """Return the sides of triangles on which a line runs through them.
+
+    Args:
+        above: (t, 3) which corners lie on one side of it; some, not all of them.
+
+    Returns:
+        (t,) the corner that is alone on its side, and (2, t) the others.
+    """
+    lone = above.sum(axis=1) == 1
+    apex = np.argmax(above == lone[:, None], axis=1)
+    return apex, np.stack([(apex + 1) % 3, (apex + 2) % 3])
 
 
 def nearest_on(line: Floats, points: Floats) -> tuple[np.ndarray, Floats, Floats]:

@@ -32,10 +32,9 @@ def fittings_table(fittings: Sequence[Placed], numbers: Numbers) -> Table:
         )
     total(
         table,
-        f"{len(fittings)} in all",
-        *[""] * 5,
         numbers.length(sum(item.collar_perimeter for item in fittings)),
         numbers.small_area(sum(item.void_area for item in fittings)),
+        word=f"{len(fittings)} in all",
     )
     return table
 

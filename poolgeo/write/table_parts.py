@@ -79,9 +79,10 @@ def table_of(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
     return table
 
 
-def total(table: Table, *cells: str) -> None:
-    """Fill the foot of a table."""
-    for column, cell in zip(table.columns, cells, strict=True):
+def total(table: Table, *sums: str, word: str = "total") -> None:
+    """Fill the foot of a table: a word under its first column, sums under its last ones."""
+    table.columns[0].footer = word
+    for column, cell in zip(table.columns[-len(sums) :], sums, strict=True):
         column.footer = cell
 
 

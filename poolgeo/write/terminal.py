@@ -81,8 +81,6 @@ def _areas(rows: Sequence[AreaRow], numbers: Numbers) -> Table:
         table.add_row(row.body, row.kind, *map(numbers.area, values))
     total(
         table,
-        "total",
-        "",
         numbers.area(sum(row.area for row in rows)),
         numbers.area(sum(row.wet_area for row in rows)),
         numbers.area(sum(row.plan_area for row in rows)),
@@ -95,7 +93,7 @@ def _areas_by_zone(rows: Sequence[AreaRow], numbers: Numbers) -> Table:
     for row in rows:
         table.add_row(row.body, row.kind, *or_dash(row.zones, numbers.area))
     sums = [sum(row.zones[i] for row in rows) for i in range(len(ZONES))]
-    total(table, "total", "", *or_dash(sums, numbers.area))
+    total(table, *or_dash(sums, numbers.area))
     return table
 
 
@@ -126,10 +124,6 @@ def _edges(title: str, runs: Sequence[Run], numbers: Numbers) -> Table:
         table.add_row(run.number, run.body, run.kind, f"{run.angle:.1f} deg", *figures)
     total(
         table,
-        "total",
-        "",
-        "",
-        "",
         numbers.length(sum(run.length for run in runs)),
         numbers.length(sum(run.wet_length for run in runs)),
     )
@@ -152,7 +146,7 @@ def _outer_edges(runs: Sequence[Run], numbers: Numbers) -> Table:
     for run in runs:
         figures = (f"{run.angle:.1f} deg", numbers.length(run.length))
         table.add_row(run.number, run.body, run.kind, run.sense, *figures)
-    total(table, "total", "", "", "", "", numbers.length(sum(run.length for run in runs)))
+    total(table, numbers.length(sum(run.length for run in runs)))
     return table
 
 
@@ -175,10 +169,6 @@ def _arrises(rows: Sequence[ArrisRow], numbers: Numbers) -> Table:
         table.add_row(row.number, row.body, row.form, *lengths, *sizes)
     total(
         table,
-        "total",
-        "",
-        "",
-        "",
         numbers.length(sum(row.length for row in rows)),
         *([numbers.length(sum(row.meshed for row in rows))] if in_solid else []),
         numbers.fine_area(sum(row.area for row in rows)),
@@ -197,10 +187,6 @@ def _coves(coves: Sequence[CoveRun], numbers: Numbers) -> Table:
         table.add_row(cove.number, cove.body, cove.kind, *lengths, numbers.area(cove.area))
     total(
         table,
-        "total",
-        "",
-        "",
-        "",
         numbers.length(sum(cove.length for cove in coves)),
         numbers.area(sum(cove.area for cove in coves)),
     )
@@ -215,8 +201,6 @@ def _joints(rows: Sequence[JointRun], numbers: Numbers) -> Table:
         table.add_row(row.number, row.name, row.body, row.surface, *map(numbers.length, lengths))
     total(
         table,
-        "total",
-        *[""] * 4,
         numbers.length(sum(row.length for row in rows)),
         numbers.length(sum(row.wet_length for row in rows)),
     )
