@@ -93,8 +93,8 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
         if body.name == "pool":
             if near and min(near) < reach:
                 continue  # they may or may not touch
-            if not flooded and islands_of(model):
-                continue  # an island may stand on the dry, or in two
+            if not flooded and (inside or islands_of(model)):
+                continue  # an island or a spa may stand on the dry, or in two
             islands = len(inside) + len(islands_of(model))
         mesh = body.water
         if not len(mesh.triangles):
