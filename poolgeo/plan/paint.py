@@ -170,9 +170,9 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
             found[n] = layer.height.height(strands.vertices)
         else:
             found[n] = layer.height
-    for n, layer in enumerate(layers):
-        if isinstance(layer.height, Cells):
-            _on_feet(n, layers, work, strands, found)
+    for k, layer in enumerate(layers):
+        if isinstance(layer.height, Faceted):
+            _on_feet(k, layers, work, strands, found)
     contour = work.contour[strands.parent]
     on = np.flatnonzero((contour >= 0) & (work.sloping[strands.parent] < 0))
     found[contour[on, None], strands.ends[on]] = _along(work, strands, on)
@@ -214,22 +214,24 @@ def _along(work: Linework, strands: Strands, on: Ints) -> Floats:
 
 
 def _on_feet(
-    n: int, layers: Sequence[Layer], work: Linework, strands: Strands, heights: Floats
+    k: int, layers: Sequence[Layer], work: Linework, strands: Strands, heights: Floats
 ) -> None:
-    """Give a curved floor the heights of a cove along the line on which this meets it."""
-    cells = layers[n].height
-    for k, floor in enumerate(layers[:n]):
-        if (
-            isinstance(floor.height, Faceted)
-            and isinstance(cells, Cells)
-            and cells.canal.floor is floor.height
-        ):
-            foot = np.zeros(len(strands.vertices), dtype=bool)
+    """Give a curved floor the heights of its coves along the lines on which these meet it.
+
+    Where the lines of two coves cross, it is the first one's, and so is the second one's.
+    """
+    met = np.zeros(len(strands.vertices), dtype=bool)
+    for n, layer in enumerate(layers):
+        cells = layer.height
+        if isinstance(cells, Cells) and cells.canal.floor is layers[k].height:
+            foot = np.zeros_like(met)
             foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
             ends = strands.number[work.segments.ends]
             on = (work.owner == n) & (work.contact > 0) & foot[ends].all(axis=1)
             foot[strands.ends[on[strands.parent]]] = True
-            heights[k, foot] = heights[n, foot]
+            heights[k, foot & ~met] = heights[n, foot & ~met]
+            heights[n, foot & met] = heights[k, foot & met]
+            met |= foot
 
 
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:

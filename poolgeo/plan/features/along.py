@@ -13,8 +13,8 @@ from ...errors import Key
 from ..ring import Ring
 from ..shapes import nearest_on
 from ..stretch import Stretch, curve_point_at
+from .on_outline import stretch_on
 from .site import Site
-from .stations import stretch_on
 
 ON_WALL = 1e-4
 """[m] A line nearer to the outline than this lies on it."""

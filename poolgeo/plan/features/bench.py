@@ -9,9 +9,9 @@ from ...errors import Key
 from ..layers import Layer
 from ..shapes import within
 from ..stretch import band
+from .on_outline import stretch_between_walls
 from .part import Block, Part
 from .site import Site
-from .stations import stretch_between_walls
 from .tops import check_depth, refuse_width
 
 MOST_LOST = 0.05

@@ -13,8 +13,8 @@ from ..shapes import polygons_only, within
 from ..stretch import inward_at, point_at, station_of
 from ..tolerances import CORNER
 from .flight_plan import IN_WATER, FlightPlan, axis_of, count_of, disc_of, reach_of
+from .on_outline import check_station
 from .site import Site
-from .stations import check_station
 
 AT_CORNER = 1e-3
 """[m] A station nearer to a corner of the outline than this is in it."""

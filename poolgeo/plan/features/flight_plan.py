@@ -14,8 +14,8 @@ from ...design import schema
 from ...errors import Key
 from ..curves import Arc, unit
 from ..stretch import inward_at, point_at, station_of
+from .on_outline import check_station
 from .site import Site
-from .stations import check_station
 
 FINER = 8.0
 """[-] Arcs stand so many times nearer to their chords than they might: a half-moon is shallow, and

@@ -16,8 +16,8 @@ from ..stretch import band, flanks_of, inward_at, point_at
 from .fans import arc_flight, corner_flight
 from .flight_plan import IN_WATER, FlightPlan, count_of, reach_of
 from .island_flight import island_flight
+from .on_outline import stretch_between_walls
 from .site import Site
-from .stations import stretch_between_walls
 from .straight_flights import end_flight, side_flight
 from .winders import winding_flight
 

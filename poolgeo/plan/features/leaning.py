@@ -14,8 +14,8 @@ from ...design import schema
 from ...errors import Key
 from ..stretch import Stretch
 from .along import Along
+from .on_outline import stretch_on
 from .site import Site
-from .stations import stretch_on
 
 PACE = 0.02
 """[m] Whether a wall leans is looked at no further apart than this."""

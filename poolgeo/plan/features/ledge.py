@@ -18,9 +18,9 @@ from ..slope import Slope, plane_slope
 from ..stretch import Stretch, band
 from ..tolerances import GRID
 from .beach import reach_of, to_the_floor
+from .on_outline import stretch_between_walls
 from .part import Block, Part
 from .site import STRAY, Site
-from .stations import stretch_between_walls
 from .tops import check_depth, refuse_width
 
 

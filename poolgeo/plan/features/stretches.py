@@ -11,8 +11,8 @@ from ...errors import Key
 from ..rim import part_of
 from ..stretch import SHORTEST, Stretch, point_at
 from .concrete import overlap
+from .on_outline import stretch_on
 from .site import Site
-from .stations import stretch_on
 
 LEAST_STRETCH = 0.05
 """[m] A stretch of wall shorter than this is a slip."""

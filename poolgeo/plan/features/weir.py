@@ -7,9 +7,9 @@ from ...errors import Key
 from ..stretch import SHORTEST, Stretch
 from .leaning import lean_of
 from .notches import line_within
+from .on_outline import stretch_on
 from .part import Notch
 from .site import Site
-from .stations import stretch_on
 from .weir_plan import WeirPlan, filled_by
 
 
