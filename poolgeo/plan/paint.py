@@ -23,6 +23,10 @@ from .side import Side
 from .slope import Slope, facets_of, heights_on
 from .tolerances import SAME_HEIGHT
 
+HAIR = 2.5e-4
+"""[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
+near to each other they are meant to be one."""
+
 OUTSIDE = -1
 """Layer number of what no layer covers."""
 
@@ -77,6 +81,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
+            _rest(n, layers, heights)
             z = _mean(plan, heights[n][plan.start], cell, area)
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
@@ -232,6 +237,19 @@ def _on_feet(
             heights[k, foot & ~met] = heights[n, foot & ~met]
             heights[n, foot & met] = heights[k, foot & met]
             met |= foot
+
+
+def _rest(n: int, layers: Sequence[Layer], heights: Floats) -> None:
+    """Lay a cove that hovers by a hair over the facets of a curved floor, or under, on them."""
+    cells = layers[n].height
+    for k, floor in enumerate(layers[:n]):
+        if (
+            isinstance(floor.height, Faceted)
+            and isinstance(cells, Cells)
+            and cells.canal.floor is floor.height
+        ):
+            close = np.abs(heights[n] - heights[k]) < HAIR
+            heights[n, close] = heights[k, close]
 
 
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:
