@@ -68,9 +68,8 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     plan, covers = side.plan, side.covers(len(layers))
     heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
-    top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
-    facet = part.copy()
-    stage, cell_on_top = np.zeros(count, dtype=np.int64), np.full(count, NO_CELL)
+    part, facet, stage = np.zeros((3, count), dtype=np.int64)
+    top, cell_on_top = np.full(count, OUTSIDE), np.full(count, NO_CELL)
     ground = np.full(count, OUTSIDE)  # the floor or cove that everything stands on
     cuts = {item.body: item.cuts for item in levels}
     whole = {}
