@@ -17,6 +17,7 @@ from .layout import Layout, layout_of
 from .model import Arrises, Body, Model
 from .plan.corners import corners_of
 from .plan.features.waterline import levels_of
+from .plan.hidden import check_hidden
 from .plan.layers import Layer
 from .plan.levels import Levels
 from .plan.limits import compare
@@ -74,6 +75,7 @@ def build(design: Design) -> Model:
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
+        check_hidden(plan.hidden, findings)
         lifted = lift(plan, levels, layout.rounds)
         found = _model(design, layout, plan, lifted, levels)
     except GeometryError as error:

@@ -41,6 +41,7 @@ class Painted:
         label: (f + 1,) the same where faces may be joined, below 0 where no layer is.
         hides: Coves (by layer) of which whole cells are hidden somewhere.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
+        shown: (layers, f + 1) whether each lies on top as long as no later one is painted.
     """
 
     top: Ints
@@ -50,6 +51,7 @@ class Painted:
     label: Ints
     hides: frozenset[int]
     heights: Floats
+    shown: np.ndarray
 
 
 def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Painted:
@@ -63,7 +65,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     Returns:
         What lies on top of each face.
     """
-    plan, covers = side.plan, side.covers(len(layers))
+    plan, shown = side.plan, side.covers(len(layers))
     heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
     top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
@@ -73,7 +75,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     cuts = {item.body: item.cuts for item in levels}
     whole = {}
     for n, layer in enumerate(layers):
-        covered, cell, area = covers[n].copy(), np.full(count, NO_CELL), None
+        covered, cell, area = shown[n], np.full(count, NO_CELL), None
         here, flat = part * 0, part * 0
         if isinstance(layer.height, Cells):
             cell, area = _cells_under(n, side)
@@ -111,7 +113,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
         label = label * (int(fact.max()) + 1) + fact
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
-    return Painted(top, part, is_zone, stage, label, frozenset(hides), heights)
+    return Painted(top, part, is_zone, stage, label, frozenset(hides), heights, shown)
 
 
 def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Floats:

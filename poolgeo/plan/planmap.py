@@ -13,6 +13,7 @@ import numpy as np
 
 from .curves import Floats
 from .ground import Ground, ground
+from .hidden import Hidden, hidden
 from .layers import Gap, Layer, Underside
 from .levels import Levels
 from .linework import BETWEEN, TOP, UNDER, linework
@@ -44,6 +45,7 @@ class PlanMap:
             `linework.AT_FLOOR_LINE`.
         under: The underside of the concrete.
         between: Ground between pieces of the concrete, None where there is none.
+        hidden: What features lose to later ones.
     """
 
     vertices: Floats
@@ -58,6 +60,7 @@ class PlanMap:
     contact_of: Ints
     under: Soffits
     between: Ground | None
+    hidden: tuple[Hidden, ...]
 
 
 def plan_map(
@@ -101,4 +104,5 @@ def plan_map(
         np.column_stack([work.owner[parent], work.contact[parent]]),
         soffits(undersides, Side.of(work, strands, UNDER)),
         ground(gaps, Side.of(work, strands, BETWEEN)) if gaps else None,
+        hidden(layers, painted.shown, side.area),
     )
