@@ -87,10 +87,14 @@ def build(design: Design) -> Model:
     fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, joints, fittings, findings)
-    if any(item.severity == "error" for item in findings.found):
-        raise PoolFileError(design.placed(findings.found))
-    warnings = tuple(design.placed(findings.found))
-    return replace(found, warnings=warnings, fittings=fittings, joints=joints)
+    said = design.placed(findings.found)
+    if any(item.severity == "error" for item in said):
+        raise PoolFileError(said)
+    warnings, notes = (
+        tuple(item for item in said if item.severity == severity)
+        for severity in ("warning", "note")
+    )
+    return replace(found, warnings=warnings, notes=notes, fittings=fittings, joints=joints)
 
 
 def _not_closed(error: GeometryError, layers: Sequence[Layer]) -> Finding:

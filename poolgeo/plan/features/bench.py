@@ -10,7 +10,7 @@ from ...errors import Key
 from ..layers import Layer
 from ..ring import Ring
 from ..shapes import within
-from ..stretch import CRUMB, SHORTEST, Stretch, band, station_of
+from ..stretch import CRUMB, SHORTEST, Stretch, band, note_long_way, station_of
 from .part import Block, Part
 from .site import Site
 
@@ -60,6 +60,7 @@ def stretch_on(
             "both are the same place of the outline",
             "leave both out for all round",
         )
+    note_long_way(site.findings, key, (start, end), found.length, ring)
     return found
 
 
