@@ -81,7 +81,18 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
     for number, layer in enumerate(layers):
         if isinstance(layer.height, Slope) and not layer.on:  # an arris lies within its top
             found += _meetings(layers, number, layer.height)
+        if layer.crest is not None:
+            found += _crest(layers[:number], layer.crest)
     return found
+
+
+def _crest(below: Sequence[Layer], crest: Floats) -> Iterator[Contour]:
+    """Return where a leaning wall comes up to a crest: to its height, whatever its facets say."""
+    none = np.zeros(0, dtype=np.int64)
+    lines = lines_of(crest[..., :2])
+    for number, wall in enumerate(below):
+        if isinstance(wall.height, Cells) and shapely.intersects(wall.region, lines):
+            yield Contour(crest[..., :2], number, crest[..., 2], none)
 
 
 def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Contour]:
