@@ -26,8 +26,8 @@ from .tolerances import SAME_HEIGHT
 Ints = np.ndarray
 
 HAIR = 2.5e-4
-"""[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so near
-to each other they are meant to be one."""
+"""[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
+near to each other they are meant to be one."""
 
 OUTSIDE = -1
 """Layer number of what no layer covers."""
