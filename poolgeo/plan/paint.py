@@ -72,8 +72,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     plan, shown = side.plan, side.covers(len(layers))
     heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
-    top, part = np.full(count, OUTSIDE), np.zeros(count, dtype=np.int64)
-    facet = part.copy()
+    top, (part, facet) = np.full(count, OUTSIDE), np.zeros((2, count), dtype=np.int64)
     stage, cell_on_top = np.zeros(count, dtype=np.int64), np.full(count, NO_CELL)
     ground = np.full(count, OUTSIDE)  # the floor or cove that everything stands on
     cuts = {item.body: item.cuts for item in levels}
