@@ -14,8 +14,8 @@ from .curves import Floats
 from .layers import Layer
 from .tolerances import SAME_HEIGHT
 
-MISSED = 1e-3
-"""[m2] Less than this of a feature nobody misses: as much may lie between the chords of two."""
+MISSED = 1e-2
+"""[m2] Less than this of a feature, a square of 10 cm, nobody misses."""
 
 
 @dataclass(frozen=True)
