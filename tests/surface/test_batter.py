@@ -175,6 +175,18 @@ class TestRound:
         assert area(takeoff, "wall") == pytest.approx(mantle, rel=SURFACE)
 
 
+def test_a_plumb_side_may_be_lower() -> None:
+    """Corner to corner between walls that lean: their tops end above it, the water is the same."""
+    side = {"start": [-4.0, 2.0], "end": [-4.0, -2.0]}
+    batter = {"slope": LEAN, "stretches": [{**side, "slope": 0.0}]}
+    file = pool(rectangle(8.0, 4.0), level(DEPTH), freeboard=FREE, batter=batter)
+    lowered = takeoff_of(file | {"walls": [{**side, "height": 0.1}]})
+    assert lowered.water["pool"] == pytest.approx(water(file), rel=EXACT)
+    (crest,) = (run for run in lowered.edges if run.kind == "wall/wall top" and run.length < 4.1
+                and abs(run.points[0][2] - 0.1) < 1e-9)  # fmt: skip
+    assert crest.length == pytest.approx(4.0 - 2 * LEAN * (FREE - 0.1), rel=EXACT)
+
+
 class TestUnderAWeir:
     """A channel beside a part of a curved wall, under a weir that the wall comes up to."""
 
