@@ -21,12 +21,12 @@ _OFF = {"collar": 0.004, "opening": 0.008}
 wall does by a millimetre."""
 
 _PALE, _NEARER = 0.3, -1e6
-"""Opacity of a fitting that looks away, and the depth that draws it over all that hides it: its
-number would float in the air."""
+"""Opacity of a fitting that is hidden or looks away, and the depth that draws it over all else: its
+number would float in the air. Where it is seen, the one look lies over the other."""
 
 
 def add_fittings(plotter: pyvista.Plotter, fittings: Sequence[Placed]) -> None:
-    """Add collars and openings to the active part of a plotter, pale where they look away.
+    """Add collars and openings to the active part of a plotter, pale where they are hidden.
 
     Args:
         plotter: What is drawn on.
@@ -36,9 +36,9 @@ def add_fittings(plotter: pyvista.Plotter, fittings: Sequence[Placed]) -> None:
         plates = _polygons([_plate(item, part) for item in fittings])
         look: Any = {"color": style.rgb, "ambient": 0.8, "diffuse": 0.25, "reset_camera": False}
         plotter.add_mesh(plates, culling="back", **look)
-        away = plotter.add_mesh(plates, culling="front", opacity=_PALE, **look).mapper
-        away.SetResolveCoincidentTopologyToPolygonOffset()
-        away.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, _NEARER)
+        hidden = plotter.add_mesh(plates, opacity=_PALE, **look).mapper
+        hidden.SetResolveCoincidentTopologyToPolygonOffset()
+        hidden.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, _NEARER)
 
 
 def lifted(item: Placed) -> Floats:
