@@ -18,13 +18,18 @@ def check(file: Path) -> None:
     """Check a pool file and print its key figures.
 
     Says everything that is wrong with the file at once. Of a file that builds, prints size,
-    depths, volumes, surfaces and edges, and each value that the file leaves to poolgeo.
+    depths, volumes, surfaces and edges, stretches that take the long way round, and each value
+    that the file leaves to poolgeo.
     """
     from poolgeo.errors import key_text
 
     model, takeoff = measured(file)
     warn(takeoff.warnings)
     _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff)))
+    if model.notes:
+        click.echo()
+        notes = [(key_text(item.key), f"{item.rule}; {item.remedy}") for item in model.notes]
+        _echo("to look at", notes)
     defaults = [(key_text(key), text) for key, _, text in model.design.defaults()]
     if defaults:
         click.echo()

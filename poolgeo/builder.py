@@ -9,14 +9,16 @@ import numpy as np
 import shapely
 
 from .design import schema
-from .design.lengths import in_units
 from .design.load import Design
 from .errors import Finding, Findings, GeometryError, PoolFileError
 from .fittings.place import place
 from .layout import Layout, layout_of
+from .measure.arris_fit import misfits
+from .measure.edges import edges_of
 from .model import Arrises, Body, Model
 from .plan.corners import corners_of
 from .plan.features.waterline import levels_of
+from .plan.hidden import check_hidden
 from .plan.layers import Layer
 from .plan.levels import Levels
 from .plan.limits import compare
@@ -69,25 +71,30 @@ def build(design: Design) -> Model:
             site = replace(layout.site, findings=findings)
             compare(design.rules, design.pool, site, layout.parts)
     except PoolFileError as error:
-        raise PoolFileError(_placed(design, [*findings.found, *error.findings])) from error
+        raise PoolFileError(design.placed([*findings.found, *error.findings])) from error
     layers = layout.layers
     levels = levels_of(design.pool, layout.waters, layers, findings)
     try:
         plan = plan_map(layers, layout.undersides, levels, layout.gaps)
+        check_hidden(plan.hidden, findings)
         lifted = lift(plan, levels, layout.rounds)
         found = _model(design, layout, plan, lifted, levels)
     except GeometryError as error:
-        raise PoolFileError(_placed(design, [_not_closed(error, layers)])) from error
+        raise PoolFileError(design.placed([_not_closed(error, layers)])) from error
     if design.pool.arris is not None and design.pool.arris.mesh:
         found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
     fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, joints, fittings, findings)
-    if any(item.severity == "error" for item in findings.found):
-        raise PoolFileError(_placed(design, findings.found))
-    warnings = tuple(_placed(design, findings.found))
-    return replace(found, warnings=warnings, fittings=fittings, joints=joints)
+    said = design.placed(findings.found)
+    if any(item.severity == "error" for item in said):
+        raise PoolFileError(said)
+    warnings, notes = (
+        tuple(item for item in said if item.severity == severity)
+        for severity in ("warning", "note")
+    )
+    return replace(found, warnings=warnings, notes=notes, fittings=fittings, joints=joints)
 
 
 def _not_closed(error: GeometryError, layers: Sequence[Layer]) -> Finding:
@@ -109,6 +116,8 @@ def _with_arrises(
     square: Model, layout: Layout, plan: PlanMap, levels: Sequence[Levels], arris: schema.Arris
 ) -> Model:
     """Build a pool once more, with the arrises of its tops."""
+    if unfit := misfits(square, edges_of(square), arris):
+        raise PoolFileError(square.design.placed(unfit))
     try:
         found = arrised(plan, levels, layout.rounds, arris, layout.site.tolerance)
         layers = [*plan.layers, *found.layers]
@@ -116,9 +125,9 @@ def _with_arrises(
         solid = _model(square.design, layout, whole, lift(whole, levels, layout.rounds), levels)
     except GeometryError as error:
         rule = f"must give a closed solid with the arrises in it, and gives none {error}"
-        remedy = "leave 'mesh' out: arrises that are too large for their faces are then told"
+        remedy = "leave 'mesh' out, and tell the developers"
         finding = Finding(("arris", "mesh"), rule, "true", remedy)
-        raise PoolFileError(_placed(square.design, [finding])) from error
+        raise PoolFileError(square.design.placed([finding])) from error
     arrises = Arrises(square, found.middles, found.share, found.why)
     return replace(solid, spots=square.spots, arrises=arrises)
 
@@ -164,10 +173,3 @@ def _model(
         bends=bends_of(plan),
         level_tops=level_tops_of(plan),
     )
-
-
-def _placed(design: Design, found: list[Finding]) -> list[Finding]:
-    """Give each finding its file, line and units, each once, in the order of the file."""
-    own = (item.said_by(lambda text: in_units(text, design.pool.units)) for item in found)
-    once = dict.fromkeys(map(design.origin.place, own))
-    return sorted(once, key=lambda item: item.line or 0)

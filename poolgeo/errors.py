@@ -18,7 +18,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 Key = tuple[str | int, ...]
-Severity = Literal["error", "warning"]
+Severity = Literal["error", "warning", "note"]
 
 LONGEST_SHOWN = 60
 """Characters of a value or of one key that a message shows before it cuts."""
@@ -105,7 +105,8 @@ class Finding:
         rule: What must hold, for instance ``must be above 0``.
         value: What came, with its unit; empty when nothing came.
         remedy: What to do.
-        severity: An ``error`` stops the build, a ``warning`` goes into every report.
+        severity: An ``error`` stops the build, a ``warning`` goes into every report, a ``note`` is
+            for who checks the file.
         file: The pool file, once known.
         line: Line in that file, counted from 1, once known.
     """
@@ -175,6 +176,10 @@ class Findings:
     def warn(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
         """Note something to know."""
         self.found.append(Finding(key, rule, value, remedy, "warning"))
+
+    def note(self, key: Key, rule: str, value: str = "", remedy: str = "") -> None:
+        """Note something that is right as a rule, for who checks the file."""
+        self.found.append(Finding(key, rule, value, remedy, "note"))
 
     def stop_on_error(self) -> None:
         """Raise what was found if any of it is an error.

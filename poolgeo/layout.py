@@ -28,6 +28,7 @@ from .plan.features.islands import (
     islands,
     islands_of,
 )
+from .plan.features.last_riser import check_last_risers
 from .plan.features.leaning import check_plumb
 from .plan.features.ledge import ledges
 from .plan.features.notches import check_notches
@@ -37,7 +38,7 @@ from .plan.features.overtopped import check_crests
 from .plan.features.part import Part, Water
 from .plan.features.recess import check_recesses
 from .plan.features.riser_coves import foot_coves
-from .plan.features.shell import bare_pools, check_floating
+from .plan.features.shell import bare_pools, check_setting
 from .plan.features.site import Island, Site
 from .plan.features.spa import spas
 from .plan.features.steps import flights
@@ -219,10 +220,11 @@ def _laid_out(pool: schema.Pool, walls: _Walls, findings: Findings) -> Layout:
     wall, raised = wall_of(site, pool)
     site = replace(site, concrete=wall)
     check_coping(site, pool)
-    check_floating(site, pool.setting)
+    check_setting(site, pool)
     standing, beside = ([item for make in makers for item in make(site, pool)]
                         for makers in (STANDING, BESIDE))  # fmt: skip
     check_standing(site, standing)
+    check_last_risers(site, standing)
     check_apart(beside, findings)
     feet = []
     if pool.cove is not None and takes_feet(pool):

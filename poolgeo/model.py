@@ -157,6 +157,7 @@ class Model:
         coves: The ball that made the cove that a patch is part of.
         spots: Levels to write on the plan.
         warnings: What to know about this pool.
+        notes: What is right as a rule, for who checks the file.
         fittings: What goes through the shell, in the order of the file.
         joints: Where movement joints cut the surface, in the order of the file.
         rounds: Where corner coves stand.
@@ -187,6 +188,7 @@ class Model:
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
     level_tops: frozenset[Patch] = frozenset()
+    notes: tuple[Finding, ...] = ()
 
     @property
     def square(self) -> Model:

@@ -15,7 +15,7 @@ from .defaults import Default, defaults_of
 from .document import read_document
 from .explain import explain
 from .files import read_files
-from .lengths import UNITS
+from .lengths import UNITS, in_units
 from .rules import RuleTable, rule_table
 from .schema import Pool
 from .tree import DEEPEST
@@ -59,6 +59,12 @@ class Design:
     def defaults(self) -> tuple[Default, ...]:
         """List what the file leaves to poolgeo: key path, value (SI), text in its units."""
         return defaults_of(self.pool)
+
+    def placed(self, found: Iterable[Finding]) -> list[Finding]:
+        """Give findings their file, line and units, each once, in the order of the file."""
+        own = (item.said_by(lambda text: in_units(text, self.pool.units)) for item in found)
+        once = dict.fromkeys(map(self.origin.place, own))
+        return sorted(once, key=lambda item: item.line or 0)
 
 
 def load(path: str | os.PathLike[str]) -> Design:

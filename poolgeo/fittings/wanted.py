@@ -12,7 +12,7 @@ from ..arrays import Floats
 from ..design.schema import Fitting, Pool, Station
 from ..errors import Findings, Key
 from ..plan.ring import Ring
-from ..plan.stretch import station_of
+from ..plan.stretch import note_long_way, station_of
 
 
 @dataclass(frozen=True)
@@ -105,6 +105,7 @@ def _on_outline(
     if lost:
         return
     stations = _stations(entry, ring)
+    note_long_way(findings, key, (entry.start, entry.end), float(np.ptp(stations)), ring)
     if entry.spacing is not None:
         half = entry.spacing / 2.0
         stations = (stations[:, None] + np.array([-half, half])).ravel()

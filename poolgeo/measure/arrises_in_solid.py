@@ -8,7 +8,6 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from ..arris import ArrisRow
-from ..design.lengths import in_units
 from ..errors import Finding, Key
 from ..model import LEANS, WHY, Arrises, Model
 from ..quantities import Run
@@ -71,9 +70,7 @@ def left_square(model: Model, runs: Sequence[Run], rows: Sequence[ArrisRow]) -> 
         )
         for (key, reason), where in places.items()
     ]
-    units = model.design.pool.units
-    own = (item.said_by(lambda text: in_units(text, units)) for item in found)
-    return [model.design.origin.place(item) for item in own]
+    return model.design.placed(found)
 
 
 def _longest(parts: Sequence[tuple[float, str]]) -> str:

@@ -13,18 +13,15 @@ from ..design.rules import RuleTable
 from ..errors import Key
 from .asked import Asked
 from .cove_limits import cove_radius
+from .features.last_riser import last_riser
 from .features.part import Part
 from .features.site import Site
 from .floor import Floor
 from .layers import Layer
-from .shapes import lines_of, segments_of
 from .slope import Slope, facets_of, heights_on
 
 CORNER_CUT = 1e-4
 """[m2] A piece of the floor smaller than this is none."""
-
-BESIDE = 1e-3
-"""[m] What runs nearer to a wall or to a flank than this runs along it."""
 
 
 def compare(table: RuleTable, pool: schema.Pool, site: Site, parts: Sequence[Part]) -> None:
@@ -152,35 +149,13 @@ def _risers(asked: Asked, pool: schema.Pool, layers: Sequence[Layer]) -> None:
             heights, depths = [site.wall_top - own[-1].level], depths[-1:]
             what = [f"the step from the wall's top to the top tread of the {name}"]
         else:
-            foot, (x, y) = _last_riser(asked, own[0])
-            heights = [foot, *np.diff([item.level for item in own]).tolist()]
+            found, places = last_riser(site, own[0], layers)
+            end = 0 if asked.limit.most is None else 1
+            x, y = places[end]
+            heights = [float(found[end]), *np.diff([item.level for item in own]).tolist()]
             what = [f"the riser under tread {len(own) - k} of the {name}" for k in range(len(own))]
             what[0] = f"the last riser of the {name}, at ({x:.3f}, {y:.3f}) m,"
         at = asked.worst(heights, depths)
         if at is not None:
             value = f"{heights[at]:.3f} m"
             asked.warn(("steps", i), what[at], value, asked.bound(heights[at]))
-
-
-def _last_riser(asked: Asked, deepest: Layer) -> tuple[float, Floats]:
-    """Return how high a flight's last riser is where it passes the limit furthest [m].
-
-    Returns:
-        The height, nan where it has none, and the place (2,) [m].
-    """
-    site = asked.site
-    sides = segments_of(shapely.boundary(deepest.region))
-    middles = shapely.points(sides.mean(axis=1))
-    front = shapely.distance(middles, shapely.boundary(site.water)) > BESIDE
-    if deepest.flanks is not None:
-        front &= shapely.distance(middles, lines_of(deepest.flanks)) > BESIDE
-    facets, _, _ = facets_of(site.floor, deepest.region)
-    pieces = shapely.intersection(facets, lines_of(sides[front]))
-    places = np.concatenate([sides[front].reshape(-1, 2), shapely.get_coordinates(pieces)])
-    heights = deepest.level - site.floor.height(places)
-    stands = heights > 0.0
-    if not stands.any():
-        return float("nan"), sides[0, 0]
-    heights, places = heights[stands], places[stands]
-    at = int(np.argmin(heights) if asked.limit.most is None else np.argmax(heights))
-    return float(heights[at]), places[at]

@@ -43,6 +43,7 @@ class Painted:
         label: (f + 1,) the same where faces may be joined, below 0 where no layer is.
         hides: Coves (by layer) of which whole cells are hidden somewhere.
         heights: (layers, n) height of each layer at each vertex, nan where it has none [m].
+        shown: (layers, f + 1) whether each lies on top as long as no later one is painted.
     """
 
     top: Ints
@@ -52,6 +53,7 @@ class Painted:
     label: Ints
     hides: frozenset[int]
     heights: Floats
+    shown: np.ndarray
 
 
 def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Painted:
@@ -65,7 +67,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     Returns:
         What lies on top of each face.
     """
-    plan, covers = side.plan, side.covers(len(layers))
+    plan, shown = side.plan, side.covers(len(layers))
     heights = _heights(layers, side.work, side.strands)
     count = plan.count + 1
     part, facet, stage = np.zeros((3, count), dtype=np.int64)
@@ -74,7 +76,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     cuts = {item.body: item.cuts for item in levels}
     whole = {}
     for n, layer in enumerate(layers):
-        covered, cell, area = covers[n].copy(), np.full(count, NO_CELL), None
+        covered, cell, area = shown[n], np.full(count, NO_CELL), None
         here, flat = part * 0, part * 0
         if isinstance(layer.height, Cells):
             cell, area = _cells_under(n, side)
@@ -113,7 +115,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
         label = label * (int(fact.max()) + 1) + fact
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
-    return Painted(top, part, is_zone, stage, label, frozenset(hides), heights)
+    return Painted(top, part, is_zone, stage, label, frozenset(hides), heights, shown)
 
 
 def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Floats:

@@ -13,6 +13,7 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from .ground import Ground, ground
+from .hidden import Hidden, hidden
 from .layers import Gap, Layer, Underside
 from .levels import Levels
 from .linework import BETWEEN, TOP, UNDER, linework
@@ -42,6 +43,7 @@ class PlanMap:
             `linework.AT_FLOOR_LINE`.
         under: The underside of the concrete.
         between: Ground between pieces of the concrete, None where there is none.
+        hidden: What features lose to later ones.
     """
 
     vertices: Floats
@@ -56,6 +58,7 @@ class PlanMap:
     contact_of: Ints
     under: Soffits
     between: Ground | None
+    hidden: tuple[Hidden, ...]
 
 
 def plan_map(
@@ -99,4 +102,5 @@ def plan_map(
         np.column_stack([work.owner[parent], work.contact[parent]]),
         soffits(undersides, Side.of(work, strands, UNDER)),
         ground(gaps, Side.of(work, strands, BETWEEN)) if gaps else None,
+        hidden(layers, painted.shown, side.area),
     )

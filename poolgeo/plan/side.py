@@ -9,7 +9,7 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from .arrangement import Arrangement, arrange
-from .coverage import coverage
+from .coverage import coverage, ends_of
 from .keys import numbered, pair_keys
 from .linework import Linework
 from .noding import Strands
@@ -54,6 +54,17 @@ class Side:
         return coverage(self.strands.vertices, self.plan, self.edge[on], border[on], count)
 
     @cached_property
+    def area(self) -> Floats:
+        """The area of each face (faces + 1,), the outside last [m2]."""
+        plan = self.plan
+        p, q = self.strands.vertices[plan.edges.T]
+        cross = p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]
+        left, right = ends_of(plan)
+        size = plan.count + 1
+        found: Floats = (np.bincount(left, cross, size) - np.bincount(right, cross, size)) / 2.0
+        return found
+
+    @cached_property
     def inner(self) -> Floats:
         """A plan point just inside each face (faces + 1, 2), the outside last [m].
 
@@ -65,12 +76,11 @@ class Side:
         p, along = vertices[start], vertices[stop] - vertices[start]
         size = np.hypot(along[:, 0], along[:, 1])
         face = plan.face % (plan.count + 1)
-        area = np.bincount(face, p[:, 0] * along[:, 1] - p[:, 1] * along[:, 0]) / 2.0
         longest = np.zeros(plan.count + 1, dtype=np.int64)
         by_size = np.argsort(size)
         longest[face[by_size]] = by_size
         along, size = along[longest], np.maximum(size[longest], GRID)
-        off = np.clip(area / (4.0 * size), *INSIDE)
+        off = np.clip(self.area / (4.0 * size), *INSIDE)
         off = np.minimum(off / size, 0.1)[:, None]
         found: Floats = (
             p[longest] + along / 2.0 + off * np.column_stack([-along[:, 1], along[:, 0]])

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from ..arrays import Floats
+from ..errors import Findings, Key
 from .curves import turn_between
 from .ring import Ring
 from .shapes import crossings, nearest_on, parallel, polygons_only
@@ -26,6 +27,9 @@ POCKET = 0.01
 UNFOLDED = 0.99
 """[-] Share of its distance that a parallel all round keeps from its outline, for its chords; one
 that has folded comes nearer."""
+
+LONG_WAY = 0.51
+"""[-] Share of an outline: a stretch that takes more of it has a shorter way."""
 
 MOST_STRIDES = 40
 """Strides along the side of a band, each to where its front may begin: one where the stretch is
@@ -83,6 +87,27 @@ class Stretch:
         before = np.vstack([start, normals[inner - 1, 1], end])
         after = np.vstack([start, normals[inner, 0], end])
         return np.array(points), before, after
+
+
+def note_long_way(
+    findings: Findings, key: Key, ends: tuple[object, object], length: float, ring: Ring
+) -> None:
+    """Note a stretch between two plan points that takes the long way round an outline.
+
+    Args:
+        findings: Where to leave the note.
+        key: Of the stretch in the pool file.
+        ends: Where it starts and ends, as the file says it.
+        length: How long it is [m].
+        ring: The outline.
+    """
+    if length > LONG_WAY * ring.perimeter and all(isinstance(item, tuple) for item in ends):
+        findings.note(
+            key,
+            f"runs along {length:.3f} m of the {ring.perimeter:.3f} m round",
+            "",
+            "swap 'start' and 'end' if the short way was meant",
+        )
 
 
 def chord_at(ring: Ring, station: float) -> int:

@@ -25,6 +25,8 @@ _OVERLAP = 4.0
 """Cost of another label over the label, for each text height of it; near places cost up to 1."""
 _CROSSING = 1.0
 """Cost of a line over the label, for each text height of it."""
+_TANGLED = 2.0
+"""Cost of each leader that another crosses."""
 _MARGIN = 0.25
 """Clear space about a label, in text heights."""
 
@@ -89,6 +91,7 @@ class _Placement:
             for index, mine in enumerate(self._numbers):
                 others = np.array([n for i, n in chosen.items() if i != index], np.int64)
                 costs = self._costs[mine] + _OVERLAP * self._covered(mine, others)
+                costs += _TANGLED * _crossed(self._strokes[mine, -1], self._strokes[others, -1])
                 chosen[index] = int(mine[np.argmin(np.round(costs, 9))])  # the first of equal ones
         return [
             label.positions[chosen[index] - int(mine[0])]
@@ -107,6 +110,21 @@ class _Placement:
         """Return the length under each box, in text heights."""
         found = crossings(boxes, pieces)
         return np.bincount(found.box, found.length, minlength=len(boxes)) / self._height
+
+
+def _crossed(mine: Floats, others: Floats) -> Ints:
+    """Return how many of some leaders (k, 2, 2) each of others (n, 2, 2) crosses (n,)."""
+    a, b, p, q = mine[:, None, 0], mine[:, None, 1], others[:, 0], others[:, 1]
+    parts = _side(a, b, p) * _side(a, b, q) < 0.0
+    crossed: Ints = (parts & (_side(p, q, a) * _side(p, q, b) < 0.0)).sum(axis=1)
+    return crossed
+
+
+def _side(start: Floats, end: Floats, place: Floats) -> Floats:
+    """Return on which side of lines places lie: above 0 on the left, 0 on the line."""
+    way, to = end - start, place - start
+    found: Floats = way[..., 0] * to[..., 1] - way[..., 1] * to[..., 0]
+    return found
 
 
 def _strokes(at: Position, width: float, height: float) -> list[tuple[Place, Place]]:

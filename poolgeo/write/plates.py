@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -20,20 +20,25 @@ _OFF = {"collar": 0.004, "opening": 0.008}
 """[m] How far plates stand off the surface, so that it does not shine through; a chord of a curved
 wall does by a millimetre."""
 
+_PALE, _NEARER = 0.3, -1e6
+"""Opacity of a fitting that is hidden or looks away, and the depth that draws it over all else: its
+number would float in the air. Where it is seen, the one look lies over the other."""
+
 
 def add_fittings(plotter: pyvista.Plotter, fittings: Sequence[Placed]) -> None:
-    """Add collars and openings to the active part of a plotter, seen from the water side only.
+    """Add collars and openings to the active part of a plotter, pale where they are hidden.
 
     Args:
         plotter: What is drawn on.
         fittings: At least one.
     """
     for part, style in FITTINGS.items():
-        plates = [_plate(item, part) for item in fittings]
-        plotter.add_mesh(
-            _polygons(plates), color=style.rgb, culling="back", ambient=0.8, diffuse=0.25,
-            reset_camera=False,
-        )  # fmt: skip
+        plates = _polygons([_plate(item, part) for item in fittings])
+        look: Any = {"color": style.rgb, "ambient": 0.8, "diffuse": 0.25, "reset_camera": False}
+        plotter.add_mesh(plates, culling="back", **look)
+        hidden = plotter.add_mesh(plates, opacity=_PALE, **look).mapper
+        hidden.SetResolveCoincidentTopologyToPolygonOffset()
+        hidden.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, _NEARER)
 
 
 def lifted(item: Placed) -> Floats:

@@ -52,6 +52,24 @@ def test_check_sums_the_edges_by_sense(box: Path, poolgeo_run: Callable[..., Res
     assert figures["external edges"].endswith("0.000 m of it under water")
 
 
+def test_check_lists_stretches_that_take_the_long_way_round(
+    box: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    """1 m of a side the one way is 23 m the other; what is said of that is no warning."""
+    content = box.read_text()
+    said = "runs along 23.000 m of the 24.000 m round; swap 'start' and 'end' if the short way"
+    for key, text in (
+        ("bench", "{{start: [{}, 2], end: [{}, 2], width: 400 mm, depth: 400 mm}}"),
+        ("fittings", "{{kind: return inlet, start: [{}, 2], end: [{}, 2], count: 2}}"),
+    ):
+        box.write_text(f"{content}\n{key}: [{text.format(0, 1)}]\n")
+        result = poolgeo_run("check", box)
+        assert result.stderr == ""
+        assert lines(result.stdout)[f"{key}[0]"].startswith(said)
+        box.write_text(f"{content}\n{key}: [{text.format(1, 0)}]\n")
+        assert f"{key}[0]" not in lines(poolgeo_run("check", box).stdout)
+
+
 def test_check_names_what_the_file_leaves_open(
     box: Path, poolgeo_run: Callable[..., Result]
 ) -> None:

@@ -134,4 +134,10 @@ SHELLS = (
         "'steps 1 tread 1' stands higher",
     ),
     doubtful("shell in the ground", pool("setting: in ground"), "setting", "can float"),
+    doubtful(
+        "blinding without ground under it",
+        pool("shell: {blinding: 150}\nsetting: suspended"),
+        "'shell.blinding' counts for nothing: only a shell in the ground has blinding",
+        "(got setting suspended); give 'setting: in ground'",
+    ),
 )

@@ -174,9 +174,10 @@ class TestReports:
 class TestRefusals:
     """What does not fit, and what is not there."""
 
-    def test_a_chamfer_deeper_than_a_tread(self) -> None:
-        """A chamfer deeper than a tread."""
-        text = refusal(furnished(form="chamfer", size=0.31))
+    @pytest.mark.parametrize("mesh", [False, True])
+    def test_a_chamfer_deeper_than_a_tread(self, *, mesh: bool) -> None:
+        """Its fit is told before it is built into the solid, which would not close."""
+        text = refusal(furnished(form="chamfer", size=0.31, mesh=mesh))
         assert "'arris.size' must fit the tread of 'flight tread" in text
         assert "m, which is 0.300 m wide there (got 0.310 m" in text
 
@@ -199,6 +200,13 @@ class TestRefusals:
         text = refusal(furnished(elsewhere=[{"at": "wall tops", "form": "rounded", "size": 0.21}]))
         assert "must fit the wall top of 'wall'" in text
         assert "use at most 0.200 m there" in text
+
+    def test_in_feet(self) -> None:
+        """The file is in feet, its walls a quarter of one thick, and so is what is said."""
+        arris = {"form": "chamfer", "size": "4 in"}
+        text = refusal(pool(rectangle(30, 15), level(5), units="ft", arris=arris))
+        assert """which is 3" wide there (got 4"; its arrises take 4" of it)""" in text
+        assert """use at most 2 15/16" there""" in text
 
     @pytest.mark.parametrize(
         ("elsewhere", "words"),

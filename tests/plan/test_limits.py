@@ -30,10 +30,11 @@ def told(file: PoolDict) -> list[str]:
 
 
 def own(tmp_path: Path, of: str, bound: str, floor: PoolDict, **more: Any) -> list[str]:
-    """Return what a pool is warned of by a table of one limit."""
+    """Return what a pool is told by a table of one limit."""
     path = tmp_path / "table.yaml"
     path.write_text(TABLE.format(of=of, bound=bound))
-    return told(pool(rectangle(10.0, 5.0), floor, rules=str(path), **more))
+    found = told(pool(rectangle(10.0, 5.0), floor, rules=str(path), **more))
+    return [item for item in found if "[our own: " in item]
 
 
 def test_nothing_is_compared_unless_a_table_is_named() -> None:
@@ -131,6 +132,15 @@ def test_the_last_riser_is_measured_where_it_is_highest(tmp_path: Path) -> None:
     assert len(found) == 1
     assert "at (-4.500, 1.000) m," in found[0]
     assert "got 0.350 m" in found[0]
+
+
+def test_a_last_riser_down_to_a_ledge_is_none_down_to_the_floor(tmp_path: Path) -> None:
+    """The floor is 0.6 m below the tread, the ledge in front of all of it 0.2 m."""
+    ledge = {"shape": "outline", "outline": rectangle(2.0, 2.0, centre=[-4, 0]), "depth": 0.4}
+    flight = {"shape": "side", "at": [-5, 0], "width": 1.0, "going": 0.5, "risers": 1,
+              "top_tread": 0.2}  # fmt: skip
+    more = {"ledges": [ledge], "steps": [flight]}
+    assert own(tmp_path, "riser", "most: 0.25", level(0.8), **more) == []
 
 
 def test_the_step_from_the_walls_top(tmp_path: Path) -> None:

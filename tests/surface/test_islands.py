@@ -192,13 +192,6 @@ def test_everything_that_is_wrong_with_outlines_is_said_at_once() -> None:
     assert keys == [("outline",), ("islands", 0, "outline"), ("islands", 1, "outline")]
 
 
-def test_a_feature_that_an_island_cuts_is_told() -> None:
-    bench = {"start": [5.0, -1.0], "end": [5.0, 1.0], "width": 0.5, "depth": 0.45}
-    island = {"outline": rectangle(0.8, 0.6, centre=[4.5, 0])}
-    model = model_of(pool(BASIN, level(1.5), islands=[island], bench=[bench]))
-    assert any("'bench 1' is cut by an island" in str(item) for item in model.warnings)
-
-
 def test_a_cove_higher_than_an_island_is_refused() -> None:
     with pytest.raises(PoolFileError, match="'island 1' is lower than it"):
         model_of(

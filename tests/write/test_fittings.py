@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -175,18 +176,38 @@ def test_the_table_lists_fittings_and_their_openings(fitted: tuple[Model, Takeof
     assert wall[-1] == f"{area:.4f}"
 
 
+def photographed(model: Model, takeoff: Takeoff, folder: Path) -> np.ndarray:
+    """Return the pixels of a picture without its legend."""
+    path = folder / "picture.png"
+    write_picture(model, takeoff, path, (800, 500), numbers=False)
+    return np.asarray(Image.open(path).convert("RGB")).astype(int)[:, : int(0.8 * 800)]
+
+
 def test_the_picture_shows_collars_and_openings(
     fitted: tuple[Model, Takeoff], tmp_path: Path
 ) -> None:
     """In the scene, not in the legend alone: more than its swatches."""
     model, takeoff = fitted
-    bare = Takeoff(**{**vars(takeoff), "fittings": ()})
     counts = []
-    for n, rows in enumerate((takeoff, bare)):
-        path = tmp_path / f"{n}.png"
-        write_picture(model, rows, path, (800, 500), numbers=False)
-        pixels = np.asarray(Image.open(path).convert("RGB")).astype(int)[:, : int(0.8 * 800)]
+    for rows in (takeoff, replace(takeoff, fittings=())):
+        pixels = photographed(model, rows, tmp_path)
         hue = np.array(FITTINGS["collar"].rgb)
         like = (pixels @ hue) / (np.linalg.norm(pixels, axis=2) + 1e-9) / np.linalg.norm(hue)
         counts.append(int((like > 0.95).sum()))
     assert counts[0] > counts[1] + 200
+
+
+@pytest.mark.parametrize("raised", [0.0, 0.4], ids=["behind the wall", "under its top"])
+def test_a_fitting_that_looks_away_is_pale_and_hidden_by_nothing(
+    fitted: tuple[Model, Takeoff], tmp_path: Path, raised: float
+) -> None:
+    """The middle one of the inlets in the near wall, which is not drawn from behind."""
+    model, takeoff = fitted
+    (near,) = (item for item in takeoff.fittings if item.number == "F3.2")
+    x, y, z = near.point
+    near = replace(near, point=(x, y, z + raised))
+    bare = photographed(model, replace(takeoff, fittings=()), tmp_path)
+    seen = photographed(model, replace(takeoff, fittings=(near,)), tmp_path)
+    changed = np.abs(seen - bare).max(axis=2) > 4
+    assert changed.sum() > 20
+    assert np.median(seen[changed], axis=0).min() > 120

@@ -65,6 +65,22 @@ def test_an_earlier_label_makes_room_for_a_later_one() -> None:
     assert not box(first, one, 0.2).intersects(box(later, other, 0.2))
 
 
+def test_leaders_do_not_cross() -> None:
+    """The second label would go to the far left, across the leader of the first."""
+    first = Position((10.5, 5.0), 0.0, 0.0, ((0.0, 0.0), (10.0, 5.0)))
+    across = Position((-0.5, 5.0), 0.0, 0.0, ((10.0, 0.0), (0.0, 5.0)))
+    beside = Position((20.5, 5.0), 0.0, 1.0, ((10.0, 0.0), (20.0, 5.0)))
+    labels = [Label("P1.1", (first,)), Label("P2.1", (across, beside))]
+    assert placed(labels, [], 0.2) == [first, beside]
+
+
+def test_leaders_of_one_place_do_not_cross() -> None:
+    """They meet where they begin, and neither gives way."""
+    one, other = (Position((x, 5.0), 0.0, 0.0, ((0.0, 0.0), (0.9 * x, 5.0))) for x in (-10.0, 10.0))
+    wanted = Label("P2.1", (other, Position((0.0, -5.0), 0.0, 1.0)))
+    assert placed([Label("P1.1", (one,)), wanted], [], 0.2) == [one, other]
+
+
 def test_a_crowded_label_is_kept() -> None:
     only = Position((0.0, 0.0), 0.0, 0.0)
     assert placed([Label("P1.1", (only,)), Label("P2.1", (only,))], [], 0.2) == [only, only]

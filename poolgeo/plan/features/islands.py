@@ -100,7 +100,7 @@ def _came(island: Island, gap: float, column: shapely.Polygon, other: shapely.Ge
 
 
 def check_standing(site: Site, standing: Sequence[Part]) -> None:
-    """Say what islands take away of other features.
+    """Refuse islands that take all that shows of a bench, a ledge or a tread.
 
     Args:
         site: The pool with its islands.
@@ -115,13 +115,10 @@ def check_standing(site: Site, standing: Sequence[Part]) -> None:
             shown = shapely.difference(layer.region, later)
             later = shapely.union(later, layer.region)
             lost = shapely.intersection(shown, columns).area
-            value = f"{lost:.3f} m2 of {shown.area:.3f} m2"
             if lost > WHOLLY * shown.area:
                 rule = f"must not vanish: an island stands where '{layer.feature}' is"
+                value = f"{lost:.3f} m2 of {shown.area:.3f} m2"
                 site.findings.error(layer.key, rule, value, "move one of them")
-            elif lost > STRAY:
-                rule = f"'{layer.feature}' is cut by an island"
-                site.findings.warn(layer.key, rule, value)
 
 
 def blocks_of(site: Site) -> list[Block]:

@@ -7,7 +7,7 @@ import numpy as np
 from ...design import schema
 from ...errors import Key
 from ..ring import Ring
-from ..stretch import CRUMB, SHORTEST, Stretch, station_of
+from ..stretch import CRUMB, SHORTEST, Stretch, note_long_way, station_of
 from .site import Site
 
 
@@ -40,6 +40,7 @@ def stretch_on(
             "both are the same place of the outline",
             "leave both out for all round",
         )
+    note_long_way(site.findings, key, (start, end), found.length, ring)
     return found
 
 

@@ -69,15 +69,22 @@ def bare_pools(site: Site, pool: schema.Pool, wall: Wall, notches: tuple[Notch, 
     ]
 
 
-def check_floating(site: Site, setting: schema.Setting | None) -> None:
-    """Say of a shell in the ground that it can float."""
-    if setting == "in ground":
+def check_setting(site: Site, pool: schema.Pool) -> None:
+    """Say of a shell in the ground that it can float, of another that no blinding lies under it."""
+    if pool.setting == "in ground":
         site.findings.warn(
             ("setting",),
             "means that the shell can float: ground water lifts an emptied pool and breaks it",
             "",
             "before anybody drains it, a qualified person has to know the ground water level and "
             "what relieves it",
+        )
+    elif "blinding" in pool.shell.model_fields_set:
+        site.findings.warn(
+            ("shell", "blinding"),
+            "counts for nothing: only a shell in the ground has blinding under it",
+            f"setting {pool.setting or 'not stated'}",
+            "give 'setting: in ground', or leave it out",
         )
 
 
