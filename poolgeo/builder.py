@@ -30,9 +30,9 @@ from .surface.labels import (
     corner_tangents,
     creases_of,
     floors_of,
-    level_tops_of,
     tangents_of,
 )
+from .surface.lies import lies_of
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -162,7 +162,7 @@ def _model(
         (),
         rounds=layout.rounds,
         bends=bends_of(plan),
-        level_tops=level_tops_of(plan),
+        lies=lies_of(plan),
     )
 
 

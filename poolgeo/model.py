@@ -20,6 +20,9 @@ from .plan.floor import Floor
 from .plan.rounds import Round
 from .quantities import Sense
 
+Lie = Callable[[Floats], Floats]
+"""Tells how a face lies: its gradient at plan points (k, 2) [-]."""
+
 
 @dataclass(frozen=True)
 class Body:
@@ -162,7 +165,7 @@ class Model:
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
         arrises: Those that are in the solid; None where none are to be.
-        level_tops: Patches that are level by design.
+        lies: How patches lie, where what made them tells.
     """
 
     design: Design
@@ -185,7 +188,7 @@ class Model:
     rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
-    level_tops: frozenset[Patch] = frozenset()
+    lies: dict[Patch, Lie] = field(default_factory=dict)
 
     @property
     def square(self) -> Model:

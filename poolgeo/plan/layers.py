@@ -25,6 +25,9 @@ from .slope import Slope
 
 Height = float | Floor | Cells | Slope
 
+STEP = 1e-4
+"""[m] How far to either side of a point it is asked how a drop changes there."""
+
 
 @dataclass(frozen=True)
 class Layer:
@@ -146,6 +149,19 @@ class Underside:
             return np.full(len(xy), self.level)
         height = self.floor.height(xy) - self.deeper
         return height if self.drop is None else height - self.drop(xy)
+
+    def gradient_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the gradient of one piece of the profile at plan points (k, 2) [-]."""
+        if self.floor is None:
+            return np.zeros_like(xy)
+        found = self.floor.gradient_of(xy, piece)
+        if self.drop is None:
+            return found
+        drop = self.drop
+        ways = STEP * np.eye(2)
+        return found - np.column_stack([drop(xy + way) - drop(xy - way) for way in ways]) / (
+            2 * STEP
+        )
 
     def passed(self) -> Floats:
         """Return the segments (k, 2, 2) along which other concrete passes its level [m]."""
