@@ -81,7 +81,8 @@ def build(design: Design) -> Model:
     if design.pool.arris is not None and design.pool.arris.mesh:
         found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
-    fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
+    square = found.square.surface, found.square.lies
+    fittings = place(*square, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, joints, fittings, findings)
     if any(item.severity == "error" for item in findings.found):

@@ -9,6 +9,7 @@ import numpy as np
 from ..design.fittings import USUAL
 from ..errors import Findings
 from ..mesh import Floats, Ints, Mesh, Patch
+from ..model import Lie
 from ..placed import SLANT, Placed
 from ..plan.tolerances import GRID
 from ..surface.kinds import EASING
@@ -99,10 +100,16 @@ def check_water(items: Sequence[Placed], waters: Mapping[str, float], findings: 
             )
 
 
-def check_neighbours(mesh: Mesh, items: Sequence[Placed], patch: Ints, findings: Findings) -> None:
+def check_neighbours(
+    mesh: Mesh,
+    lies: Mapping[Patch, Lie],
+    items: Sequence[Placed],
+    patch: Ints,
+    findings: Findings,
+) -> None:
     """Check that collars stay on their own face, and clear of each other."""
     frames = frames_of(items)
-    found = over_edges(frames, patch, borders_of(mesh, np.unique(patch)))
+    found = over_edges(frames, patch, borders_of(mesh, np.unique(patch), lies))
     for k, beyond, over, place in found:
         item = items[k]
         kind = "outside" if beyond == OPEN else mesh.patches[beyond].kind

@@ -14,7 +14,7 @@ import shapely
 
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..model import Model
-from ..plan.keys import among, numbered, pair_keys
+from ..plan.keys import among, pair_keys
 from ..plan.tolerances import WELD
 from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import KINDS, ROUNDED, STANDING
@@ -105,14 +105,10 @@ def edges_of(model: Model) -> Edges:
     bend = np.abs(180.0 - angle)
     told = (crease != 0) & (at_cove | in_floor[patches].all(axis=0))
     external = np.where(told, crease < 0, angle > 180.0)
-    # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
-    cut = ~tangent & at_cove
-    weak = cut & (bend < FLUSH) & (crease == 0)
-    external[weak] = _voted(pair, external, cut & ~weak, weak)
     stands = np.abs(mesh.vertices[ends[0]] - mesh.vertices[ends[1]])[:, :2].max(axis=1) < PLUMB
     flush = np.where(stands & is_upright(kinds).all(axis=0), LEAST_BEND, FLUSH)
     # the upright end of a cove may be flush with its wall
-    counts = ~tangent & ((bend > flush) | (crease != 0) | (cut & ~(weak & stands)))
+    counts = ~tangent & ((bend > flush) | (crease != 0) | (at_cove & ~(stands & (bend < FLUSH))))
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
@@ -150,16 +146,6 @@ def is_upright(kinds: Ints) -> Bools:
     """Return which kinds (numbers of `KINDS`; -1 is none) stand vertically."""
     stands = np.array([i in UPRIGHT for i in range(len(KINDS))] + [False])
     return stands[kinds]
-
-
-def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:
-    """Return for weak edges the sense that most of the voters between their patches have."""
-    if not weak.any():
-        return weak[weak]
-    _, number = numbered(pair)
-    votes = np.bincount(number[voters], np.where(external[voters], 1.0, -1.0), len(pair))
-    found: Bools = votes[number[weak]] > 0.0
-    return found
 
 
 def _creases(model: Model, pair: Ints) -> Ints:
