@@ -165,7 +165,7 @@ class Model:
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
         arrises: Those that are in the solid; None where none are to be.
-        lies: How patches lie, where what made them tells.
+        lies: How patches lie, where what made them tells; None is level.
     """
 
     design: Design
@@ -188,7 +188,7 @@ class Model:
     rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
-    lies: dict[Patch, Lie] = field(default_factory=dict)
+    lies: dict[Patch, Lie | None] = field(default_factory=dict)
 
     @property
     def square(self) -> Model:

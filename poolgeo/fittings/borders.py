@@ -30,7 +30,7 @@ class Borders:
     patches: Ints
 
 
-def borders_of(mesh: Mesh, patches: Ints, lies: Mapping[Patch, Lie]) -> Borders:
+def borders_of(mesh: Mesh, patches: Ints, lies: Mapping[Patch, Lie | None]) -> Borders:
     """Find the segments in which some patches of a surface end.
 
     A cove or a corner cove leaves its faces along smooth lines that count as well: a flange does

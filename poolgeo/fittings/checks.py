@@ -102,7 +102,7 @@ def check_water(items: Sequence[Placed], waters: Mapping[str, float], findings: 
 
 def check_neighbours(
     mesh: Mesh,
-    lies: Mapping[Patch, Lie],
+    lies: Mapping[Patch, Lie | None],
     items: Sequence[Placed],
     patch: Ints,
     findings: Findings,

@@ -39,7 +39,7 @@ WALL_TOPS = ("wall top", *DAM_TOPS)
 
 def place(
     mesh: Mesh,
-    lies: Mapping[Patch, Lie],
+    lies: Mapping[Patch, Lie | None],
     waters: Mapping[str, float],
     rings: Mapping[str, Ring],
     pool: Pool,

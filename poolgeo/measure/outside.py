@@ -19,7 +19,7 @@ from ..plan.features.part import letters
 from ..plan.keys import numbered
 from ..plan.tolerances import CORNER
 from ..quantities import OutsideRow, Run, Sense
-from ..surface.bends import FLUSH, LEAST_BEND, is_standing, turns
+from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, stations_on, step_lengths
 from .edges import PLUMB, SLIT
@@ -122,7 +122,9 @@ def outside_runs(model: Model) -> tuple[Run, ...]:
     return _with_numbers(model, found)
 
 
-def _edges(mesh: Mesh, lies: Mapping[Patch, Lie], kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
+def _edges(
+    mesh: Mesh, lies: Mapping[Patch, Lie | None], kind_of: Ints
+) -> tuple[Ints, Ints, Ints, Floats]:
     """Find the edges of the outside.
 
     Returns:
@@ -141,7 +143,8 @@ def _edges(mesh: Mesh, lies: Mapping[Patch, Lie], kind_of: Ints) -> tuple[Ints, 
     ends, sides, patches, kinds = ends[:, rows], sides[:, rows], patches[:, rows], kinds[:, rows]
     angle, sound = turns(mesh, ends, sides, lies)
     bend = np.abs(180.0 - angle)
-    least = np.where(is_standing(mesh, sides).all(axis=0), LEAST_BEND, FLUSH)
+    stands = mesh.doubled_areas[:, 2] == 0.0  # between two columns exactly
+    least = np.where(stands[sides].all(axis=0), LEAST_BEND, FLUSH)
     kept: Bools = sound & (bend > least) & (bend < SLIT)
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
     kinds, patches = (np.where(swap, item[::-1], item)[:, kept] for item in (kinds, patches))

@@ -12,6 +12,7 @@ import numpy as np
 
 from ..mesh import Bools, Floats, Ints, Mesh, Patch
 from ..model import Lie
+from ..plan.tolerances import GRID
 
 LEAST_BEND = 10.0
 """[deg] Faces of one label at a plan corner must turn by this as built: a corner of 15 degrees
@@ -31,7 +32,9 @@ INSIDE = 1e-3
 """[m] How a face lies at an edge is asked this far inside it."""
 
 
-def turns(mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie]) -> tuple[Floats, Bools]:
+def turns(
+    mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie | None]
+) -> tuple[Floats, Bools]:
     """Dihedral angles [deg] through what is not concrete, and whether both faces face anywhere.
 
     Args:
@@ -45,10 +48,9 @@ def turns(mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie]) -> tup
     """
     step = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
     size = np.sqrt(np.einsum("ij,ij->j", step, step))
-    one, other = (
-        mesh.doubled_areas.take(side, axis=0).T.copy() for side in _broad(mesh, sides, size)
-    )
-    _as_made(mesh, ends, sides, lies, (one, other))
+    normals = mesh.doubled_areas.take(_broad(mesh, sides, size).ravel(), axis=0).T.copy()
+    _as_made(mesh, ends, sides, lies, normals)
+    one, other = np.split(normals, 2, axis=1)
     # sine and cosine of the turn, both times the sizes of the normals and the edge's length
     sine = (one[1] * other[2] - one[2] * other[1]) * step[0]
     sine += (one[2] * other[0] - one[0] * other[2]) * step[1]
@@ -61,44 +63,30 @@ def turns(mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie]) -> tup
     return 180.0 + turn, sound
 
 
-def is_standing(mesh: Mesh, sides: Ints) -> Bools:
-    """Return whether triangles (...) stand: those between two columns do so exactly."""
-    stands: Bools = mesh.doubled_areas[sides, 2] == 0.0
-    return stands
-
-
 def _as_made(
-    mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie], normals: tuple[Floats, Floats]
+    mesh: Mesh, ends: Ints, sides: Ints, lies: Mapping[Patch, Lie | None], normals: Floats
 ) -> None:
-    """Put in the normals (3, e) of faces on both sides of edges that are known from what they are.
+    """Put in the normals (3, 2 e) of the faces beside edges of which it is known how they lie.
 
-    The first side lies on the left of an edge seen from outside the concrete, the second on its
+    The first e are on the left of their edges seen from outside the concrete, the others on the
     right.
     """
-    ways: dict[Lie, list[int]] = {}
-    for number, patch in enumerate(mesh.patches):
-        if patch in lies:
-            ways.setdefault(lies[patch], []).append(number)
-    way = np.full(len(mesh.patches), -1)
-    for k, numbers in enumerate(ways.values()):
-        way[numbers] = k
-    up = np.sign(np.bincount(mesh.patch, mesh.doubled_areas[:, 2], len(mesh.patches)))
-    start, stop = (mesh.vertices[item, :2] for item in ends)
-    step = stop - start
-    left = np.column_stack([-step[:, 1], step[:, 0]])
-    left *= INSIDE / np.maximum(np.hypot(*step.T), INSIDE)[:, None]
-    for normal, side, turn in zip(normals, sides, (1.0, -1.0), strict=True):
-        patch = mesh.patch[side]
-        known = np.flatnonzero((way[patch] >= 0) & ~is_standing(mesh, side))
-        known = known[np.argsort(way[patch[known]], kind="stable")]
-        faces_up = up[patch[known]]
-        inside = (start[known] + stop[known]) / 2.0 + (turn * faces_up)[:, None] * left[known]
-        bounds = np.cumsum(np.bincount(way[patch[known]], minlength=len(ways)))[:-1]
-        slopes = [lie(xy) for lie, xy in zip(ways, np.split(inside, bounds), strict=True)]
-        if slopes:
-            normal[:, known] = faces_up * np.vstack(
-                [-np.concatenate(slopes).T, np.ones(len(known))]
-            )
+    known = [(i, lies[item]) for i, item in enumerate(mesh.patches) if item in lies]
+    is_known = np.zeros(len(mesh.patches), dtype=bool)
+    is_known[[i for i, _ in known]] = True
+    patch = mesh.patch.take(sides.ravel())
+    rows = np.flatnonzero(is_known[patch])
+    patch = patch[rows]
+    up = np.sign(np.bincount(mesh.patch, mesh.doubled_areas[:, 2], len(mesh.patches)))[patch]
+    slope = np.zeros((2, len(rows)))
+    for i, lie in known:
+        if lie is not None and len(mine := np.flatnonzero(patch == i)):
+            edge, is_right = rows[mine] % len(ends[0]), rows[mine] >= len(ends[0])
+            start, stop = (mesh.vertices[item[edge], :2] for item in ends)
+            x, y = (stop - start).T
+            off = np.where(is_right, -INSIDE, INSIDE) * up[mine] / np.maximum(np.hypot(x, y), GRID)
+            slope[:, mine] = lie((start + stop) / 2.0 + np.column_stack([-y * off, x * off])).T
+    normals[:2, rows], normals[2, rows] = -slope * up, up
 
 
 def _broad(mesh: Mesh, sides: Ints, size: Floats) -> Ints:
