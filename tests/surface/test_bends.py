@@ -78,7 +78,7 @@ def test_the_facets_of_a_dished_soffit_end_no_run() -> None:
 
 
 def test_a_beam_a_little_narrower_than_the_footing_turns_square() -> None:
-    """The ground between them is 5 mm of a ring: once its needles turned an edge by half a degree."""
+    """Between them lies a ring of ground 5 mm wide: its needles once told angles of 176 degrees."""
     circle = {"shape": "circle", "radius": 3.168, "centre": [7.25, -3.5]}
     breaks = [{"at": -3.136, "depth": 1.201}, {"at": -1.696, "depth": 1.316}]
     floor = {"shape": "breaks", "direction": -19.0, "origin": [7.25, -3.5], "breaks": breaks}
