@@ -92,7 +92,7 @@ def _as_made(
 def _broad(mesh: Mesh, sides: Ints, size: Floats) -> Ints:
     """Return triangles (2, e) beside edges of a size; for narrow ones the largest beside them.
 
-    That is one of the same patch; where none is larger a triangle speaks for itself.
+    That is one of the same patch; where there is none, a triangle speaks for itself.
     """
     narrow = 2.0 * mesh.areas[sides] < NARROW * size
     if not narrow.any():
