@@ -32,9 +32,9 @@ from .surface.labels import (
     corner_tangents,
     creases_of,
     floors_of,
-    level_tops_of,
     tangents_of,
 )
+from .surface.lies import lies_of
 from .surface.lift import Lifted, lift
 from .surface.spots import spots_of
 from .surface.water import with_free_surface
@@ -84,7 +84,8 @@ def build(design: Design) -> Model:
     if design.pool.arris is not None and design.pool.arris.mesh:
         found = _with_arrises(found, layout, plan, levels, design.pool.arris)
     # what lies behind the edge of a wall top, and how far off an edge, is known of square ones
-    fittings = place(lifted.surface, layout.levels, layout.outlines, design.pool, findings)
+    square = found.square.surface, found.square.lies
+    fittings = place(*square, layout.levels, layout.outlines, design.pool, findings)
     joints = joint_cuts(found.surface, design.pool.joints, layout.outlines, findings)
     check_fittings(design.pool.joints, joints, fittings, findings)
     said = design.placed(findings.found)
@@ -171,5 +172,5 @@ def _model(
         (),
         rounds=layout.rounds,
         bends=bends_of(plan),
-        level_tops=level_tops_of(plan),
+        lies=lies_of(plan),
     )

@@ -21,6 +21,9 @@ from .plan.floor import Floor
 from .plan.rounds import Round
 from .quantities import Sense
 
+Lie = Callable[[Floats], Floats]
+"""Tells how a face lies: its gradient at plan points (k, 2) [-]."""
+
 
 @dataclass(frozen=True)
 class Body:
@@ -164,7 +167,7 @@ class Model:
         bends: Pairs of patches of fillets that meet over a break of the floor, with their angle
             through the water [deg].
         arrises: Those that are in the solid; None where none are to be.
-        level_tops: Patches that are level by design.
+        lies: How patches lie, where what made them tells; None is level.
     """
 
     design: Design
@@ -187,7 +190,7 @@ class Model:
     rounds: tuple[Round, ...] = ()
     bends: dict[frozenset[Patch], float] = field(default_factory=dict)
     arrises: Arrises | None = None
-    level_tops: frozenset[Patch] = frozenset()
+    lies: dict[Patch, Lie | None] = field(default_factory=dict)
     notes: tuple[Finding, ...] = ()
 
     @property

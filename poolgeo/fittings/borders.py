@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
-from ..mesh import Mesh
+from ..mesh import Mesh, Patch
+from ..model import Lie
 from ..plan.keys import are_in, numbered
-from ..surface.bends import FLUSH, LEAST_BEND
+from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import EASING
-
-CRUMB = 1e-4
-"""[m] A triangle narrower than this tells no angle."""
 
 OPEN = -1
 """Number of the patch beyond the outer edge of the surface."""
@@ -32,7 +31,7 @@ class Borders:
     patches: Ints
 
 
-def borders_of(mesh: Mesh, patches: Ints) -> Borders:
+def borders_of(mesh: Mesh, patches: Ints, lies: Mapping[Patch, Lie | None]) -> Borders:
     """Find the segments in which some patches of a surface end.
 
     A cove or a corner cove leaves its faces along smooth lines that count as well: a flange does
@@ -41,6 +40,7 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     Args:
         mesh: The surface.
         patches: Numbers of the patches.
+        lies: How patches lie, as far as that is known.
 
     Returns:
         Edges towards other faces, corners, and where the surface ends.
@@ -51,49 +51,19 @@ def borders_of(mesh: Mesh, patches: Ints) -> Borders:
     pair = mesh.patch[sides]
     kept = np.flatnonzero(mine[pair].any(axis=0))
     same = pair[0, kept] == pair[1, kept]
-    normals, size = mesh.doubled_areas, 2.0 * mesh.areas
-    one, other = sides[:, kept]
-    step = np.diff(mesh.vertices[ends[:, kept]], axis=0)[0]
-    narrow = size[sides[:, kept]] < CRUMB * np.sqrt(np.einsum("ij,ij->i", step, step))
-    broad = ~narrow.any(axis=0)
-    beside = _largest_beside(pair, sides, size)
-    turn = _angle(*normals[np.where(narrow, beside[sides[:, kept]], sides[:, kept])])
-    stands = np.abs(normals[:, 2]) < size / 2.0
-    both = stands[one] & stands[other]
-    corner = same & both & broad & (turn > LEAST_BEND)
+    angle, _ = turns(mesh, ends[:, kept], sides[:, kept], lies)
+    bend = np.abs(180.0 - angle)
+    both = (np.abs(mesh.doubled_areas[:, 2]) < mesh.areas)[sides[:, kept]].all(axis=0)
+    corner = same & both & (bend > LEAST_BEND)
     eases = np.array([item.kind in EASING for item in mesh.patches])
     flush = np.where(both, LEAST_BEND, FLUSH)
-    edge = ~same & ((turn > flush) | eases[pair[:, kept]].any(axis=0))
+    edge = ~same & ((bend > flush) | eases[pair[:, kept]].any(axis=0))
     found = kept[corner | edge]
     rims, owners = _open(mesh, mine[mesh.patch], ends)
     return Borders(
         np.concatenate([mesh.vertices[ends[:, found].T], mesh.vertices[rims]]),
         np.concatenate([pair[:, found].T, np.column_stack([owners, np.full(len(owners), OPEN)])]),
     )
-
-
-def _largest_beside(pair: Ints, sides: Ints, size: Floats) -> Ints:
-    """Return for each triangle the largest beside it of the same patch (m,), itself where none is.
-
-    Args:
-        pair: (2, e) patches on both sides of each edge.
-        sides: (2, e) triangles there.
-        size: (m,) of the triangles [m2].
-    """
-    one, other = sides[:, pair[0] == pair[1]]
-    own, beside = np.concatenate([one, other]), np.concatenate([other, one])
-    order = np.argsort(size[beside], kind="stable")
-    found = np.arange(len(size))
-    found[own[order]] = beside[order]  # of several the last counts
-    return found
-
-
-def _angle(one: Floats, other: Floats) -> Floats:
-    """Angles between vectors (k, 3) of any length [deg]."""
-    cross = np.cross(one, other)
-    sine = np.sqrt(np.einsum("ij,ij->i", cross, cross))
-    angle: Floats = np.degrees(np.arctan2(sine, np.einsum("ij,ij->i", one, other)))
-    return angle
 
 
 def _open(mesh: Mesh, mine: Bools, inner: Ints) -> tuple[Ints, Ints]:

@@ -10,6 +10,7 @@ from ..arrays import Floats, Ints
 from ..design.fittings import USUAL
 from ..errors import Findings
 from ..mesh import Mesh, Patch
+from ..model import Lie
 from ..placed import SLANT, Placed
 from ..plan.tolerances import GRID
 from ..surface.kinds import EASING
@@ -100,10 +101,16 @@ def check_water(items: Sequence[Placed], waters: Mapping[str, float], findings: 
             )
 
 
-def check_neighbours(mesh: Mesh, items: Sequence[Placed], patch: Ints, findings: Findings) -> None:
+def check_neighbours(
+    mesh: Mesh,
+    lies: Mapping[Patch, Lie | None],
+    items: Sequence[Placed],
+    patch: Ints,
+    findings: Findings,
+) -> None:
     """Check that collars stay on their own face, and clear of each other."""
     frames = frames_of(items)
-    found = over_edges(frames, patch, borders_of(mesh, np.unique(patch)))
+    found = over_edges(frames, patch, borders_of(mesh, np.unique(patch), lies))
     for k, beyond, over, place in found:
         item = items[k]
         kind = "outside" if beyond == OPEN else mesh.patches[beyond].kind

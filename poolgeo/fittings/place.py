@@ -18,6 +18,7 @@ from ..arrays import Floats
 from ..design.schema import Pool
 from ..errors import Findings
 from ..mesh import Mesh, Patch
+from ..model import Lie
 from ..placed import SLANT, Placed, Vector
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID, SHARP_TURN
@@ -39,6 +40,7 @@ WALL_TOPS = ("wall top", *DAM_TOPS)
 
 def place(
     mesh: Mesh,
+    lies: Mapping[Patch, Lie | None],
     waters: Mapping[str, float],
     rings: Mapping[str, Ring],
     pool: Pool,
@@ -48,6 +50,7 @@ def place(
 
     Args:
         mesh: The surface.
+        lies: How its patches lie, as far as that is known.
         waters: Water level of each body [m].
         rings: Outline of each body.
         pool: From the pool file.
@@ -73,7 +76,7 @@ def place(
                 patches.append(int(mesh.patch[triangle]))
     check_water(items, waters, findings)
     if items:
-        check_neighbours(mesh, items, np.array(patches), findings)
+        check_neighbours(mesh, lies, items, np.array(patches), findings)
     check_suction(items, findings)
     findings.found[begin:] = folded(findings.found[begin:])
     return tuple(items)

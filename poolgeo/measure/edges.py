@@ -15,9 +15,9 @@ import shapely
 from ..arrays import Bools, Floats, Ints
 from ..mesh import Mesh, Patch
 from ..model import Model
-from ..plan.keys import among, numbered, pair_keys
+from ..plan.keys import among, pair_keys
 from ..plan.tolerances import WELD
-from ..surface.bends import FLUSH, LEAST_BEND
+from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import KINDS, ROUNDED, STANDING
 
 SLIT = 178.0
@@ -25,12 +25,6 @@ SLIT = 178.0
 
 PLUMB = 1e-9
 """[m] An edge is upright when its ends are nearer than this in plan."""
-
-LEAST_AREA = 1e-16
-"""[m2] A triangle smaller than this faces nowhere; no angle is taken against it."""
-
-UP = np.array([[0.0], [0.0], [1.0]])
-"""Where a level top faces."""
 
 TANGENT = 2
 """Stands for a smooth junction among creases."""
@@ -100,8 +94,7 @@ def edges_of(model: Model) -> Edges:
     crease = _creases(model, pair)
     in_floor = np.array([item in model.floors for item in mesh.patches])
     breaks = np.flatnonzero((crease != 0) & (crease != TANGENT) & in_floor[patches].all(axis=0))
-    meets = _at_level_tops(model, in_floor, patches)
-    angle, sound = _angles(model, ends, sides, patches, np.append(breaks, meets))
+    angle, sound = turns(mesh, ends, sides, model.lies)
     for fillets, bend_of in model.bends.items():
         angle[pair == _pair_key(mesh, fillets)] = bend_of
     # a break between curved pieces may be a toe here and a brow there
@@ -113,14 +106,10 @@ def edges_of(model: Model) -> Edges:
     bend = np.abs(180.0 - angle)
     told = (crease != 0) & (at_cove | in_floor[patches].all(axis=0))
     external = np.where(told, crease < 0, angle > 180.0)
-    # where a level cuts a cove, a needle beside the cut may lie flat: its neighbours tell
-    cut = ~tangent & at_cove
-    weak = cut & (bend < FLUSH) & (crease == 0)
-    external[weak] = _voted(pair, external, cut & ~weak, weak)
     stands = np.abs(mesh.vertices[ends[0]] - mesh.vertices[ends[1]])[:, :2].max(axis=1) < PLUMB
     flush = np.where(stands & is_upright(kinds).all(axis=0), LEAST_BEND, FLUSH)
     # the upright end of a cove may be flush with its wall
-    counts = ~tangent & ((bend > flush) | (crease != 0) | (cut & ~(weak & stands)))
+    counts = ~tangent & ((bend > flush) | (crease != 0) | (at_cove & ~(stands & (bend < FLUSH))))
     within = np.flatnonzero(patches[0] == patches[1])
     counts[within] &= (bend[within] > LEAST_BEND) & _at_corner(model, ends[0, within])
     counts &= bend < SLIT
@@ -142,14 +131,6 @@ def edges_of(model: Model) -> Edges:
     )
 
 
-def _at_level_tops(model: Model, in_floor: Bools, patches: Ints) -> Ints:
-    """Return the numbers of the edges at which a floor meets a level top."""
-    level = np.array([item in model.level_tops for item in model.surface.patches])
-    one, other = patches
-    meets: Bools = (in_floor[one] & level[other]) | (in_floor[other] & level[one])
-    return np.flatnonzero(meets)
-
-
 def _pair_key(mesh: Mesh, patches: frozenset[Patch]) -> int:
     """Return what stands for two patches among those of edges; -1 where one does not show."""
     ids = sorted(mesh.patches.index(item) if item in mesh.patches else -1 for item in patches)
@@ -166,78 +147,6 @@ def is_upright(kinds: Ints) -> Bools:
     """Return which kinds (numbers of `KINDS`; -1 is none) stand vertically."""
     stands = np.array([i in UPRIGHT for i in range(len(KINDS))] + [False])
     return stands[kinds]
-
-
-def _angles(
-    model: Model, ends: Ints, sides: Ints, patches: Ints, breaks: Ints
-) -> tuple[Floats, Bools]:
-    """Dihedral angles through the water [deg], and whether both triangles have an area.
-
-    At a break of the floor its pieces themselves tell, and where a floor meets a level top what
-    both were made as: a needle beside the edge may lean either way.
-
-    Args:
-        model: The model.
-        ends: (2, e) vertices.
-        sides: (2, e) triangles.
-        patches: (2, e) their patches.
-        breaks: (k,) which edges lie on breaks of a floor, or between a floor and a level top.
-
-    Returns:
-        (e,) angles, (e,) whether they are sound.
-    """
-    mesh = model.surface
-    one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
-    for normal, side in zip((one, other), patches, strict=True):
-        for patch in np.unique(side[breaks]).tolist():
-            mine = breaks[side[breaks] == patch]
-            if mesh.patches[patch] in model.level_tops:
-                normal[:, mine] = UP
-                continue
-            floor, piece = model.floors[mesh.patches[patch]]
-            middles = (mesh.vertices[ends[0, mine], :2] + mesh.vertices[ends[1, mine], :2]) / 2.0
-            normal[:, mine] = floor.normal_of(middles, piece).T
-    return _turned(mesh, ends, one, other)
-
-
-def turns(mesh: Mesh, ends: Ints, sides: Ints) -> tuple[Floats, Bools]:
-    """Dihedral angles [deg] through what is not concrete, and whether both triangles have an area.
-
-    Args:
-        mesh: The surface.
-        ends: (2, e) vertices.
-        sides: (2, e) triangles.
-
-    Returns:
-        (e,) angles, (e,) whether they are sound.
-    """
-    one, other = (mesh.doubled_areas.take(side, axis=0).T.copy() for side in sides)
-    return _turned(mesh, ends, one, other)
-
-
-def _turned(mesh: Mesh, ends: Ints, one: Floats, other: Floats) -> tuple[Floats, Bools]:
-    """Angles between normals (3, e), along edges, and whether both are sound."""
-    a, b, c = (mesh.vertices.take(ends[1], axis=0) - mesh.vertices.take(ends[0], axis=0)).T
-    # sine and cosine of the turn, both times the sizes of the normals and the edge's length
-    sine = (one[1] * other[2] - one[2] * other[1]) * a
-    sine += (one[2] * other[0] - one[0] * other[2]) * b
-    sine += (one[0] * other[1] - one[1] * other[0]) * c
-    cosine = np.einsum("ij,ij->j", one, other) * np.sqrt(a * a + b * b + c * c)
-    least = (2.0 * LEAST_AREA) ** 2
-    sound = np.einsum("ij,ij->j", one, one) >= least
-    sound &= np.einsum("ij,ij->j", other, other) >= least
-    turn: Floats = np.degrees(np.arctan2(sine, cosine))
-    return 180.0 + turn, sound
-
-
-def _voted(pair: Ints, external: Bools, voters: Bools, weak: Bools) -> Bools:
-    """Return for weak edges the sense that most of the voters between their patches have."""
-    if not weak.any():
-        return weak[weak]
-    _, number = numbered(pair)
-    votes = np.bincount(number[voters], np.where(external[voters], 1.0, -1.0), len(pair))
-    found: Bools = votes[number[weak]] > 0.0
-    return found
 
 
 def _creases(model: Model, pair: Ints) -> Ints:

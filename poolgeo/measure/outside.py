@@ -6,6 +6,7 @@ footing is *internal*, the wall's arris at the top and the edge of the soffit ar
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import groupby
 
@@ -13,16 +14,16 @@ import numpy as np
 import shapely
 
 from ..arrays import Bools, Floats, Ints
-from ..mesh import Mesh
-from ..model import Model
+from ..mesh import Mesh, Patch
+from ..model import Lie, Model
 from ..plan.features.part import letters
 from ..plan.keys import numbered
 from ..plan.tolerances import CORNER
 from ..quantities import OutsideRow, Run, Sense
-from ..surface.bends import FLUSH, LEAST_BEND
+from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, stations_on, step_lengths
-from .edges import PLUMB, SLIT, turns
+from .edges import PLUMB, SLIT
 from .runs import LEAST_RUN
 
 ALL = (*KINDS, *OUTSIDE_KINDS)
@@ -42,9 +43,6 @@ CAST_ON = ("soffit", "soffit step")
 
 FROM_BELOW = ("beam underside", "soffit", "soffit step")
 """Kinds of a suspended shell that are seen, and looked after, from below."""
-
-NEEDLE = 1e-4
-"""[m] A triangle of less area over a length than this tells no angle there."""
 
 
 def outside_areas(model: Model) -> tuple[OutsideRow, ...]:
@@ -109,7 +107,7 @@ def outside_runs(model: Model) -> tuple[Run, ...]:
     mesh = model.shell
     number = {kind: i for i, kind in enumerate(ALL)}
     kind_of = np.array([number[item.kind] for item in mesh.patches])
-    ends, kinds, patches, angle = _edges(mesh, kind_of)
+    ends, kinds, patches, angle = _edges(mesh, model.lies, kind_of)
     _, sort = numbered((patches[0] * len(mesh.patches) + patches[1]) * 2 + (angle > 180.0))
     found = []
     for chain in chains_of(ends.T, sort, mesh.vertices, CORNER):
@@ -125,7 +123,9 @@ def outside_runs(model: Model) -> tuple[Run, ...]:
     return _with_numbers(model, found)
 
 
-def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
+def _edges(
+    mesh: Mesh, lies: Mapping[Patch, Lie | None], kind_of: Ints
+) -> tuple[Ints, Ints, Ints, Floats]:
     """Find the edges of the outside.
 
     Returns:
@@ -142,22 +142,11 @@ def _edges(mesh: Mesh, kind_of: Ints) -> tuple[Ints, Ints, Ints, Floats]:
     plumb = within[(np.abs(x) < PLUMB) & (np.abs(y) < PLUMB)]
     rows = np.concatenate([np.flatnonzero(outside & ~same), plumb])
     ends, sides, patches, kinds = ends[:, rows], sides[:, rows], patches[:, rows], kinds[:, rows]
-    angle, sound = turns(mesh, ends, sides)
+    angle, sound = turns(mesh, ends, sides, lies)
     bend = np.abs(180.0 - angle)
-    least = np.where(patches[0] == patches[1], LEAST_BEND, FLUSH)
+    stands = mesh.doubled_areas[:, 2] == 0.0  # between two columns exactly
+    least = np.where(stands[sides].all(axis=0), LEAST_BEND, FLUSH)
     kept: Bools = sound & (bend > least) & (bend < SLIT)
-    # a triangle of a curved slope that stands on one border only is flat, a needle leans anyhow:
-    # the others of the same two faces tell
-    _, number = numbered(patches.min(axis=0) * len(mesh.patches) + patches.max(axis=0))
-    weight = mesh.areas[sides].min(axis=0)
-    length = np.linalg.norm(mesh.vertices[ends[0]] - mesh.vertices[ends[1]], axis=1)
-    leans = ~sound | (weight < NEEDLE * length)
-    votes, asked = np.bincount(number, np.where(kept, weight, 0.0)), np.bincount(number, weight)
-    mean = np.bincount(number, np.where(kept, weight * angle, 0.0)) / np.maximum(votes, 1e-12)
-    told = (2.0 * votes > asked)[number]
-    asks = (leans | (told & (bend < FLUSH))) & (patches[0] != patches[1])
-    angle = np.where(asks & told, mean[number], angle)
-    kept = np.where(asks, told, kept)
     swap = (kinds[0] > kinds[1]) | ((kinds[0] == kinds[1]) & (patches[0] > patches[1]))
     kinds, patches = (np.where(swap, item[::-1], item)[:, kept] for item in (kinds, patches))
     return ends[:, kept], kinds, patches, angle[kept]

@@ -57,17 +57,19 @@ def ground(gaps: Sequence[Gap], side: Side) -> Ground:
     """
     plan, vertices = side.plan, side.strands.vertices
     covers, inner = side.covers(len(gaps)), side.inner
-    gap, piece = np.full(plan.count + 1, -1), np.zeros(plan.count + 1, dtype=np.int64)
+    gap = np.full(plan.count + 1, -1)
+    facet, piece = np.zeros((2, plan.count + 1), dtype=np.int64)
     low, high = [], []
     for n, item in enumerate(gaps):
         below = item.low.height
         if isinstance(below, Floor):
             low.append(below.height(vertices))
-            piece[covers[n]] = below.facet(inner[covers[n]])
+            facet[covers[n]] = below.facet(inner[covers[n]])
+            piece[covers[n]] = below.piece_of_facet(facet[covers[n]])
         else:
             low.append(np.full(len(vertices), item.low.level))
         high.append(item.high.profile(vertices))
         gap[covers[n]] = n
-    label = np.where(gap < 0, -1, gap * (int(piece.max()) + 1) + piece)
+    label = np.where(gap < 0, -1, gap * (int(facet.max()) + 1) + facet)
     faces, origin = partition(vertices, plan, label)
     return Ground(faces, tuple(gaps), gap[origin], piece[origin], np.array(low), np.array(high))

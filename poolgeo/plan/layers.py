@@ -9,9 +9,8 @@ A **layer** covers a plan region with a height. ``over`` says what it does to wh
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 import numpy as np
 import shapely
@@ -24,6 +23,18 @@ from .shapes import rings_of
 from .slope import Slope
 
 Height = float | Floor | Cells | Slope
+
+
+class Drop(Protocol):
+    """How much deeper than a profile something lies."""
+
+    def __call__(self, xy: Floats) -> Floats:
+        """Return it at plan points (k, 2) [m]."""
+        ...
+
+    def gradient(self, xy: Floats) -> Floats:
+        """Return how it changes there (k, 2) [-]."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -118,7 +129,7 @@ class Underside:
         level: A level [m]; the lower of the two holds. Infinite where there is only a profile.
         kind: Kind of its face.
         body: The body of water that it lies under.
-        drop: How much deeper than the profile it lies at plan points (k, 2) [m].
+        drop: How much deeper than the profile it lies.
         deeper: The same, everywhere [m].
         passes: Profiles of concrete that ends at it, each with its height where it passes the level
             of this [m].
@@ -132,7 +143,7 @@ class Underside:
     level: float = np.inf
     kind: str = "soffit"
     body: str = "pool"
-    drop: Callable[[Floats], Floats] | None = None
+    drop: Drop | None = None
     everywhere: bool = False
     side: str = ""
     deeper: float = 0.0
@@ -148,6 +159,13 @@ class Underside:
             return np.full(len(xy), self.level)
         height = self.floor.height(xy) - self.deeper
         return height if self.drop is None else height - self.drop(xy)
+
+    def gradient_of(self, xy: Floats, piece: int) -> Floats:
+        """Return the gradient of one piece of the profile at plan points (k, 2) [-]."""
+        if self.floor is None:
+            return np.zeros_like(xy)
+        found = self.floor.gradient_of(xy, piece)
+        return found if self.drop is None else found - self.drop.gradient(xy)
 
     def passed(self) -> Floats:
         """Return the segments (k, 2, 2) along which other concrete passes its level [m]."""

@@ -51,7 +51,7 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     plan, vertices = side.plan, side.strands.vertices
     covers, inner = side.covers(len(undersides)), side.inner
     zone = np.full(plan.count + 1, -1)
-    piece = np.zeros(plan.count + 1, dtype=np.int64)
+    facet, piece = np.zeros((2, plan.count + 1), dtype=np.int64)
     heights = []
     for n, item in enumerate(undersides):
         profile = item.profile(vertices)
@@ -61,8 +61,9 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
             within = covers[n] if item.everywhere else covers[n] & covers[0]
             bent = within & (plan.mean(profile) < item.level)
             zone[bent] = 2 * n
-            piece[bent] = item.floor.facet(inner[bent])
-    label = np.where(zone < 0, -1, zone * (int(piece.max()) + 1) + piece)
+            facet[bent] = item.floor.facet(inner[bent])
+            piece[bent] = item.floor.piece_of_facet(facet[bent])
+    label = np.where(zone < 0, -1, zone * (int(facet.max()) + 1) + facet)
     leans = np.array([n % 2 == 0 and undersides[n // 2].drop is not None for n in zone.tolist()])
     faces, origin = partition(vertices, plan, label, sloping=leans)
     return Soffits(faces, zone[origin], np.array(heights), tuple(undersides), piece[origin])

@@ -6,6 +6,7 @@ import numpy as np
 
 from ..arrays import Ints
 from ..mesh import Patch
+from ..plan.layers import Gap
 from ..plan.planmap import PlanMap
 from .columns import Columns
 from .faces import Faces, cancelled
@@ -14,6 +15,11 @@ from .neighbours import plan_edges
 
 OUTER_WALL = Patch("pool", "outer wall", "")
 FOOTING_SIDE = Patch("pool", "footing side", "")
+
+
+def roof_patch(n: int, gap: Gap) -> Patch:
+    """Return the label of the concrete above a gap, the number of which is told."""
+    return Patch(gap.high.body, gap.high.kind, f"over the ground {n + 1}")
 
 
 class GroundFaces:
@@ -41,10 +47,7 @@ class GroundFaces:
             labels.number(patch_of(between.gaps[gap].low, piece))
             for gap, piece in zip(between.gap.tolist(), between.piece.tolist(), strict=True)
         ]
-        over = [
-            labels.number(Patch(item.high.body, item.high.kind, f"over the ground {n + 1}"))
-            for n, item in enumerate(between.gaps)
-        ]
+        over = [labels.number(roof_patch(n, item)) for n, item in enumerate(between.gaps)]
         return [
             (low[part.corners], np.array(beneath, dtype=np.int64)[part.owner]),
             (high[part.corners][:, ::-1], np.array(over)[between.gap][part.owner]),

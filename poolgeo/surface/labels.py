@@ -114,10 +114,14 @@ def _groups(layer: Layer) -> list[int]:
 
 def floors_of(plan: PlanMap) -> dict[Patch, tuple[Floor, int]]:
     """Return for each patch of a floor that shows the floor, and the number of its piece."""
+    shown = [(plan.layers, plan.top, plan.part)]
+    if (ground := plan.between) is not None:
+        shown.append((tuple(item.low for item in ground.gaps), ground.gap, ground.piece))
     return {
-        patch_of(plan.layers[n], piece): (height, piece)
-        for n, piece in sorted(set(zip(plan.top.tolist(), plan.part.tolist(), strict=True)))
-        if isinstance(height := plan.layers[n].height, Floor)
+        patch_of(layers[n], piece): (height, piece)
+        for layers, top, part in shown
+        for n, piece in sorted(set(zip(top.tolist(), part.tolist(), strict=True)))
+        if isinstance(height := layers[n].height, Floor)
     }
 
 

@@ -8,22 +8,26 @@ from ..arrays import Ints
 from ..mesh import Patch
 from ..plan.keys import numbered
 from ..plan.planmap import PlanMap
+from ..plan.soffit import Soffits
 from .labels import Labels
 
 
 def soffit_labels(plan: PlanMap, labels: Labels) -> Ints:
     """Return the labels (f,) of the faces of the underside."""
     under = plan.under
-    found = np.empty(len(under.zone), dtype=np.int64)
-    pairs = under.zone * (int(under.piece.max(initial=0)) + 1) + under.piece
-    for key in np.unique(pairs).tolist():
-        mine = pairs == key
-        n, is_level = divmod(int(under.zone[mine][0]), 2)
-        item = under.undersides[n]
-        feature = f"{n + 1}" if is_level else f"{n + 1} piece {int(under.piece[mine][0]) + 1}"
-        body = item.body_of(is_level=bool(is_level))
-        found[mine] = labels.number(Patch(body, item.kind, f"{item.kind} {feature}"))
+    first, number = numbered(under.zone * (int(under.piece.max(initial=0)) + 1) + under.piece)
+    pairs = zip(under.zone[first].tolist(), under.piece[first].tolist(), strict=True)
+    names = [labels.number(soffit_patch(under, zone, piece)) for zone, piece in pairs]
+    found: Ints = np.array(names, dtype=np.int64)[number]
     return found
+
+
+def soffit_patch(under: Soffits, zone: int, piece: int) -> Patch:
+    """Return the label of a piece of the underside."""
+    n, is_level = divmod(zone, 2)
+    item = under.undersides[n]
+    feature = f"{item.kind} {n + 1}" if is_level else f"{item.kind} {n + 1} piece {piece + 1}"
+    return Patch(item.body_of(is_level=bool(is_level)), item.kind, feature)
 
 
 def outer_labels(plan: PlanMap, labels: Labels, faces: Ints) -> Ints:

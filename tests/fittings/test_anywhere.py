@@ -177,7 +177,7 @@ def test_a_collar_is_refused_just_where_a_measured_edge_is_near(
     findings = Findings()
     layout = layout_of(design, Findings())
     waters = {item.name: item.level for item in layout.waters}
-    found = place(model.surface, waters, layout.outlines, design.pool, findings)
+    found = place(model.surface, model.lies, waters, layout.outlines, design.pool, findings)
     assume(len(found))  # else each of them has no face
     away = reached(model, measure(model), np.array([item.point for item in found]))
     for item, gap in zip(found, away.tolist(), strict=True):

@@ -122,14 +122,14 @@ def test_a_walled_pool_holds_every_fact(file: PoolDict) -> None:
 
 
 def quantities(file: PoolDict) -> Quantities:
-    """Return volumes, areas and lengths of the inside, and areas of the outside.
-
-    Not its lengths yet: beside needles an edge of the soffit comes and goes (see the known limits).
-    """
+    """Return volumes, areas and lengths, of the inside and of the outside."""
     takeoff = measure(build(design_from(file)))
     found = quantities_in(takeoff)
     for row in takeoff.outside:
         found["outside", row.body, row.kind] = row.area
+    for run in takeoff.outside_edges:
+        key = "length", run.body, run.kind, run.sense
+        found[key] = found.get(key, 0.0) + run.length
     return found
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cached_property
+
 import numpy as np
 import shapely
 
@@ -11,10 +14,15 @@ from ..curves import turn_between
 from ..layers import Underside
 from ..shapes import parallel, polygons_only
 from ..stretch import CRUMB
-from ..tolerances import GRID, SHARP_TURN
+from ..tolerances import GRID, SHARP_TURN, WELD
 from .concrete import Wall
 from .footing import MITRE, footing_undersides
 from .site import Site
+
+Ints = np.ndarray
+
+NODED = 2.5 * WELD
+"""[m] What lies so near to a border has been moved off it by noding."""
 
 
 def thickened_edge(site: Site, edge: schema.ThickenedEdge | None, wall: Wall) -> list[Underside]:
@@ -38,19 +46,8 @@ def thickened_edge(site: Site, edge: schema.ThickenedEdge | None, wall: Wall) ->
         Underside(strip, site.soffit, deeper=edge.depth),
         *footing_undersides(site, wall, edge.depth),
     ]
-    if not edge.splay:
-        return found
-    shapely.prepare(strip)
-
-    def drop(xy: Floats) -> Floats:
-        off = shapely.distance(strip, shapely.points(xy))
-        share: Floats = np.clip(1.0 - off / edge.splay, 0.0, 1.0)
-        # vertices that noding has moved off a border still stand on it
-        share[share < CRUMB / edge.splay] = 0.0
-        return edge.depth * share
-
-    parts = _sides(foot, inner, edge.splay)
-    return [*found, *(Underside(part, site.soffit, drop=drop) for part in parts)]
+    sides = _sides(foot, inner, edge) if edge.splay else []
+    return [*found, *(Underside(part, site.soffit, drop=side) for part, side in sides)]
 
 
 def under_walls(pool: Site, walls: shapely.Geometry, level: float, body: str) -> list[Underside]:
@@ -78,20 +75,74 @@ def under_walls(pool: Site, walls: shapely.Geometry, level: float, body: str) ->
     return [item for item in found if not item.region.is_empty]
 
 
-def _sides(foot: shapely.Polygon, inner: shapely.Polygon, splay: float) -> list[shapely.Geometry]:
-    """Return the plan of a splayed side, parted along its mitres."""
+@dataclass(frozen=True)
+class _Splay:
+    """A splayed side: a plane beside each chord of the edge's foot.
+
+    Args:
+        chords: (k, 2, 2) of the foot along this side, the slab on their left [m].
+        inner: Where the slab goes on.
+        edge: From the pool file.
+    """
+
+    chords: Floats
+    inner: shapely.Polygon
+    edge: schema.ThickenedEdge
+
+    def __call__(self, xy: Floats) -> Floats:
+        """Return how much deeper than the slab it lies at plan points (k, 2) [m]."""
+        chord, inward = self._beside(xy)
+        off = np.sum((xy - self.chords[chord, 0]) * inward, axis=1)
+        share = np.clip(1.0 - off / self.edge.splay, 0.0, 1.0)
+        # vertices that noding has moved off a border still stand on it
+        share[off < NODED] = 1.0
+        share[shapely.dwithin(self.inner, shapely.points(xy), NODED)] = 0.0
+        drop: Floats = self.edge.depth * share
+        return drop
+
+    def gradient(self, xy: Floats) -> Floats:
+        """Return how that changes at plan points (k, 2) [-]."""
+        found: Floats = -self.edge.depth / self.edge.splay * self._beside(xy)[1]
+        return found
+
+    def _beside(self, xy: Floats) -> tuple[Ints, Floats]:
+        """Return the chord nearest to points (k, 2), and the unit normal into the slab there."""
+        chord = self._tree.nearest(shapely.points(xy))
+        return chord, _left_of(self.chords)[chord]
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        shapely.prepare(self.inner)
+        return shapely.STRtree(shapely.linestrings(self.chords))
+
+
+def _sides(
+    foot: shapely.Polygon, inner: shapely.Polygon, edge: schema.ThickenedEdge
+) -> list[tuple[shapely.Geometry, _Splay]]:
+    """Return the splayed sides in plan, parted along their mitres."""
     ring = polygons_only(shapely.difference(foot, inner))
-    points = shapely.get_coordinates(shapely.orient_polygons(foot).exterior)[:-1]
-    step = np.roll(points, -1, axis=0) - points
-    step /= np.hypot(*step.T)[:, None]
-    after = np.column_stack([-step[:, 1], step[:, 0]])
+    points = shapely.get_coordinates(shapely.orient_polygons(foot).exterior)
+    chords = np.stack([points[:-1], points[1:]], axis=1)
+    after = _left_of(chords)
     before = np.roll(after, 1, axis=0)
     turns = turn_between(before, after)
-    stops, _ = parallel(points, before, after, splay)
+    stops, _ = parallel(points[:-1], before, after, edge.splay)
     at = np.flatnonzero(np.abs(turns) > SHARP_TURN)
     over = (stops[at] - points[at]) / np.hypot(*(stops[at] - points[at]).T)[:, None] * CRUMB
     mitres = shapely.linestrings(np.stack([points[at] - over, stops[at] + over], axis=1))
     lines = shapely.union_all([shapely.boundary(ring), *mitres])
     faces = shapely.get_parts(shapely.polygonize([lines]))
     shapely.prepare(ring)
-    return list(faces[shapely.contains_properly(ring, shapely.point_on_surface(faces))])
+    middles = shapely.points(chords.mean(axis=1))
+    found = []
+    for face in faces[shapely.contains_properly(ring, shapely.point_on_surface(faces))]:
+        mine = shapely.dwithin(face, middles, CRUMB)
+        found.append((face, _Splay(chords[mine] if mine.any() else chords, inner, edge)))
+    return found
+
+
+def _left_of(chords: Floats) -> Floats:
+    """Return the unit normals (k, 2) on the left of segments (k, 2, 2)."""
+    step = chords[:, 1] - chords[:, 0]
+    found: Floats = np.column_stack([-step[:, 1], step[:, 0]]) / np.hypot(*step.T)[:, None]
+    return found
