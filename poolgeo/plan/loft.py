@@ -11,11 +11,11 @@ from .canal import Canal
 from .cells import Cells
 from .curves import Floats
 from .keys import grid_keys, numbered
-from .mitre import End
+from .mitre import End, zipped
 from .path import Side
 from .rolled import CoveMisfitError, Stretch
 from .strips import Strip, section
-from .tolerances import GRID, WELD
+from .tolerances import CROWD, GRID
 
 Ints = np.ndarray
 
@@ -25,9 +25,8 @@ FLAT = 180.0
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
 
-CROWD = 3.0 * WELD
-"""[m] Places of one ring nearer to each other than this become one: a line of another feature would
-have to weld to both."""
+NONE = np.zeros(0, dtype=np.int64)
+"""No vertices."""
 
 
 def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
@@ -154,6 +153,9 @@ class Loft:
         """
         first, last = strip.first, strip.last
         start, body, stop = self._grid(strip)
+        start_wall, start_floor = self._patch(first, strip.stretch.group)
+        wall.append(start_wall)
+        floor.append(start_floor)
         wall += [start[first.wall_tail :: -1], body[:, 0], stop[: last.wall_tail + 1]]
         # at a flap the contact ends on the break line, in the column before the seam
         if first.flap is None:
@@ -161,7 +163,19 @@ class Loft:
         floor.append(body[:, -1])
         if last.flap is None:
             floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
+        stop_wall, stop_floor = self._patch(last, strip.stretch.group)
+        wall.append(stop_wall)
+        floor.append(stop_floor)
         return start, stop
+
+    def _patch(self, end: End, group: int) -> tuple[Ints, Ints]:
+        """Add what lies beyond an end; return the vertex numbers along its wall and its floor."""
+        if end.patch is None:
+            return NONE, NONE
+        ids = self._add(end.patch.vertices)
+        self.triangles.append(ids[end.patch.triangles])
+        self.group.append(np.full(len(end.patch.triangles), group))
+        return ids[end.patch.wall], ids[end.patch.floor]
 
     def _note_mitre(self, here: Stretch, there: Stretch) -> None:
         low, high = sorted((here.piece, there.piece))
@@ -301,17 +315,8 @@ class Loft:
 
     def _zip(self, a: Ints, at_a: Floats, b: Ints, at_b: Floats, group: int) -> None:
         """Triangulate between column ``a`` and the next column ``b`` of another count."""
-        i = j = 0
-        found = []
-        while i < len(a) - 1 or j < len(b) - 1:
-            if j == len(b) - 1 or (i < len(a) - 1 and at_a[i + 1] <= at_b[j + 1]):
-                found.append((a[i], b[j], a[i + 1]))
-                i += 1
-            else:
-                found.append((a[i], b[j], b[j + 1]))
-                j += 1
-        self.triangles.append(np.array(found))
-        self.group.append(np.full(len(found), group))
+        self.triangles.append(zipped(a, at_a, b, at_b))
+        self.group.append(np.full(len(self.triangles[-1]), group))
 
     def _merged(self) -> Cells:
         """Give coinciding vertices one number and drop the triangles that vanish."""

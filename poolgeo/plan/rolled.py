@@ -70,7 +70,8 @@ class Stretch:
         group: Number of its group.
         wall: Number of the group of its wall's face, where this leans.
         swing: The ball's way about the corner, in a pivot over a sloping floor.
-        beside: Where such pivots stand on its side, as parameters [m], with their swings.
+        beside: Such swings at the ends of its side, each with what the side's parameter lacks to
+            that of the swing [m].
         touches: Parameters of extra columns next to such pivots [m].
     """
 
@@ -227,18 +228,19 @@ def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None
             continue
         pivot = [j % count for j in range(i, i + count) if stretches[j % count].side is item.side]
         before, after = stretches[pivot[0] - 1], stretches[(pivot[-1] + 1) % count]
-        swing = Swing.about(canal, before.side, item.side, after.side)
-        for j in pivot:
-            stretches[j].swing = swing
+        swing = Swing.about(canal, (before.side, item.side, after.side), item.piece, tolerance)
         if before.stop - before.start > 3.0 * tolerance:
             before.touches += (before.stop - tolerance,)
         if after.stop - after.start > 3.0 * tolerance:
             after.touches += (after.start + tolerance,)
         for other in stretches:
+            own = replace(swing, piece=other.piece)
+            if other.side is item.side:
+                other.swing = own
             if other.side is before.side:
-                other.beside += ((before.side.length, swing),)
+                other.beside += ((-before.side.length, own),)
             if other.side is after.side:
-                other.beside += ((0.0, swing),)
+                other.beside += ((swing.pivot, own),)
 
 
 def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]:

@@ -9,89 +9,136 @@ so the plan stays one to one, and heights come from that lowest underside.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from .canal import Canal
 from .curves import Floats
-from .path import Side
+from .path import Side, about_corner
 
 PLACES = 80
-"""Places of the ball looked at on each wall and in the swing: a spacing of about r / 50."""
+"""Places of the ball looked at in the swing, and on each 1.5 radii of wall: about r / 50 apart."""
+
+NEAR = 1.5
+"""[-] How many radii of wall beside the corner the ball is looked at for a cove that ends there."""
+
+BESIDE = 1.2
+"""[-] So many radii beside the corner the cove is what the swing leaves."""
+
+FAR = 3.0
+"""[-] The same for coves that meet beside the corner."""
 
 
 @dataclass(frozen=True)
 class Swing:
-    """The ball's way about one outside corner.
+    """The ball's way about one outside corner, over one piece of the floor carried on.
 
     Args:
         canal: The ball on its floor.
-        corner: (2,) the corner [m].
-        centres: (k, 3) places of the ball's centre on both walls and between [m].
-        radii: (k,) its radius there [m].
+        side: Both walls and the pivot between them, 0 where that begins.
+        pivot: Parameter at which it ends [m].
+        piece: The piece.
+        touch: How far off the corner a column stands on either wall [m].
+        reach: How many radii of either wall are looked at [-].
     """
 
     canal: Canal
-    corner: Floats
-    centres: Floats
-    radii: Floats
+    side: Side
+    pivot: float
+    piece: int
+    touch: float
+    reach: float = NEAR
 
     @classmethod
-    def about(cls, canal: Canal, before: Side, pivot: Side, after: Side) -> Swing:
-        """Return the swing between two sides."""
-        r = float(canal.radius_at(pivot.p[0])[0])
-        ways = (
-            (before, np.linspace(max(before.length - 1.5 * r, 0.0), before.length, PLACES)),
-            (pivot, np.linspace(0.0, pivot.length, PLACES)),
-            (after, np.linspace(0.0, min(1.5 * r, after.length), PLACES)),
-        )
-        found, radii = [], []
-        for side, s in ways:
-            p, n = side.at(s)
-            radii.append(np.broadcast_to(canal.radius_at(p)[..., 0], len(p)))
-            which = canal.piece(p, n)
-            centres = np.zeros((len(p), 3))
-            for k in np.unique(which).tolist():
-                here = which == k
-                centres[here] = canal.centre(p[here], n[here], k)
-            found.append(centres)
-        return cls(canal, pivot.p[0], np.concatenate(found), np.concatenate(radii))
+    def about(
+        cls, canal: Canal, sides: tuple[Side, Side, Side], piece: int, touch: float
+    ) -> Swing:
+        """Return the swing between two sides, the pivot in their middle."""
+        return cls(canal, about_corner(*sides), sides[1].length, piece, touch)
+
+    @property
+    def corner(self) -> Floats:
+        """The corner (2,) [m]."""
+        return self.side.at(np.zeros(1))[0][0]
+
+    def off(self, s: Floats) -> Floats:
+        """Return how many radii parameters (...) lie off the pivot [-]."""
+        radius = float(self.canal.radius_at(self.corner)[0])
+        found: Floats = np.maximum(np.maximum(-s, s - self.pivot), 0.0) / radius
+        return found
+
+    @cached_property
+    def _balls(self) -> tuple[Floats, Floats]:
+        """Places of the ball's centre (k, 3), and its radius there (k,) [m]."""
+        far = self.reach * float(self.canal.radius_at(self.corner)[0])
+        count = round(PLACES * self.reach / NEAR)
+        s = np.concatenate([
+            np.linspace(max(-far, float(self.side.s[0])), 0.0, count),
+            np.linspace(0.0, self.pivot, PLACES),
+            np.linspace(self.pivot, min(self.pivot + far, self.side.length), count),
+        ])  # fmt: skip
+        p, n = self.side.at(s)
+        radii = np.broadcast_to(self.canal.radius_at(p)[..., 0], len(p))
+        return self.canal.centre(p, n, self.piece), radii
 
     def underside(self, xy: Floats) -> Floats:
         """Return the lowest underside of the ball over plan points (..., 2) [m]."""
+        centres, radii = self._balls
         flat = xy.reshape(-1, 2)
-        reach = np.sum((flat[:, None, :] - self.centres[None, :, :2]) ** 2, axis=2)
-        drop = self.radii**2 - reach
-        under = np.where(drop >= 0.0, self.centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
+        reach = np.sum((flat[:, None, :] - centres[None, :, :2]) ** 2, axis=2)
+        drop = radii**2 - reach
+        under = np.where(drop >= 0.0, centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found
 
-    def columns(self, side: Side, s: Floats, piece: int) -> Floats:
-        """Return sections (c, J + 1, 3), wall first, straight in plan.
+    def points(self, s: Floats, share: Floats) -> Floats:
+        """Return points of sections (..., 3), straight in plan; parameters and shares broadcast.
 
         The corner's own vertex stands half way between the ball's heights on both walls.
 
         Args:
-            side: The pivot, or a side next to it.
-            s: (c, J + 1) parameters on the side [m].
-            piece: The floor piece that it rolls on there.
+            s: (...) parameter [m].
+            share: (...) angle from the wall contact as a share of the section's.
         """
-        p, n = side.at(s)
-        centre = self.canal.centre(p, n, piece)
-        phi = self.canal.opening(p, n, piece)
-        foot = self.canal.contact(p, n, piece)
-        share = np.linspace(0.0, 1.0, s.shape[1])
+        p, n = self.side.at(s)
+        phi = self.canal.opening(p, n, self.piece)
+        foot = self.canal.contact(p, n, self.piece)
         out = ((1.0 - np.cos(share * phi)) / (1.0 - np.cos(phi)))[..., None]
         xy = p + out * (foot[..., :2] - p)
         z = self.underside(xy)
-        z[:, -1] = foot[:, -1, 2]
-        z = np.where(np.isfinite(z), z, foot[..., 2])
-        z[:, 0] = self.edge_height if side.pivot else centre[:, 0, 2]
+        on_wall = np.where((s >= 0.0) & (s <= self.pivot), self.edge_height, self.height(s))
+        z = np.where(share == 0.0, on_wall, z)
+        z = np.where(np.isfinite(z) & (share < 1.0), z, foot[..., 2])
         return np.concatenate([xy, z[..., None]], axis=-1)
 
-    @property
+    def height(self, s: Floats) -> Floats:
+        """Return the height of the ball's centre at parameters (...) [m]."""
+        return self.canal.centre(*self.side.at(s), self.piece)[..., 2]
+
+    @cached_property
     def edge_height(self) -> float:
         """Height of the cove's vertex on the corner's edge [m]."""
-        ends = self.centres[[PLACES, 2 * PLACES - 1], 2]
-        return float(ends.mean())
+        return float(self.height(np.array([0.0, self.pivot])).mean())
+
+    def turn_to(self, xy: Floats) -> Callable[[Floats], Floats]:
+        """Return what is 0 at the parameter of which the section runs through a point (2,)."""
+
+        def off(s: Floats) -> Floats:
+            p, n = self.side.at(s)
+            out = self.canal.contact(p, n, self.piece)[..., :2] - p
+            to = xy - p
+            found: Floats = out[..., 0] * to[..., 1] - out[..., 1] * to[..., 0]
+            return found
+
+        return off
+
+    def share_of(self, xy: Floats, s: float) -> float:
+        """Return the share of the section at a parameter at which it runs through a point (2,)."""
+        (p,), (n,) = self.side.at(np.array([s]))
+        foot, phi = self.canal.contact(p, n, self.piece), float(self.canal.opening(p, n, self.piece))
+        out = math.dist(xy, p) / math.dist(foot[:2], p)
+        return math.acos(max(-1.0, 1.0 - out * (1.0 - math.cos(phi)))) / phi
