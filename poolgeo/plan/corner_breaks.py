@@ -174,7 +174,7 @@ def patch_of(swing: Swing, seam: Seam, column: Floats, at: float) -> Patch:
         kept = [int(ends[j])]
         for k in range(int(np.searchsorted(across, stop[j])) - 1, -1, -1):
             apart = np.hypot(*(vertices[number[j, k], :2] - vertices[kept[-1], :2]))
-            if k == 0 or apart > CROWD or way * across[k] == seam.flap:
+            if k == 0 or not 0.0 < apart < CROWD or way * across[k] == seam.flap:
                 kept.append(int(number[j, k]))
         rows.append(np.array(kept[::-1]))
         on = (rows[-1][:-1] - len(column)) % shape[1]

@@ -124,7 +124,12 @@ def _at_corner(
         reason = "a break line of the floor leaves no room for its mitre"
         raise CoveMisfitError(reason, swing.side.at(np.array([at]))[0][0]) from error
     margin = MARGIN * float(canal.radius_at(swing.corner)[0])
-    sections = (min(seams[0].s.min(), 0.0) - margin, max(seams[1].s.max(), swing.pivot) + margin)
+    low, high = float(seams[0].s.min()), float(seams[1].s.max())
+    # beyond the corner, unless there is room before it
+    sections = (
+        low - margin if low > swing.pivot + 2.0 * margin else min(low, 0.0) - margin,
+        high + margin if high < -2.0 * margin else max(high, swing.pivot) + margin,
+    )
     found = []
     for own, seam, place, k, way in zip(swings, seams, sections, joint, (-1, 1), strict=True):
         while True:
@@ -132,8 +137,8 @@ def _at_corner(
             shifts = [0.0] if item.swing is not None else [
                 shift for shift, other in item.beside if other.side is swing.side]
             if not shifts or item.piece != own.piece: _refuse_crowd(item)
-            shift = shifts[0 if way < 0 else -1]
-            s = place - shift
+            # where both walls are one side, that before the corner counts or that after it
+            s = place - shifts[0 if place < 0.0 else -1]
             if way < 0 and s > item.start or way > 0 and s < item.stop:
                 break
             following = stretches[k-1] if way < 0 else item
