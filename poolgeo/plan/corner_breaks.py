@@ -21,11 +21,14 @@ from .swing import Swing
 from .tolerances import CROWD
 from .triangles import triangulate
 
-LOOKS, ROUNDS = 33, 5
+LOOKS, ROUNDS = 49, 5
 """Places looked at for where two things are equal, and how often, ever closer."""
 
 WIDTH = 1.5
 """[-] So many radii to either side of where the ball changes pieces the seam is looked for."""
+
+CLOSE = 1.2
+"""[-] So many radii beside a corner the ball changes pieces at the corner."""
 
 MARGIN = 0.25
 """[-] So many radii before the seam, and before the corner, the plain section stands."""
@@ -67,7 +70,10 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
     canal, side = swings[0].canal, swings[0].side
     pieces = (swings[0].piece, swings[1].piece)
     radius = float(canal.radius_at(swings[0].corner)[0])
-    window = (max(at - WIDTH * radius, float(side.s[0])), min(at + WIDTH * radius, side.length))
+    window = (
+        max(min(at, 0.0) - WIDTH * radius, float(side.s[0])),
+        min(max(at, swings[0].pivot) + WIDTH * radius, side.length),
+    )
     (start,), _ = side.at(np.array([at]))
 
     def off_break(swing: Swing) -> Callable[[Floats], Floats]:
@@ -98,7 +104,6 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
         points.append(point)
         at_other.append(_root(other.turn_to(point[:2]), window, s[-1]))
         share.append(other.share_of(point[:2], at_other[-1]))
-    share = np.minimum(share, 1.0).tolist()
     tail = TAIL if abs(reach[0] - reach[1]) > NO_TAIL else 0
     for ring in np.linspace(share[-1], 1.0, tail + 1)[1:].tolist():
 
@@ -109,10 +114,12 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
         at_other.append(_root(above, window, at_other[-1]))
         points.append(other.points(np.array(at_other[-1:]), np.full(1, ring))[0])
         share.append(ring)
-    share[-1] = 1.0
+    if not tail:  # both end at one point on the floor
+        s[-1], points[-1] = feet[low], (ends[0] + ends[1]) / 2.0
+    at_other[-1], share[-1] = feet[1 - low], 1.0
+    points[-1] = on_break(canal.floor, points[-1], pieces)
     if np.any(np.diff(share) <= 0.0):
         raise NoMitreError
-    points[-1] = on_break(canal.floor, points[-1], pieces)
     heights = [swings[0].height(np.array(min(at, 0.0))), swings[1].height(np.array(max(at, own.pivot)))]
     seam = np.vstack([[*start, float(np.mean(heights))], *points])
     over_break = np.abs(canal.floor.off_break(seam[rings:, :2], pieces)[0])

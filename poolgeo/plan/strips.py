@@ -12,11 +12,11 @@ import numpy as np
 
 from .breaks import break_ends, hip_ends
 from .canal import Canal
-from .corner_breaks import MARGIN, patch_of, seams_at
+from .corner_breaks import CLOSE, MARGIN, patch_of, seams_at
 from .curves import Floats
 from .mitre import End, NoMitreError, corner_ends, leaning_ends, plain_end
 from .rolled import CoveMisfitError, Stretch
-from .swing import BESIDE, FAR, Swing
+from .swing import BESIDE, Swing
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ def _corner_beside(here: Stretch, there: Stretch) -> tuple[float, Swing] | None:
         return None
     ways = [(0.0, here.swing)] if here.swing is not None else here.beside
     found = [(here.stop + shift, swing) for shift, swing in ways
-             if swing.off(np.array(here.stop + shift)) < BESIDE]  # fmt: skip
+             if swing.off(np.array(here.stop + shift)) < CLOSE]  # fmt: skip
     return min(found, key=lambda item: float(item[1].off(np.array(item[0]))), default=None)
 
 
@@ -117,7 +117,7 @@ def _at_corner(
         The stretch before, with its end, and the stretch after, with its start.
     """
     at, swing = corner
-    swings = tuple(replace(swing, piece=stretches[k].piece, reach=FAR) for k in joint)
+    swings = tuple(replace(swing, piece=stretches[k].piece) for k in joint)
     try:
         seams = seams_at(swings, at, rings)
     except NoMitreError as error:

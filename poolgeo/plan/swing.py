@@ -21,16 +21,16 @@ from .curves import Floats
 from .path import Side, about_corner
 
 PLACES = 80
-"""Places of the ball looked at in the swing, and on each 1.5 radii of wall: about r / 50 apart."""
+"""Places of the ball looked at in the swing."""
 
-NEAR = 1.5
-"""[-] How many radii of wall beside the corner the ball is looked at for a cove that ends there."""
+APART = 0.02
+"""[-] Share of a radius by which places on the walls stand apart."""
 
-BESIDE = 1.2
+BESIDE = 2.0
 """[-] So many radii beside the corner the cove is what the swing leaves."""
 
-FAR = 3.0
-"""[-] The same for coves that meet beside the corner."""
+REACH = 2.5
+"""[-] So many radii beside the corner the ball is looked at."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,6 @@ class Swing:
         pivot: Parameter at which it ends [m].
         piece: The piece.
         touch: How far off the corner a column stands on either wall [m].
-        reach: How many radii of either wall are looked at [-].
     """
 
     canal: Canal
@@ -51,7 +50,6 @@ class Swing:
     pivot: float
     piece: int
     touch: float
-    reach: float = NEAR
 
     @classmethod
     def about(
@@ -74,8 +72,8 @@ class Swing:
     @cached_property
     def _balls(self) -> tuple[Floats, Floats]:
         """Places of the ball's centre (k, 3), and its radius there (k,) [m]."""
-        far = self.reach * float(self.canal.radius_at(self.corner)[0])
-        count = round(PLACES * self.reach / NEAR)
+        far = REACH * float(self.canal.radius_at(self.corner)[0])
+        count = round(REACH / APART)
         s = np.concatenate([
             np.linspace(max(-far, float(self.side.s[0])), 0.0, count),
             np.linspace(0.0, self.pivot, PLACES),
