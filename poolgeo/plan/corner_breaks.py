@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .breaks import NO_FLAP, NO_TAIL, on_break
+from .breaks import NO_FLAP, on_break
 from .curves import Floats
 from .mitre import TAIL, NoMitreError, Patch, zipped
 from .swing import Swing
@@ -26,6 +26,9 @@ LOOKS, ROUNDS = 49, 5
 
 WIDTH = 1.5
 """[-] So many radii to either side of where the ball changes pieces the seam is looked for."""
+
+NO_TAIL = 5e-4
+"""[m] Two coves whose feet stand nearer to each other than this end in one point."""
 
 CLOSE = 1.2
 """[-] So many radii beside a corner the ball changes pieces at the corner."""
@@ -89,8 +92,9 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
         return canal.floor.height_of(xy, swing.piece)
 
     grid = np.linspace(0.0, 1.0, rings + 1)
+    tail = TAIL if reach[1 - low] - reach[low] > NO_TAIL and not canal.straight else 0
     s, at_other, share, points = [at], [at], [0.0], []
-    for ring in grid[1:].tolist():
+    for ring in grid[1:].tolist() if tail else grid[1:-1].tolist():
 
         def over(x: Floats, ring: float = ring) -> Floats:
             found = own.points(x, np.full(1, ring))
@@ -104,7 +108,6 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
         points.append(point)
         at_other.append(_root(other.turn_to(point[:2]), window, s[-1]))
         share.append(other.share_of(point[:2], at_other[-1]))
-    tail = TAIL if abs(reach[0] - reach[1]) > NO_TAIL else 0
     for ring in np.linspace(share[-1], 1.0, tail + 1)[1:].tolist():
 
         def above(x: Floats, ring: float = ring) -> Floats:
@@ -114,9 +117,13 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
         at_other.append(_root(above, window, at_other[-1]))
         points.append(other.points(np.array(at_other[-1:]), np.full(1, ring))[0])
         share.append(ring)
-    if not tail:  # both end at one point on the floor
-        s[-1], points[-1] = feet[low], (ends[0] + ends[1]) / 2.0
-    at_other[-1], share[-1] = feet[1 - low], 1.0
+    if tail:
+        at_other[-1], share[-1] = feet[1 - low], 1.0
+    else:  # both end at one point on the floor
+        s.append(feet[low])
+        at_other.append(feet[1 - low])
+        share.append(1.0)
+        points.append((ends[0] + ends[1]) / 2.0)
     points[-1] = on_break(canal.floor, points[-1], pieces)
     if np.any(np.diff(share) <= 0.0):
         raise NoMitreError
@@ -205,4 +212,4 @@ def patch_of(swing: Swing, seam: Seam, column: Floats, at: float) -> Patch:
     fresh = np.zeros(len(vertices), dtype=np.int64)
     fresh[used] = np.arange(len(used))
     return Patch(vertices[used], renumbered.reshape(-1, 3), fresh[wall][:: int(way)],
-                 fresh[floor][:: int(way)])
+                 fresh[floor][:: int(way)], swing.side.at(stop[:1] * way))

@@ -138,7 +138,7 @@ class Loft:
             for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
                 columns += self._lines(strip, wall, floor)
                 if strip.stretch.mitred:
-                    self._note_mitre(strip.stretch, following.stretch)
+                    self._note_mitre(strip, following.stretch)
             self.walls.append(np.concatenate(wall))
             self.floors.append(np.concatenate(floor))
             if not self.closed:
@@ -177,36 +177,36 @@ class Loft:
         self.group.append(np.full(len(end.patch.triangles), group))
         return ids[end.patch.wall], ids[end.patch.floor]
 
-    def _note_mitre(self, here: Stretch, there: Stretch) -> None:
+    def _note_mitre(self, strip: Strip, there: Stretch) -> None:
+        here, patch = strip.stretch, strip.last.patch
         low, high = sorted((here.piece, there.piece))
         if here.wall != there.wall:
             one, other = sorted((here.wall, there.wall))
             self.mitres[one, other] = True
         pair = sorted((here.group, there.group))
-        corner = here.side is not there.side and here.side.turn > 0.0
-        internal = corner or self.canal.floor.creases.get((low, high), True)
-        if low != high and here.side is there.side:  # between curved pieces the break may change
-            p, n = here.side.at(np.array(here.stop))
+        internal = low == high or (here.side is not there.side and here.side.turn > 0.0)
+        if not internal:  # between curved pieces the break may change
+            p, n = here.side.at(np.array([here.stop])) if patch is None else patch.joint
             behind, ahead = (
                 self.canal.floor.gradient_of(p + self.canal.radius * n, item.piece)
                 for item in (here, there)
             )
-            internal = bool((ahead - behind) @ np.array([n[1], -n[0]]) > 0.0)
-        if self.canal.straight and self.rings and low != high and here.side is there.side:
-            bend = self._bend(here, there)
-            self.bends[pair[0], pair[1]] = bend
-            internal = bend < FLAT
+            turn = (ahead - behind)[0] @ np.array([n[0, 1], -n[0, 0]])
+            internal = bool(turn > 0.0)
+            if self.canal.straight and self.rings:
+                bend = self._bend(p[0], n[0], (here.piece, there.piece))
+                self.bends[pair[0], pair[1]] = bend
+                internal = bend < FLAT
         self.mitres[pair[0], pair[1]] = internal
 
-    def _bend(self, here: Stretch, there: Stretch) -> float:
+    def _bend(self, p: Floats, n: Floats, pieces: tuple[int, int]) -> float:
         """Return the angle through the water between two fillets over a break [deg].
 
         A fillet's face looks half way between its wall and its floor.
         """
-        p, n = here.side.at(np.array(here.stop))
         side = np.append(n, self.canal.batter.lean) / self.canal.batter.slant
         faces = []
-        for piece in (here.piece, there.piece):
+        for piece in pieces:
             over, radius = self.canal.over(p, n, piece), self.canal.radius_at(p)
             faces.append(side + self.canal.rest(over, radius, piece)[1].reshape(3))
         turn = np.cross(faces[0], faces[1])

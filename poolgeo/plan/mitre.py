@@ -44,12 +44,14 @@ class Patch:
         triangles: (t, 3) of its vertices, anticlockwise seen from above.
         wall: Its vertices along the wall, in order.
         floor: The same along the floor.
+        joint: Wall point and inward normal (1, 2) of the joint [m].
     """
 
     vertices: Floats
     triangles: np.ndarray
     wall: np.ndarray
     floor: np.ndarray
+    joint: tuple[Floats, Floats]
 
 
 @dataclass(frozen=True)

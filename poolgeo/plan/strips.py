@@ -61,7 +61,7 @@ def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) ->
     count = len(stretches)
     joints = [(i, (i + 1) % count) for i in range(count if closed else count - 1)]
     gone: set[int] = set()
-    for i, j in joints if rings and not canal.straight else ():
+    for i, j in joints if rings else ():
         corner = _corner_beside(stretches[i], stretches[j])
         if corner is not None:
             found = _at_corner(canal, stretches, (i, j), corner, rings)
