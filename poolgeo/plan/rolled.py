@@ -69,9 +69,9 @@ class Stretch:
         fresh: Whether it starts a group though it joins smoothly.
         group: Number of its group.
         wall: Number of the group of its wall's face, where this leans.
-        swing: The ball's way about the corner, in a pivot over a sloping floor.
-        beside: Such swings at the ends of its side, each with what the side's parameter lacks to
-            that of the swing [m].
+        swings: The ball's way about outside corners, over a sloping floor: in a pivot about it,
+            else about those at the ends of its side; each after what the side's parameter lacks
+            to that of the swing [m].
         touches: Parameters of extra columns next to such pivots [m].
     """
 
@@ -83,8 +83,7 @@ class Stretch:
     fresh: bool = False
     group: int = 0
     wall: int = 0
-    swing: Swing | None = None
-    beside: tuple[tuple[float, Swing], ...] = ()
+    swings: tuple[tuple[float, Swing], ...] = ()
     touches: tuple[float, ...] = ()
 
 
@@ -224,7 +223,7 @@ def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None
     """
     count = len(stretches)
     for i, item in enumerate(stretches):
-        if not item.side.pivot or item.swing is not None:
+        if not item.side.pivot or item.swings:
             continue
         pivot = [j % count for j in range(i, i + count) if stretches[j % count].side is item.side]
         before, after = stretches[pivot[0] - 1], stretches[(pivot[-1] + 1) % count]
@@ -234,18 +233,18 @@ def set_swings(canal: Canal, stretches: list[Stretch], tolerance: float) -> None
         if after.stop - after.start > 3.0 * tolerance:
             after.touches += (after.start + tolerance,)
         for other in stretches:
-            own = replace(swing, piece=other.piece)
-            if other.side is item.side:
-                other.swing = own
+            own = swing.on(other.piece)
             if other.side is before.side:
-                other.beside += ((-before.side.length, own),)
+                other.swings += ((-before.side.length, own),)
+            if other.side is item.side:
+                other.swings += ((0.0, own),)
             if other.side is after.side:
-                other.beside += ((swing.pivot, own),)
+                other.swings += ((swing.pivot, own),)
 
 
 def bends_of(canal: Canal, item: Stretch, tolerance: float) -> tuple[float, ...]:
     """Return where columns must stand because the floor bends along the wall, as parameters [m]."""
-    if item.swing is not None or (canal.is_even and canal.floor.is_flat(item.piece)):
+    if (item.side.pivot and item.swings) or (canal.is_even and canal.floor.is_flat(item.piece)):
         return ()
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     bounds = np.concatenate([[item.start], inner, [item.stop]])

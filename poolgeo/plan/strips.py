@@ -12,7 +12,7 @@ import numpy as np
 
 from .breaks import break_ends, hip_ends
 from .canal import Canal
-from .corner_breaks import CLOSE, MARGIN, patch_of, seams_at
+from .corner_breaks import CLOSE, patch_of, seams_at, section_beside
 from .curves import Floats
 from .mitre import End, NoMitreError, corner_ends, leaning_ends, plain_end
 from .rolled import CoveMisfitError, Stretch
@@ -31,11 +31,11 @@ class Strip:
 def section(canal: Canal, item: Stretch, s: Floats) -> Floats:
     """Return the sections (c, J + 1, 3) of a stretch at parameters (c, J + 1)."""
     share = np.broadcast_to(np.linspace(0.0, 1.0, s.shape[1]), s.shape)
-    if item.swing is not None:
-        return item.swing.points(s, share)
+    if item.side.pivot and item.swings:
+        return item.swings[0][1].points(s, share)
     square = bool((s == s[:, :1]).all())  # then one wall point makes a whole section
     points = canal.points(*item.side.at(s[:, :1] if square else s), item.piece, share)
-    for shift, swing in item.beside:
+    for shift, swing in item.swings:
         near = swing.off(s[:, 0] + shift) < BESIDE
         points[near] = swing.points(s[near] + shift, share[near])
     return points
@@ -51,10 +51,9 @@ def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) ->
         closed: Whether the last joins the first; else both end in plain sections.
 
     Returns:
-        Strips in the same order.
+        Strips in the same order; what the patches at a corner cover has none of its own.
 
-    Raises:
-        CoveMisfitError: Two joints run over each other, or a mitre finds no room.
+    `CoveMisfitError` is raised where two joints run over each other, or a mitre finds no room.
     """
     firsts: dict[int, End] = {}
     lasts: dict[int, End] = {}
@@ -66,7 +65,7 @@ def join(canal: Canal, stretches: list[Stretch], rings: int, *, closed: bool) ->
         if corner is not None:
             found = _at_corner(canal, stretches, (i, j), corner, rings)
             (before, lasts[before]), (after, firsts[after]) = found
-            gone |= {k % count for k in range(before + 1, before + 1 + (after - before - 1) % count)}
+            gone |= {(before + k) % count for k in range(1, (after - before) % count)}
     if gone & (lasts.keys() | firsts.keys()):
         _refuse_crowd(stretches[min(gone)])
     for i, j in joints:
@@ -94,14 +93,13 @@ def _corner_beside(here: Stretch, there: Stretch) -> tuple[float, Swing] | None:
     """Return the outside corner at which the ball goes over to another piece of the floor.
 
     Returns:
-        Its swing and the parameter there; None where it does so elsewhere.
+        The parameter there and its swing; None where it does so elsewhere.
     """
-    if here.piece == there.piece or here.side.turn > 0.0 and here.side is not there.side:
+    if here.piece == there.piece or (here.side.turn > 0.0 and here.side is not there.side):
         return None
-    ways = [(0.0, here.swing)] if here.swing is not None else here.beside
-    found = [(here.stop + shift, swing) for shift, swing in ways
-             if swing.off(np.array(here.stop + shift)) < CLOSE]  # fmt: skip
-    return min(found, key=lambda item: float(item[1].off(np.array(item[0]))), default=None)
+    places = [(here.stop + shift, swing) for shift, swing in here.swings]
+    at, swing = min(places, key=lambda item: float(item[1].off(item[0])), default=(0.0, None))
+    return (at, swing) if swing is not None and swing.off(at) < CLOSE else None
 
 
 def _at_corner(
@@ -110,44 +108,52 @@ def _at_corner(
     joint: tuple[int, int],
     corner: tuple[float, Swing],
     rings: int,
-) -> tuple[tuple[int, End], tuple[int, End]]:
+) -> list[tuple[int, End]]:
     """Join two coves over a break of the floor at an outside corner.
 
     Returns:
-        The stretch before, with its end, and the stretch after, with its start.
+        The stretch before the seam, with its end, and the stretch after it, with its start: those
+        between are in the patches.
+
+    Raises:
+        CoveMisfitError: The two meet in no seam there, or no plain section stands beside it.
     """
     at, swing = corner
-    swings = tuple(replace(swing, piece=stretches[k].piece) for k in joint)
+    swings = (swing.on(stretches[joint[0]].piece), swing.on(stretches[joint[1]].piece))
     try:
         seams = seams_at(swings, at, rings)
     except NoMitreError as error:
         reason = "a break line of the floor leaves no room for its mitre"
         raise CoveMisfitError(reason, swing.side.at(np.array([at]))[0][0]) from error
-    margin = MARGIN * float(canal.radius_at(swing.corner)[0])
-    low, high = float(seams[0].s.min()), float(seams[1].s.max())
-    # beyond the corner, unless there is room before it
-    sections = (
-        low - margin if low > swing.pivot + 2.0 * margin else min(low, 0.0) - margin,
-        high + margin if high < -2.0 * margin else max(high, swing.pivot) + margin,
-    )
     found = []
-    for own, seam, place, k, way in zip(swings, seams, sections, joint, (-1, 1), strict=True):
-        while True:
-            item = stretches[k]
-            shifts = [0.0] if item.swing is not None else [
-                shift for shift, other in item.beside if other.side is swing.side]
-            if not shifts or item.piece != own.piece: _refuse_crowd(item)
-            # where both walls are one side, that before the corner counts or that after it
-            s = place - shifts[0 if place < 0.0 else -1]
-            if way < 0 and s > item.start or way > 0 and s < item.stop:
-                break
-            following = stretches[k-1] if way < 0 else item
-            if following.mitred: _refuse_crowd(item)
-            k = (k + way) % len(stretches)
-        item.mitred |= way < 0
-        end = _plain(canal, item, s, rings)
-        found.append((k, replace(end, patch=patch_of(own, seam, end.column, place))))
-    return found[0], found[1]
+    for own, seam, k, way in zip(swings, seams, joint, (-1, 1), strict=True):
+        place = section_beside(own, seam, way)
+        holder, s = _holder(stretches, k, way, own, place)
+        end = _plain(canal, stretches[holder], s, rings)
+        found.append((holder, replace(end, patch=patch_of(own, seam, end.column, place))))
+    stretches[found[0][0]].mitred = True
+    return found
+
+
+def _holder(
+    stretches: list[Stretch], k: int, way: int, swing: Swing, place: float
+) -> tuple[int, float]:
+    """Return which stretch has a place of a swing, from the k-th on, and its parameter there.
+
+    `CoveMisfitError` is raised where another joint comes first.
+    """
+    while True:
+        item = stretches[k]
+        shifts = [shift for shift, other in item.swings if other.side is swing.side]
+        if not shifts or item.piece != swing.piece:
+            _refuse_crowd(item)
+        # where one side goes from the corner to the corner, its near end counts
+        s = place - shifts[0 if place < 0.0 else -1]
+        if s > item.start if way < 0 else s < item.stop:
+            return k, s
+        if stretches[k - 1 if way < 0 else k].mitred:
+            _refuse_crowd(item)
+        k = (k + way) % len(stretches)
 
 
 def _plain(canal: Canal, item: Stretch, s: float, rings: int) -> End:
@@ -158,7 +164,7 @@ def _joint(canal: Canal, here: Stretch, there: Stretch, rings: int) -> tuple[End
     """Return the end of one stretch and the start of the next."""
     goes_on = here.side is there.side and here.stop == there.start
     if not here.mitred or (goes_on and not rings):  # without a cove nothing meets in a break
-        if there.swing is not None:
+        if there.side.pivot and there.swings:
             shared = _plain(canal, there, there.start, rings)
         else:
             shared = _plain(canal, here, here.stop, rings)

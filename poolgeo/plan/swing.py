@@ -9,9 +9,7 @@ so the plan stays one to one, and heights come from that lowest underside.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -52,27 +50,28 @@ class Swing:
     touch: float
 
     @classmethod
-    def about(
-        cls, canal: Canal, sides: tuple[Side, Side, Side], piece: int, touch: float
-    ) -> Swing:
+    def about(cls, canal: Canal, sides: tuple[Side, Side, Side], piece: int, touch: float) -> Swing:
         """Return the swing between two sides, the pivot in their middle."""
         return cls(canal, about_corner(*sides), sides[1].length, piece, touch)
 
-    @property
-    def corner(self) -> Floats:
-        """The corner (2,) [m]."""
-        return self.side.at(np.zeros(1))[0][0]
+    def on(self, piece: int) -> Swing:
+        """Return the same over another piece of the floor."""
+        return replace(self, piece=piece)
 
-    def off(self, s: Floats) -> Floats:
+    @cached_property
+    def radius(self) -> float:
+        """The ball's radius at the corner [m]."""
+        return float(self.canal.radius_at(self.side.at(np.zeros(1))[0]).item())
+
+    def off(self, s: Floats | float) -> Floats:
         """Return how many radii parameters (...) lie off the pivot [-]."""
-        radius = float(self.canal.radius_at(self.corner)[0])
-        found: Floats = np.maximum(np.maximum(-s, s - self.pivot), 0.0) / radius
+        found: Floats = np.maximum(np.maximum(np.negative(s), s - self.pivot), 0.0) / self.radius
         return found
 
     @cached_property
     def _balls(self) -> tuple[Floats, Floats]:
         """Places of the ball's centre (k, 3), and its radius there (k,) [m]."""
-        far = REACH * float(self.canal.radius_at(self.corner)[0])
+        far = REACH * self.radius
         count = round(REACH / APART)
         s = np.concatenate([
             np.linspace(max(-far, float(self.side.s[0])), 0.0, count),
@@ -93,6 +92,24 @@ class Swing:
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found
 
+    def over(self, xy: Floats) -> Floats:
+        """Return the height of the cove, and of its floor off it, over plan points (..., 2) [m]."""
+        under = self.underside(xy)
+        return np.where(np.isfinite(under), under, self.canal.floor.height_of(xy, self.piece))
+
+    def foot(self, s: Floats) -> Floats:
+        """Return where the ball touches the floor at parameters (...), (..., 3) [m]."""
+        return self.canal.contact(*self.side.at(s), self.piece)
+
+    def height(self, s: Floats | float) -> Floats:
+        """Return the height of the ball's centre at parameters (...) [m]."""
+        return self.canal.centre(*self.side.at(np.asarray(s)), self.piece)[..., 2]
+
+    @cached_property
+    def edge_height(self) -> float:
+        """Height of the cove's vertex on the corner's edge [m]."""
+        return float(self.height(np.array([0.0, self.pivot])).mean())
+
     def points(self, s: Floats, share: Floats) -> Floats:
         """Return points of sections (..., 3), straight in plan; parameters and shares broadcast.
 
@@ -103,40 +120,19 @@ class Swing:
             share: (...) angle from the wall contact as a share of the section's.
         """
         p, n = self.side.at(s)
-        phi = self.canal.opening(p, n, self.piece)
-        foot = self.canal.contact(p, n, self.piece)
+        phi, foot = self.canal.opening(p, n, self.piece), self.foot(s)
         out = ((1.0 - np.cos(share * phi)) / (1.0 - np.cos(phi)))[..., None]
         xy = p + out * (foot[..., :2] - p)
         z = self.underside(xy)
-        on_wall = np.where((s >= 0.0) & (s <= self.pivot), self.edge_height, self.height(s))
+        on_wall = np.where(self.off(s) > 0.0, self.height(s), self.edge_height)
         z = np.where(share == 0.0, on_wall, z)
         z = np.where(np.isfinite(z) & (share < 1.0), z, foot[..., 2])
         return np.concatenate([xy, z[..., None]], axis=-1)
 
-    def height(self, s: Floats) -> Floats:
-        """Return the height of the ball's centre at parameters (...) [m]."""
-        return self.canal.centre(*self.side.at(s), self.piece)[..., 2]
-
-    @cached_property
-    def edge_height(self) -> float:
-        """Height of the cove's vertex on the corner's edge [m]."""
-        return float(self.height(np.array([0.0, self.pivot])).mean())
-
-    def turn_to(self, xy: Floats) -> Callable[[Floats], Floats]:
-        """Return what is 0 at the parameter of which the section runs through a point (2,)."""
-
-        def off(s: Floats) -> Floats:
-            p, n = self.side.at(s)
-            out = self.canal.contact(p, n, self.piece)[..., :2] - p
-            to = xy - p
-            found: Floats = out[..., 0] * to[..., 1] - out[..., 1] * to[..., 0]
-            return found
-
-        return off
-
-    def share_of(self, xy: Floats, s: float) -> float:
-        """Return the share of the section at a parameter at which it runs through a point (2,)."""
-        (p,), (n,) = self.side.at(np.array([s]))
-        foot, phi = self.canal.contact(p, n, self.piece), float(self.canal.opening(p, n, self.piece))
-        out = math.dist(xy, p) / math.dist(foot[:2], p)
-        return math.acos(max(-1.0, 1.0 - out * (1.0 - math.cos(phi)))) / phi
+    def share_of(self, xy: Floats, s: Floats) -> Floats:
+        """Return the shares (k,) at which the sections at (k,) run through plan points (k, 2)."""
+        p, n = self.side.at(s)
+        phi, foot = self.canal.opening(p, n, self.piece), self.foot(s)
+        out = np.hypot(*(xy - p).T) / np.hypot(*(foot[:, :2] - p).T)
+        found: Floats = np.arccos(np.maximum(1.0 - out * (1.0 - np.cos(phi)), -1.0)) / phi
+        return found
