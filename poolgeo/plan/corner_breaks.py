@@ -29,8 +29,9 @@ Window = tuple[float, float]
 CLOSE = 1.2
 """[-] So many radii beside a corner the ball goes over a break at the corner."""
 
-LOOKS, ROUNDS = 49, 5
-"""Places at which a sign is looked at, and how often, ever closer: to less than a nanometre."""
+LOOKS = (49, *[9] * 6)
+"""Places at which a sign is looked at, ever closer: to less than a tenth of a micrometre, between
+which what is looked at is straight."""
 
 WINDOW = 1.5
 """[-] So many radii beyond where the ball goes over, and beyond the corner, the seam is found."""
@@ -110,7 +111,8 @@ def seams_at(swings: tuple[Swing, Swing], at: float, rings: int) -> tuple[Seam, 
     else:  # both end at one point on the floor
         own = np.append(own, ends[low])
     foot = on_break(floor, feet[high] if has_tail else (feet[0] + feet[1]) / 2.0, pieces)
-    heights = (swings[0].height(min(at, 0.0)), swings[1].height(max(at, swings[1].pivot)))
+    walls = (at, at) if swings[0].off(at) > 0.0 else (0.0, swings[1].pivot)
+    heights = [float(swing.height(s)) for swing, s in zip(swings, walls, strict=True)]
     seam = np.vstack([[*start, sum(heights) / 2.0], points, foot])
     share = np.concatenate([[0.0], share, [1.0]])
     if np.any(np.diff(share) <= 0.0):
@@ -187,8 +189,8 @@ def _roots(value: Callable[[Floats], Floats], window: Window, near: Floats) -> F
     if not len(near):
         return near
     low, high = (np.full(len(near), end) for end in window)
-    for _ in range(ROUNDS):
-        s = np.linspace(low, high, LOOKS, axis=1)
+    for looks in LOOKS:
+        s = np.linspace(low, high, looks, axis=1)
         v = np.atleast_2d(value(s))
         changes = (v[:, 1:] > 0.0) != (v[:, :-1] > 0.0)
         if not changes.any(axis=1).all():

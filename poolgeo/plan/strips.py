@@ -123,7 +123,7 @@ def _at_corner(
     try:
         seams = seams_at(swings, at, rings)
     except NoMitreError as error:
-        reason = "a break line of the floor leaves no room for its mitre"
+        reason = "a break line of the floor runs along its foot beside a corner"
         raise CoveMisfitError(reason, swing.side.at(np.array([at]))[0][0]) from error
     found = []
     for own, seam, k, way in zip(swings, seams, joint, (-1, 1), strict=True):

@@ -85,9 +85,8 @@ class Swing:
     def underside(self, xy: Floats) -> Floats:
         """Return the lowest underside of the ball over plan points (..., 2) [m]."""
         centres, radii = self._balls
-        flat = xy.reshape(-1, 2)
-        reach = np.sum((flat[:, None, :] - centres[None, :, :2]) ** 2, axis=2)
-        drop = radii**2 - reach
+        x, c = xy.reshape(-1, 2) - centres[0, :2], centres[:, :2] - centres[0, :2]
+        drop = 2.0 * x @ c.T + (radii**2 - np.sum(c**2, axis=1)) - np.sum(x**2, axis=1)[:, None]
         under = np.where(drop >= 0.0, centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found

@@ -7,10 +7,11 @@ import pytest
 import shapely
 
 from poolgeo.plan.canal import Size
+from poolgeo.plan.cells import Cells
 from poolgeo.plan.cove import cove_cells
 from poolgeo.plan.curves import Floats, unit
 from poolgeo.plan.floor import Profile
-from poolgeo.plan.rolled import WallLine
+from poolgeo.plan.rolled import CoveMisfitError, WallLine
 
 TOLERANCE = 0.001
 BAY = np.array([[-6.0, -4.0], [5.0, -4.0], [5.0, 0.0], [0.0, 0.0], [0.0, 5.0], [-6.0, 5.0]])
@@ -19,7 +20,6 @@ BAY = np.array([[-6.0, -4.0], [5.0, -4.0], [5.0, 0.0], [0.0, 0.0], [0.0, 5.0], [
 FLOORS = {
     "toe": (0.0, 0.2),
     "brow": (0.0, -0.2),
-    "steep brow": (0.3, -0.1),
     "steep toe": (-1 / 3, 0.0),
 }
 """[-] Slopes of the floor before and after its break."""
@@ -38,37 +38,65 @@ def lowest_ball(floor: Profile, piece: int, radius: float, xy: Floats) -> Floats
     """
     slope = floor.slopes[piece]
     stretch = float(np.hypot(1.0, slope))
-    way = shapely.Polygon(BAY).buffer(-radius, quad_segs=2000).exterior
-    centres = shapely.get_coordinates(shapely.segmentize(way, radius / 100.0))
-    near = np.hypot(*centres.T) < 0.8
-    tops = floor.height_of(centres[near], piece) + radius * stretch
-    room = radius**2 - np.sum((xy[:, None] - centres[near][None]) ** 2, axis=2)
+    way = shapely.Polygon(BAY).buffer(-radius, quad_segs=500)
+    centres = shapely.get_coordinates(shapely.segmentize(way.exterior, radius / 60.0))
+    centres = centres[np.hypot(*centres.T) < 6.0 * radius]
+    tops = floor.height_of(centres, piece) + radius * stretch
+    room = radius**2 - np.sum((xy[:, None] - centres[None]) ** 2, axis=2)
     ends = np.where(room >= 0.0, tops - np.sqrt(np.maximum(room, 0.0)), np.inf).min(axis=1)
     rest = xy - radius * slope / stretch * floor.direction
-    rests = shapely.Polygon(way).contains(shapely.points(rest))
+    rests = shapely.contains(way, shapely.points(rest))
     return np.where(rests, floor.height_of(xy, piece), ends)
 
 
-@pytest.mark.parametrize("radius", [0.05, 0.15])
-@pytest.mark.parametrize("off", [-0.8, 0.0, 0.5])
-@pytest.mark.parametrize("direction", [0.0, 90.0, 220.0, 315.0])
+def heads(floor: Profile, piece: int, radius: float, xy: Floats) -> Floats:
+    """Return where that ball touches the wall at points (k, 2) near the corner [m]."""
+    n = np.where(np.abs(xy[:, 1:]) < np.abs(xy[:, :1]), [[0.0, -1.0]], [[-1.0, 0.0]])
+    rise = radius * float(np.hypot(1.0, floor.slopes[piece]))
+    return floor.height_of(xy + radius * n, piece) + rise
+
+
+def cove_at(floor: Profile, radius: float) -> Cells:
+    """Return the cove all round the L."""
+    line = WallLine(BAY, np.full(BAY.shape, np.nan))
+    return cove_cells([line], floor, Size(radius), TOLERANCE)
+
+
+@pytest.mark.parametrize(
+    ("direction", "off"), [(0.0, 0.0), (90.0, -0.8), (220.0, 0.5), (315.0, 0.0)]
+)
 @pytest.mark.parametrize("slopes", FLOORS.values(), ids=FLOORS)
 def test_coves_meet_where_both_are_equally_high(
-    slopes: tuple[float, float], direction: float, off: float, radius: float
+    slopes: tuple[float, float], direction: float, off: float
 ) -> None:
     """Over a toe the higher of both coves shows, over a brow the lower."""
+    radius = 0.1
     floor = floor_of(slopes, direction, off * radius)
-    line = WallLine(BAY, np.full(BAY.shape, np.nan))
-    cells = cove_cells([line], floor, Size(radius), TOLERANCE)
-    xy, z = cells.vertices[:, :2], cells.vertices[:, 2]
-    off_walls = shapely.LinearRing(BAY).distance(shapely.points(xy)) > 1e-5
-    near = off_walls & (np.hypot(*xy.T) < 0.4)
-    both = [lowest_ball(floor, piece, radius, xy[near]) for piece in (0, 1)]
-    expected = np.max(both, axis=0) if slopes[1] > slopes[0] else np.min(both, axis=0)
-    assert z[near] == pytest.approx(expected, abs=2e-4)
-    a, b, c = (xy[cells.triangles[:, k]] for k in range(3))
+    cells = cove_at(floor, radius)
+    off_corner = np.hypot(*cells.vertices[:, :2].T)
+    near = cells.vertices[(off_corner < 2.5 * radius) & (off_corner > 2.0 * TOLERANCE)]
+    on_wall = shapely.distance(shapely.LinearRing(BAY), shapely.points(near[:, :2])) < 1e-5
+    shows = np.maximum if slopes[1] > slopes[0] else np.minimum
+    for points, height in ((near[~on_wall], lowest_ball), (near[on_wall], heads)):
+        both = [height(floor, piece, radius, points[:, :2]) for piece in (0, 1)]
+        assert points[:, 2] == pytest.approx(shows(*both), abs=2e-4)
+
+
+@pytest.mark.parametrize("direction", [10.0, 130.0, 250.0])
+@pytest.mark.parametrize("slopes", [(0.0, 0.2), (0.1, -0.1)], ids=["toe", "brow"])
+def test_cells_cover_what_the_cove_takes_of_the_plan(
+    slopes: tuple[float, float], direction: float
+) -> None:
+    """Only a brow's flaps lie beyond the line along which the cove meets the floor."""
+    cells = cove_at(floor_of(slopes, direction, 0.0), 0.1)
+    a, b, c = (cells.vertices[cells.triangles[:, k], :2] for k in range(3))
     areas = ((b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]) / 2.0
-    flat = shapely.Polygon(xy[cells.floors[0]])
-    flap = areas.sum() - (shapely.Polygon(BAY).area - flat.area)
+    floor = shapely.Polygon(cells.vertices[cells.floors[0], :2])
+    beyond = areas.sum() - (shapely.Polygon(BAY).area - floor.area)
     assert areas.min() > 0.0
-    assert -1e-9 < flap < radius**2 / 50.0
+    assert -1e-9 < beyond < (1e-9 if slopes[1] > slopes[0] else 1e-4)
+
+
+def test_a_break_along_the_foot_of_the_cove_is_refused() -> None:
+    with pytest.raises(CoveMisfitError, match="a break line of the floor runs along its foot"):
+        cove_at(floor_of((0.3, -0.1), 0.0, -0.08), 0.1)
