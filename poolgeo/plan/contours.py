@@ -78,10 +78,33 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
                 if maker.body == cove.body and shapely.dwithin(maker.region, cove.region, BESIDE):
                     region = shapely.buffer(maker.region, BESIDE)
                     found += _contour(cove, number, z, region)
+    for number, wall in enumerate(layers):
+        if isinstance(wall.height, Cells) and wall.height.canal.batter.lean:
+            found += _ends(layers, number, wall.region)
     for number, layer in enumerate(layers):
         if isinstance(layer.height, Slope) and not layer.on:  # an arris lies within its top
             found += _meetings(layers, number, layer.height)
+        if layer.crest is not None:
+            found += _crest(layers[:number], layer.crest)
     return found
+
+
+def _ends(layers: Sequence[Layer], number: int, region: shapely.Geometry) -> Iterator[Contour]:
+    """Return where a leaning wall that ends beside a lower, level top is as high as that."""
+    for top in layers:
+        if top.over == "all" and isinstance(top.height, float) and top.crest is None:
+            beside = shapely.intersection(region, shapely.buffer(top.region, BESIDE))
+            if not beside.is_empty:
+                yield from _contour(layers[number], number, top.height, beside)
+
+
+def _crest(below: Sequence[Layer], crest: Floats) -> Iterator[Contour]:
+    """Return where a leaning wall comes up to a crest: to its height, whatever its facets say."""
+    none = np.zeros(0, dtype=np.int64)
+    lines = lines_of(crest[..., :2])
+    for number, wall in enumerate(below):
+        if isinstance(wall.height, Cells) and shapely.intersects(wall.region, lines):
+            yield Contour(crest[..., :2], number, crest[..., 2], none)
 
 
 def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Contour]:

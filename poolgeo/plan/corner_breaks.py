@@ -17,8 +17,8 @@ import numpy as np
 from .breaks import NO_FLAP, on_break
 from .curves import Floats
 from .mitre import TAIL, NoMitreError, Patch, zipped
+from .stations import CROWD
 from .swing import Swing
-from .tolerances import CROWD
 from .triangles import triangulate
 
 Ints = np.ndarray

@@ -53,6 +53,11 @@ STILL = 4.0 * GRID
 """[m] A ball in a corner cove of its own radius stands still, but for rounding."""
 
 
+BESIDE_FLOOR = 1e-3
+"""[m] More than this, and the tolerance, a cove does not stand off the floor that it meets: on a
+floor that slopes by 1 in 1 so far is beside a break line what welding may move."""
+
+
 def ring_count(radius: float, tolerance: float) -> int:
     """Return the parts of a section: chords within the tolerance and the turn of a section."""
     turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)), SECTION_TURN)
@@ -117,6 +122,7 @@ def cove_cells(
     cells = Loft(canal, rings, groups, closed=closed).run(strips)
     for ids in cells.floors if closed and rings else ():
         _check_foot(cells.vertices[ids, :2])
+    _check_rests(cells, tolerance + BESIDE_FLOOR)
     return cells
 
 
@@ -141,6 +147,23 @@ def _number(chains: list[list[Strip]], *, closed: bool) -> int:
     for chain in chains:
         walls = number_walls([strip.stretch for strip in chain], walls, closed=closed)
     return groups
+
+
+def _check_rests(cells: Cells, least: float) -> None:
+    """Check that the cove meets the floor where it is, and not where a piece of it would go on.
+
+    Args:
+        cells: The cove.
+        least: How far off the floor it must not be [m].
+
+    Raises:
+        CoveMisfitError: Its ball has not noticed that the floor breaks.
+    """
+    feet = cells.vertices[np.concatenate(cells.floors)]
+    off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
+    if off.max(initial=0.0) > least:
+        reason = "a break line of the floor runs too close to the wall for it"
+        raise CoveMisfitError(reason, feet[int(np.argmax(off)), :2])
 
 
 def _check_foot(line: Floats) -> None:

@@ -101,7 +101,8 @@ def _beside_vertices(segments: Floats, vertices: Floats) -> tuple[Ints, Floats]:
     about = NEAR * np.hypot(*d.T)
     low, high = segments.min(axis=1).T - about, segments.max(axis=1).T + about
     of, vertex = boxes_meet(low, high, vertices.T, vertices.T)
-    share = np.sum((vertices[vertex] - segments[of, 0]) * d[of], axis=1) / np.sum(d * d, axis=1)[of]
+    size = np.maximum(np.sum(d * d, axis=1), GRID**2)
+    share = np.sum((vertices[vertex] - segments[of, 0]) * d[of], axis=1) / size[of]
     within = (share > 0.0) & (share < 1.0)
     of, share = of[within], share[within]
     return of, segments[of, 0] + share[:, None] * d[of]

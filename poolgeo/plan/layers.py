@@ -43,6 +43,7 @@ class Layer:
         flight: Name of the flight that a tread belongs to: its sides are one face.
         returned: Whether it is wall top on to which the membrane returns under the coping.
         wall: Kind of its body's walls: the face above it where another body begins.
+        crest: (k, 2, 3) segments up to which a leaning wall comes, whatever its facets say [m].
         on: Of an arris the kind of the top that it takes the edge off; empty of all else.
     """
 
@@ -58,6 +59,7 @@ class Layer:
     flight: str = ""
     returned: bool = False
     wall: str = "wall"
+    crest: Floats | None = None
     on: str = ""
 
     @property

@@ -14,8 +14,9 @@ from .keys import grid_keys, numbered
 from .mitre import End, zipped
 from .path import Side
 from .rolled import CoveMisfitError, Stretch
+from .stations import CROWD, stations
 from .strips import Strip, section
-from .tolerances import CROWD, GRID
+from .tolerances import GRID
 
 Ints = np.ndarray
 
@@ -84,17 +85,6 @@ def _thin_out(inner: Floats, first: Floats, last: Floats) -> None:
                 if np.hypot(*(points[i, :2] - kept[:2])) < CROWD:
                     points[i] = kept
                 kept = points[i]
-
-
-def _with_room(found: Floats, more: Floats, least: float) -> Floats:
-    """Return rising numbers (k,) with those of others that stand further than that from all."""
-    if len(found) and len(more):
-        after = np.searchsorted(found, more)
-        behind = np.abs(more - found[np.maximum(after - 1, 0)])
-        ahead = np.abs(found[np.minimum(after, len(found) - 1)] - more)
-        more = more[np.minimum(behind, ahead) > least]
-    whole = np.union1d(found, more)
-    return whole[np.diff(whole, prepend=-1.0) > least]
 
 
 class Loft:
@@ -223,10 +213,11 @@ class Loft:
         """Loft one strip; return the vertex numbers of its first, inner and last columns."""
         item = strip.stretch
         first, last = (self._crowned(item.side, end) for end in (strip.first, strip.last))
-        share = self._columns(item, first, last)
+        share, below = stations(item, first, last, leans=self.leans)
         ring = np.linspace(0.0, 1.0, self.rings + 1)
-        s = first.s + (last.s - first.s) * share[:, None]
+        s = first.s + (last.s - first.s) * below[:, None]
         if self.leans:
+            s[:, 0] = first.s[0] + (last.s[0] - first.s[0]) * share
             ring = np.append(-1.0, ring)
             inner = self._with_crowns(item.side, s[:, 0], section(self.canal, item, s[:, 1:]))
         else:
@@ -270,28 +261,6 @@ class Loft:
         at = np.array([end.s[0] if end.crown is None else end.crown])
         (column,) = self._with_crowns(side, at, end.column[None])
         return replace(end, s=np.append(at, end.s), column=column, share=np.append(-1.0, end.share))
-
-    def _columns(self, item: Stretch, first: End, last: End) -> Floats:
-        """Shares of the way between both ends (0 and 1 left out) at which columns stand."""
-        side, start, stop = item.side, float(first.s[0]), float(last.s[0])
-        reach = float(last.s[-1] - first.s[-1])
-        least = CROWD / max(stop - start, 1e-12)  # nearer ones may be welded to the end
-        found, plain = np.zeros(0), np.zeros(0)
-        for end in (first, last):
-            at = np.array([(at - float(first.s[-1])) / max(reach, 1e-12) for at in end.near])
-            at = at[(at > 0.0) & (at < 1.0)]
-            if end.flap is None:
-                plain = np.append(plain, at)
-            elif len(at):
-                found = np.append(found, at)
-            else:
-                reason = "a break line of the floor runs too close to a corner for it"
-                raise CoveMisfitError(reason, side.at(first.s[:1])[0][0])
-        # a vertex of the wall goes before what a joint laid there, which moves with the chords
-        for more in (side.s, np.array(item.touches)):
-            at = (more - start) / max(stop - start, 1e-12)
-            found = _with_room(found, at[(at > least) & (at < 1.0 - least)], least)
-        return _with_room(found, plain, least)
 
     def _flap(self, end: End, contact: Floats, group: int, *, at_start: bool) -> None:
         """Fill the flap of a floor's plane between a seam's foot and the break line."""

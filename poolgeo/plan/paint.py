@@ -25,6 +25,10 @@ from .tolerances import SAME_HEIGHT
 
 Ints = np.ndarray
 
+HAIR = 2.5e-4
+"""[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
+near to each other they are meant to be one."""
+
 OUTSIDE = -1
 """Layer number of what no layer covers."""
 
@@ -79,6 +83,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
+            _rest(n, layers, heights)
             z = _mean(plan, heights[n][plan.start], cell, area)
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
@@ -172,9 +177,9 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
             found[n] = layer.height.height(strands.vertices)
         else:
             found[n] = layer.height
-    for n, layer in enumerate(layers):
-        if isinstance(layer.height, Cells):
-            _on_feet(n, layers, work, strands, found)
+    for k, layer in enumerate(layers):
+        if isinstance(layer.height, Faceted):
+            _on_feet(k, layers, work, strands, found)
     contour = work.contour[strands.parent]
     on = np.flatnonzero((contour >= 0) & (work.sloping[strands.parent] < 0))
     found[contour[on, None], strands.ends[on]] = _along(work, strands, on)
@@ -216,9 +221,28 @@ def _along(work: Linework, strands: Strands, on: Ints) -> Floats:
 
 
 def _on_feet(
-    n: int, layers: Sequence[Layer], work: Linework, strands: Strands, heights: Floats
+    k: int, layers: Sequence[Layer], work: Linework, strands: Strands, heights: Floats
 ) -> None:
-    """Give a curved floor the heights of a cove along the line on which this meets it."""
+    """Give a curved floor the heights of its coves along the lines on which these meet it.
+
+    Where the lines of two coves cross, it is the first one's, and so is the second one's.
+    """
+    met = np.zeros(len(strands.vertices), dtype=bool)
+    for n, layer in enumerate(layers):
+        cells = layer.height
+        if isinstance(cells, Cells) and cells.canal.floor is layers[k].height:
+            foot = np.zeros_like(met)
+            foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
+            ends = strands.number[work.segments.ends]
+            on = (work.owner == n) & (work.contact > 0) & foot[ends].all(axis=1)
+            foot[strands.ends[on[strands.parent]]] = True
+            heights[k, foot & ~met] = heights[n, foot & ~met]
+            heights[n, foot & met] = heights[k, foot & met]
+            met |= foot
+
+
+def _rest(n: int, layers: Sequence[Layer], heights: Floats) -> None:
+    """Lay a cove that hovers by a hair over the facets of a curved floor, or under, on them."""
     cells = layers[n].height
     for k, floor in enumerate(layers[:n]):
         if (
@@ -226,12 +250,8 @@ def _on_feet(
             and isinstance(cells, Cells)
             and cells.canal.floor is floor.height
         ):
-            foot = np.zeros(len(strands.vertices), dtype=bool)
-            foot[strands.number[work.number[n][np.concatenate(cells.floors)]]] = True
-            ends = strands.number[work.segments.ends]
-            on = (work.owner == n) & (work.contact > 0) & foot[ends].all(axis=1)
-            foot[strands.ends[on[strands.parent]]] = True
-            heights[k, foot] = heights[n, foot]
+            close = np.abs(heights[n] - heights[k]) < HAIR
+            heights[n, close] = heights[k, close]
 
 
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:

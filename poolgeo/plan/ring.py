@@ -16,7 +16,7 @@ import shapely
 
 from .curves import Floats, Piece
 from .rounds import Round
-from .shapes import nearest_on, parallel_arcs
+from .shapes import nearest_on, parallel_arcs, polygons_only, swept
 from .tolerances import GRID, WELD
 
 NEARLY = 0.3
@@ -195,8 +195,7 @@ class Ring:
     def thickened(self, wall: float) -> shapely.Polygon:
         """Return the plan of what a wall [m] round the ring encloses, its corners square.
 
-        Where it folds, or a corner is too sharp to be carried on, a buffer does, to a hundredth of
-        the wall.
+        Where a corner is too sharp to be carried on, a buffer does, to a hundredth of the wall.
         """
         if self.sharp is not None:
             return self.sharp.thickened(wall)
@@ -209,6 +208,11 @@ class Ring:
             onward = np.einsum("ij,ij->i", *steps).min() > 0.0
             if onward and found.is_valid and found.exterior.is_ccw:
                 return found
+            around = np.append(np.arange(len(corners)), 0)
+            parts = swept(self.points[around], corners[around])
+            whole = polygons_only(shapely.union(self.polygon, parts, grid_size=GRID))
+            if isinstance(whole, shapely.Polygon):
+                return whole
         grown: shapely.Polygon = shapely.buffer(
             self.polygon, wall, join_style="mitre", mitre_limit=MITRE
         )

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from .curves import Floats, turn_between
+from .tolerances import GRID
 
 SHARPEST = 0.05
 """[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""
@@ -186,6 +187,29 @@ def parallel_arcs(
     near = np.hypot(*(x - start).T) < abs(off) / 2.0
     moved[corners] = np.where(near[:, None], x, start)
     return moved, half_turn
+
+
+def swept(points: Floats, moved: Floats) -> shapely.Geometry:
+    """Return what lies between a line and a parallel of it, which may fold.
+
+    Each chord sweeps a quadrangle. Where the parallel folds, because the line is curved more
+    tightly than it is far off, the sides of one cross: then it is what lies before they do.
+
+    Args:
+        points: (k, 2) vertices of the line; a closed one repeats its first [m].
+        moved: (k, 2) where each goes [m].
+
+    Returns:
+        A polygon, or several where the line has places without any.
+    """
+    a, b, c, d = points[:-1], points[1:], moved[1:], moved[:-1]
+    folds, share, _ = crossings(a, d - a, b, c - b)
+    tip = a + np.where(folds, share, 0.0)[:, None] * (d - a)
+    c, d = (np.where(folds[:, None], tip, item) for item in (c, d))
+    quads = np.stack([a, b, c, d], axis=1)
+    x, y = np.moveaxis(quads - a[:, None], 2, 0)
+    areas = np.sum(x * np.roll(y, -1, axis=1) - y * np.roll(x, -1, axis=1), axis=1)
+    return shapely.union_all(shapely.polygons(quads[areas * areas.sum() > 0.0]), grid_size=GRID)
 
 
 def _left_of_arc(to: Floats, normal: Floats, curvature: Floats) -> tuple[Floats, Floats]:

@@ -11,10 +11,6 @@ WELD = 2e-5
 """[m] Plan vertices nearer to each other, and lines nearer to a vertex, become one: some times what
 rounding to the grid can move them by, so that regions rounded each on its own still fit."""
 
-CROWD = 3.0 * WELD
-"""[m] Places of one ring of a cove nearer to each other than this become one: a line of another
-feature would have to weld to both."""
-
 SAME_HEIGHT = 2e-5
 """[m] Two heights at one plan point nearer than this are one (grid times the steepest cell)."""
 

@@ -87,7 +87,7 @@ def _extremes(floor: Floor, piece: int, corners: Floats) -> list[tuple[float, fl
     band = SAME_LEVEL * float(np.ptp(z))
     found = []
     for sign in (1.0, -1.0):
-        level = points[sign * z < (sign * z).min() + band]
+        level = points[sign * z <= (sign * z).min() + band]
         middle = level.mean(axis=0)
         away = np.hypot(*(level - middle).T)
         here = floor.height_of(middle[None], piece)[0]

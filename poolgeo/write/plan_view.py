@@ -142,14 +142,18 @@ def _outlines(model: Model) -> Iterator[tuple[layers.Layer, Floats]]:
     """
     from shapely import LinearRing, Polygon, get_parts, get_rings, line_merge, union_all
 
-    shells = [Polygon(line) for (_, role), line in model.outlines.items() if role == "shell"]
+    shells = {
+        name: Polygon(line) for (name, role), line in model.outlines.items() if role == "shell"
+    }
     ground = [Polygon(line) for (_, role), line in model.outlines.items() if role == "ground"]
-    for part in get_parts(union_all(shells).difference(union_all(ground))):
+    shells["pool"] = shells["pool"].difference(union_all(ground))  # a spa may stand on that
+    concrete = union_all(list(shells.values()))
+    for part in get_parts(concrete):
         for ring in get_rings(part):
             yield layers.SHELL, np.array(ring.coords)
     if ("pool", "base") in model.outlines:
         footing = LinearRing(model.outlines["pool", "base"])
-        for part in get_parts(line_merge(footing.difference(union_all(shells)))):
+        for part in get_parts(line_merge(footing.difference(concrete))):
             yield layers.SHELL, np.array(part.coords)
     yield from _inner_outlines(model)
 

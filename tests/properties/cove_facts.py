@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 
 import numpy as np
 import shapely
@@ -63,9 +64,15 @@ def coves_are_measured_along_their_feet(model: Model, takeoff: Takeoff) -> None:
         assert climbing < SHARE * run.radius, run
 
 
+def _ends(run: CoveRun) -> list[tuple[float, ...]]:
+    """Return the places where a run starts and ends; a closed one has each twice."""
+    return [tuple(np.round(run.points[k], 6).tolist()) for k in (0, -1)]
+
+
 def no_cove_shows_without_a_length(model: Model, takeoff: Takeoff) -> None:
-    """Its area is no more than its girth times its length, and what corners of its line add."""
+    """Its area is no more than girth times length, and what corners and slanting ends add."""
     most: dict[tuple[str, str], float] = {}
+    at = Counter(place for run in takeoff.coves for place in _ends(run))
     steepest: dict[tuple[str, str], tuple[float, float]] = {}
     for run in takeoff.coves:
         if run.kind in UPRIGHT:
@@ -81,7 +88,9 @@ def no_cove_shows_without_a_length(model: Model, takeoff: Takeoff) -> None:
         heading = np.arctan2(*np.diff(run.points[:, :2], axis=0).T[::-1])
         turns = np.abs(np.remainder(np.diff(heading) + np.pi, 2.0 * np.pi) - np.pi).sum()
         girth = radius * (2.0 * math.tan(angle / 2.0) if run.kind == "fillet" else angle)
-        most[like] = most.get(like, CRUMBS) + girth * (run.length + turns * radius)
+        # what hides a cove may cut it aslant, up to 45 degrees each way
+        slants = sum(at[place] == 1 for place in _ends(run)) / 2.0
+        most[like] = most.get(like, CRUMBS) + girth * (run.length + (turns + slants) * radius)
     for like, size in most.items():
         found = sum(run.area for run in takeoff.coves if (run.body, run.kind) == like)
         assert found <= size * 1.001, (like, found, size)

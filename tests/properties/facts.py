@@ -93,8 +93,8 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
         if body.name == "pool":
             if near and min(near) < reach:
                 continue  # they may or may not touch
-            if not flooded and islands_of(model):
-                continue  # an island may stand on the dry, or in two
+            if not flooded and (inside or islands_of(model)):
+                continue  # an island or a spa may stand on the dry, or in two
             islands = len(inside) + len(islands_of(model))
         mesh = body.water
         if not len(mesh.triangles):
@@ -163,13 +163,14 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
         shapely.difference(shapes[item.name, "water"], shapes.get((item.name, "hole"), none))
         for item in model.bodies
     ]
-    shells = [shape for (_, role), shape in shapes.items() if role == "shell"]
+    shells = {name: shape for (name, role), shape in shapes.items() if role == "shell"}
     kinds = {row.kind for row in takeoff.areas}
     dry = {"wall top", "weir top", "recess"}
     waters = shapely.difference(shapely.union_all(water), shapely.union_all(columns))
     pool = model.design.pool
     ground = [shape for (_, role), shape in shapes.items() if role == "ground"]
-    wholes = [(shapely.difference(shapely.union_all(shells), shapely.union_all(ground)), kinds)]
+    shells["pool"] = shapely.difference(shells["pool"], shapely.union_all(ground))
+    wholes = [(shapely.union_all(list(shells.values())), kinds)]
     reaches = pool.batter and (pool.overflows or pool.channels)  # such a weir does into the pool
     if not reaches and "arris" not in kinds:
         wholes.append((waters, kinds - dry))

@@ -8,6 +8,7 @@ import pytest
 from scipy.integrate import quad
 
 from poolgeo.errors import PoolFileError
+from poolgeo.quantities import Run
 
 from ..measure.quantities import (
     area,
@@ -172,6 +173,47 @@ class TestRound:
         top, low = self.R, foot + lean * contact
         mantle = math.pi * (top + low) * (HIGH - contact) * slant
         assert area(takeoff, "wall") == pytest.approx(mantle, rel=SURFACE)
+
+
+def test_a_plumb_side_may_be_lower() -> None:
+    """Corner to corner between walls that lean: their tops end above it, the water is the same."""
+    side = {"start": [-4.0, 2.0], "end": [-4.0, -2.0]}
+    batter = {"slope": LEAN, "stretches": [{**side, "slope": 0.0}]}
+    file = pool(rectangle(8.0, 4.0), level(DEPTH), freeboard=FREE, batter=batter)
+    lowered = takeoff_of(file | {"walls": [{**side, "height": 0.1}]})
+    assert lowered.water["pool"] == pytest.approx(water(file), rel=EXACT)
+    (crest,) = (run for run in lowered.edges if run.kind == "wall/wall top" and run.length < 4.1
+                and abs(run.points[0][2] - 0.1) < 1e-9)  # fmt: skip
+    assert crest.length == pytest.approx(4.0 - 2 * LEAN * (FREE - 0.1), rel=EXACT)
+
+
+class TestUnderAWeir:
+    """A channel beside a part of a curved wall, under a weir that the wall comes up to."""
+
+    CREST = 0.02
+
+    def runs(self, outline: dict[str, object], **more: object) -> list[Run]:
+        """Return where the pool's wall meets the weir's top, but for the weir's two ends."""
+        channel = {"crest": self.CREST, "width": 0.3, "depth": 0.4, "start": [3, -5], "end": [3, 5]}
+        file = pool(outline, level(DEPTH), freeboard=FREE, channels=[{**channel, **more}])
+        takeoff = takeoff_of({**file, "batter": {"slope": LEAN}})
+        found = [run for run in takeoff.edges if (run.body, run.kind) == ("pool", "wall/weir top")]
+        ends = [run for run in found if run.sense == "internal"]
+        assert len(ends) in (0, 2)
+        return [run for run in found if run.sense == "external"]
+
+    @pytest.mark.parametrize("fall", [0.0, 0.08])
+    def test_on_a_circle_it_is_one_edge(self, fall: float) -> None:
+        """An arc within the outline by what the wall leans down to the crest."""
+        (run,) = self.runs(circle(3.0), fall=fall)
+        arc = (3.0 - LEAN * (FREE - self.CREST)) * 2.0 * math.atan2(5.0, 3.0)
+        assert run.length == pytest.approx(arc, rel=SURFACE)
+
+    @pytest.mark.parametrize("fall", [0.0, 0.08])
+    def test_on_arcs_it_is_one_edge_a_side(self, fall: float) -> None:
+        """Arcs meet in corners, where the foot of a wall ends elsewhere than its top."""
+        sides = [[3, -2, 0.3], [3, 2, 0.2], [-3, 2, 0.25], [-3, -2, 0.1]]
+        assert len(self.runs({"shape": "polyline", "points": sides}, fall=fall)) == 3
 
 
 class TestRefused:

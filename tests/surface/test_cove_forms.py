@@ -201,3 +201,17 @@ def test_a_joint_laid_a_lap_before_and_its_vertex_are_one_column() -> None:
     takeoff = takeoff_of(pool(circle(14.454), floor, cove=cove, tolerance=3e-3))
     assert lengths(takeoff, "floor/wall") == []
     assert len(lengths(takeoff, "cove/cove")) == 6
+
+
+def test_a_cove_stands_on_its_floor_or_is_refused() -> None:
+    """A hopper comes so near to the wall that a ball touches the floor beyond its edge."""
+    floor = {"shape": "dished", "at": [0.264, 0.405], "depth": 1.307, "edge_depth": 1.107,
+             "reach": 6.363, "direction": 145.0}  # fmt: skip
+    contour = {"shape": "ellipse", "length": 1.55, "width": 1.185, "centre": [0.145, 1.145],
+               "rotation": -121.0}  # fmt: skip
+    hopper = [{"contour": contour, "depth": 2.964, "slope": 0.5}]
+    file = pool(circle(3.067), floor, hopper=hopper)
+    with pytest.raises(PoolFileError, match="runs too close to the wall for it near") as caught:
+        model_of(file | {"cove": {"radius": 0.15}})
+    assert caught.value.findings[0].remedy.startswith("use at most 0.05")
+    model_of(file | {"cove": {"radius": 0.05}})

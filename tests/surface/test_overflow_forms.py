@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 import pytest
 
+from poolgeo.errors import PoolFileError
 from poolgeo.quantities import Takeoff
 
 from ..measure.quantities import (
@@ -279,3 +280,53 @@ class TestChannels:
         takeoff = takeoff_of(pool(rectangle(8.0, 4.0), plane(1.5, 0.05), channels=[self.CHANNEL]))
         assert area(takeoff, "wall") == pytest.approx(24 * 1.5, rel=EXACT)
         assert wet_area(takeoff, "wall") == pytest.approx(24 * 1.5, rel=EXACT)
+
+
+class TestRoundATightCorner:
+    """An L whose corners are rounded by less than its walls are thick."""
+
+    L: ClassVar = polygon((0, 0), (10, 0), (10, 4), (5, 4), (5, 8), (0, 8), corner_radius=0.1)
+    CHANNEL: ClassVar = {"crest": 0.0, "width": 0.3, "depth": 0.4}
+
+    def test_its_wall_has_a_corner(self) -> None:
+        """Outside the rounding is gone: 10.5 by 8.5 less 5 by 4, with five rounded corners."""
+        corner = (1 - math.pi / 4) * 0.1**2
+        outer = 10.5 * 8.5 - 5 * 4 - 5 * (1 - math.pi / 4) * 0.35**2
+        takeoff = takeoff_of(pool(self.L, level(1.5)))
+        assert area(takeoff, "wall top") == pytest.approx(outer - (60 - 4 * corner), rel=SURFACE)
+
+    @pytest.mark.parametrize("radius", [0.1, 0.4])
+    def test_its_channel_has_one(self, radius: float) -> None:
+        """Two legs of 2 m less the wall, 0.3 m wide; the corner belongs to both.
+
+        Where the wall's outer face is still round, by 0.15 m, that takes a spandrel.
+        """
+        channel = {**self.CHANNEL, "start": [7, 4], "end": [5, 6]}
+        takeoff = takeoff_of(
+            pool(self.L | {"corner_radius": radius}, level(1.5), channels=[channel])
+        )
+        spandrel = (1 - math.pi / 4) * max(radius - 0.25, 0.0) ** 2
+        want = 2 * 1.75 * 0.3 - 0.3**2 - spandrel
+        assert area(takeoff, "channel floor", "channel") == pytest.approx(want, rel=SURFACE)
+
+    def test_a_top_that_falls_has_no_room(self) -> None:
+        """The finding says where."""
+        channel = {**self.CHANNEL, "fall": 0.05}
+        with pytest.raises(
+            PoolFileError, match="turns more tightly than the weir is thick"
+        ) as caught:
+            model_of(pool(self.L, level(1.5), channels=[channel]))
+        assert "near (5.100, 4.000) m" in caught.value.findings[0].rule
+
+
+def test_a_curve_of_a_combined_outline_has_the_same_basin() -> None:
+    """A rounded corner elsewhere, tighter than its wall is thick, moves nothing here."""
+    ellipse = {"shape": "ellipse", "length": 12.0, "width": 6.0}
+    box = rectangle(6.0, 4.0, corner_radius=0.3, centre=[5.0, 1.0])
+    both = {"shape": "combined", "parts": [{"add": ellipse}, {"add": box}]}
+    basin = {"start": [-3.5, 2.5], "end": [-5.8, -0.8], "crest": 0.0, "basin": BASIN}
+    one, other = (
+        takeoff_of(pool(shape, level(1.5), overflows=[basin])).water["basin"]
+        for shape in (ellipse, both)
+    )
+    assert one == pytest.approx(other, rel=VOLUME)

@@ -78,7 +78,7 @@ def trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
     """Lay out the clear plan of a trough."""
     key = (*catch.key, "outline" if catch.outline is not None else "width")
     far = weir.thickness + (catch.width or 0.0)
-    if (place := weir.fold(far)) is not None:
+    if (place := weir.no_room(far)) is not None:
         pool.findings.error(
             key if catch.width else (*catch.key[:2], "thickness"),
             "must follow a stretch that leaves room for it outside the pool",

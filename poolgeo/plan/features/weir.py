@@ -38,6 +38,16 @@ def weir_plan(
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
     plan = WeirPlan(stretch, thickness, inner, face, foot, filled_by(site.ring, stretch))
+    if weir.fall and (place := plan.fold(thickness)) is not None:
+        x, y = place
+        site.findings.error(
+            (*key, "fall"),
+            f"must be 0 where the outline turns more tightly than the weir is thick: it does near"
+            f" ({x:.3f}, {y:.3f}) m",
+            f"{weir.fall:.3f} on a weir {thickness:.3f} m thick",
+            "leave it out, or let the weir end before that corner",
+        )
+        return None
     wall_top = site.own_wall.lowest_along(line_within(stretch))
     if plan.crest >= wall_top:
         site.findings.error(

@@ -17,12 +17,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 
 from ..courses import Course
 from ..curves import Floats
 from ..ring import MITRE, Ring
-from ..shapes import parallel_arcs, polygons_only
+from ..shapes import parallel_arcs, polygons_only, swept
 from ..stretch import CRUMB, Stretch, band, chord_at
 from ..tolerances import GRID
 
@@ -68,16 +69,37 @@ class WeirPlan:
     def line(self, off: float) -> Floats:
         """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
 
-        It ends on the chords of the outline's own parallel.
+        It ends on the chords of the outline's own parallel. Where it would fold, at an outside
+        corner that is rounded more tightly, it has the corner in which its sides meet.
         """
-        line, _ = parallel_arcs(*self.stretch.course(), -off)
+        points, moved = self._moved(off)
+        if off <= 0.0 or not len(_folds(points, moved)):
+            return moved
+        shape = swept(points, moved)
+        parts = shapely.get_parts(shape)
+        border = shapely.get_coordinates(parts[int(np.argmax(shapely.area(parts)))].exterior)[:-1]
+        first, last = (int(np.argmin(np.hypot(*(border - end).T))) for end in moved[[0, -1]])
+        if self.stretch.start is None:
+            border = np.roll(border, -first, axis=0)
+            return np.concatenate([border, border[:1]])
+        ways = [np.roll(border, -i, axis=0)[: (j - i) % len(border) + 1]
+                for i, j in ((first, last), (last, first))]  # fmt: skip
+        middle = points[len(points) // 2]
+        away = [np.hypot(*(way - middle).T).min() for way in ways]
+        found: Floats = ways[0] if away[0] > away[1] else ways[1][::-1]
+        return found
+
+    def _moved(self, off: float) -> tuple[Floats, Floats]:
+        """Return the vertices (k, 2) of its stretch, and where each is ``off`` outside [m]."""
+        points, before, after = self.stretch.course()
+        moved, _ = parallel_arcs(points, before, after, -off)
         if self.stretch.start is not None and self.stretch.end is not None:
             ring = self.stretch.ring
             chords = Course.along(ring, off).chords
             for end, station in ((0, self.stretch.start + CRUMB), (-1, self.stretch.end - CRUMB)):
                 a, b = chords[chord_at(ring, station)]
-                line[end] = a + (b - a) * ((line[end] - a) @ (b - a)) / ((b - a) @ (b - a))
-        return line
+                moved[end] = a + (b - a) * ((moved[end] - a) @ (b - a)) / ((b - a) @ (b - a))
+        return points, moved
 
     def band(self, near: float, far: float) -> shapely.Polygon:
         """Return what lies between two parallels outside the outline [m]."""
@@ -86,14 +108,16 @@ class WeirPlan:
             return shapely.Polygon(outside[:-1], [inside[:-1]])
         return shapely.Polygon(np.concatenate([inside, outside[::-1]]))
 
-    def fold(self, far: float) -> Floats | None:
-        """Return a place (2,) at which the band out to a parallel folds, None if nowhere."""
+    def fold(self, off: float) -> Floats | None:
+        """Return a place (2,) at which a parallel outside folds, None if nowhere [m]."""
+        points, moved = self._moved(off)
+        folds = _folds(points, moved)
+        return points[folds[0]] if len(folds) else None
+
+    def no_room(self, far: float) -> Floats | None:
+        """Return a place (2,) at which there is no band out to a parallel, None if there is all."""
         points, before, after = self.stretch.course()
-        outside, half_turn = parallel_arcs(points, before, after, -far)
-        back = np.sum(np.diff(outside, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0
-        if back.any():
-            folded: Floats = points[int(np.argmax(back))]
-            return folded
+        _, half_turn = parallel_arcs(points, before, after, -far)
         if half_turn.min() < 1.0 / MITRE:
             sharp: Floats = points[int(np.argmin(half_turn))]
             return sharp
@@ -102,6 +126,11 @@ class WeirPlan:
             reason = shapely.is_valid_reason(band)
             return np.array(reason[reason.find("[") + 1 : -1].split(), dtype=float)
         return None
+
+
+def _folds(points: Floats, moved: Floats) -> npt.NDArray[np.int64]:
+    """Return the chords on which a parallel runs back."""
+    return np.flatnonzero(np.sum(np.diff(moved, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0)
 
 
 def filled_by(ring: Ring, stretch: Stretch) -> shapely.Geometry:

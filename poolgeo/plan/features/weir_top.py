@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -44,10 +45,15 @@ def weir_tops(plan: WeirPlan, body: str, key: Key, name: str) -> list[Layer]:
         ]
         if not plan.filled.is_empty:
             parts.append((f"{name} in corners", plan.filled, plan.inner))
-    return [
+    layers = [
         Layer(body, "weir top", feature, key, region, height, "all", "weir face")
         for feature, region, height in parts
     ]
+    if plan.foot:
+        line = plan.line(-plan.foot)
+        inner = np.column_stack([line, np.full(len(line), plan.inner)])
+        layers[0] = replace(layers[0], crest=np.stack([inner[:-1], inner[1:]], axis=1))
+    return layers
 
 
 def _facets(plan: WeirPlan) -> Iterator[tuple[int, Floats]]:
