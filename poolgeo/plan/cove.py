@@ -108,13 +108,14 @@ def cove_cells(
     except PiecesOverlapError as error:
         raise CoveMisfitError(str(error), lines[0].points[0]) from error
     rings = _rings(size, tolerance, straight=straight)
-    chains, groups = _chains(canal, lines, tolerance, closed=closed)
+    chains = [_chain(canal, line, tolerance, closed=closed) for line in lines]
     strips = [join(canal, item, rings, closed=closed) for item in chains]
+    groups = _number(strips, closed=closed)
     room = touches
     if room is None:
         shape = shapely.LinearRing if closed else shapely.LineString
         room = shapely.union_all([shape(line.points) for line in lines])
-    for line, chain in zip(lines, strips, strict=True):
+    for line, chain in zip(lines, chains, strict=True):
         ends = shapely.points(line.points[[0, -1]])
         in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
         _check_room(canal, room, in_walls, chain, tolerance)
@@ -125,30 +126,27 @@ def cove_cells(
     return cells
 
 
-def _chains(
-    canal: Canal, lines: Sequence[WallLine], tolerance: float, *, closed: bool
-) -> tuple[list[list[Roll]], int]:
-    """Cut wall lines into rolls, and number these.
+def _chain(canal: Canal, line: WallLine, tolerance: float, *, closed: bool) -> list[Roll]:
+    """Cut a wall line into rolls."""
+    rolls = rolls_of(canal, line, closed=closed)
+    if closed:
+        rolls = part_single_mitre(rolls)
+    if not canal.floor.is_level and not canal.batter.lean:
+        set_swings(canal, rolls, tolerance)
+    for item in rolls:
+        item.touches += bends_of(canal, item, tolerance)
+    return rolls
 
-    Returns:
-        The rolls of each line, and how many groups of coves they make.
-    """
-    chains = []
+
+def _number(chains: list[list[Strip]], *, closed: bool) -> int:
+    """Number the rolls of strips; return how many groups of coves they make."""
     groups = 0
-    for line in lines:
-        rolls = rolls_of(canal, line, closed=closed)
-        if closed:
-            rolls = part_single_mitre(rolls)
-        if not canal.floor.is_level and not canal.batter.lean:
-            set_swings(canal, rolls, tolerance)
-        for item in rolls:
-            item.touches += bends_of(canal, item, tolerance)
-        groups = number_groups(rolls, groups, closed=closed)
-        chains.append(rolls)
+    for chain in chains:
+        groups = number_groups([strip.roll for strip in chain], groups, closed=closed)
     walls = groups
-    for rolls in chains:
-        walls = number_walls(rolls, walls, closed=closed)
-    return chains, groups
+    for chain in chains:
+        walls = number_walls([strip.roll for strip in chain], walls, closed=closed)
+    return groups
 
 
 def _check_rests(cells: Cells, least: float) -> None:
@@ -189,7 +187,7 @@ def _check_room(
     canal: Canal,
     walls: shapely.Geometry,
     in_walls: shapely.Geometry,
-    chain: list[Strip],
+    chain: list[Roll],
     tolerance: float,
 ) -> None:
     """Check that the ball touches the walls it rolls along and no other.
@@ -198,14 +196,14 @@ def _check_room(
         canal: The ball on its floor.
         walls: The walls.
         in_walls: Where it runs on into other walls.
-        chain: The strips of one line.
+        chain: The rolls of one line.
         tolerance: How far the walls' chords may be from their curves [m].
 
     Raises:
         CoveMisfitError: It does not.
     """
     shapely.prepare(walls)
-    for item in (strip.roll for strip in chain):
+    for item in chain:
         inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
         s = np.concatenate([[item.start], inner, [item.stop]])
         p, n = item.side.at(s)

@@ -11,7 +11,7 @@ from ..arrays import Floats, Ints
 from .canal import Canal
 from .cells import Cells
 from .keys import grid_keys, numbered
-from .mitre import End
+from .mitre import End, zipped
 from .path import Side
 from .rolled import CoveMisfitError, Roll
 from .stations import LEAST_STEP, stations
@@ -23,6 +23,9 @@ FLAT = 180.0
 
 STANDS = 5.0 * GRID
 """[m] Feet of a ball nearer to each other than this are one: it stands still."""
+
+NONE = np.zeros(0, dtype=np.int64)
+"""No vertices."""
 
 
 def _check_unfolded(vertices: Floats, triangles: Ints) -> None:
@@ -123,7 +126,7 @@ class Loft:
             for strip, following in zip(chain, [*chain[1:], chain[0]], strict=True):
                 columns += self._lines(strip, wall, floor)
                 if strip.roll.mitred:
-                    self._note_mitre(strip.roll, following.roll)
+                    self._note_mitre(strip, following.roll)
             self.walls.append(np.concatenate(wall))
             self.floors.append(np.concatenate(floor))
             if not self.closed:
@@ -138,6 +141,9 @@ class Loft:
         """
         first, last = strip.first, strip.last
         start, body, stop = self._grid(strip)
+        start_wall, start_floor = self._patch(first, strip.roll.group)
+        wall.append(start_wall)
+        floor.append(start_floor)
         wall += [start[first.wall_tail :: -1], body[:, 0], stop[: last.wall_tail + 1]]
         # at a flap the contact ends on the break line, in the column before the seam
         if first.flap is None:
@@ -145,38 +151,50 @@ class Loft:
         floor.append(body[:, -1])
         if last.flap is None:
             floor.append(stop[len(stop) - last.floor_tail - 1 :][::-1])
+        stop_wall, stop_floor = self._patch(last, strip.roll.group)
+        wall.append(stop_wall)
+        floor.append(stop_floor)
         return start, stop
 
-    def _note_mitre(self, here: Roll, there: Roll) -> None:
+    def _patch(self, end: End, group: int) -> tuple[Ints, Ints]:
+        """Add what lies beyond an end; return the vertex numbers along its wall and its floor."""
+        if end.patch is None:
+            return NONE, NONE
+        ids = self._add(end.patch.vertices)
+        self.triangles.append(ids[end.patch.triangles])
+        self.group.append(np.full(len(end.patch.triangles), group))
+        return ids[end.patch.wall], ids[end.patch.floor]
+
+    def _note_mitre(self, strip: Strip, there: Roll) -> None:
+        here, patch = strip.roll, strip.last.patch
         low, high = sorted((here.piece, there.piece))
         if here.wall != there.wall:
             one, other = sorted((here.wall, there.wall))
             self.mitres[one, other] = True
         pair = sorted((here.group, there.group))
-        corner = here.side is not there.side and here.side.turn > 0.0
-        internal = corner or self.canal.floor.creases.get((low, high), True)
-        if low != high and here.side is there.side:  # between curved pieces the break may change
-            p, n = here.side.at(np.array(here.stop))
+        internal = low == high or (here.side is not there.side and here.side.turn > 0.0)
+        if not internal:  # between curved pieces the break may change
+            p, n = here.side.at(np.array([here.stop])) if patch is None else patch.joint
             behind, ahead = (
                 self.canal.floor.gradient_of(p + self.canal.radius * n, item.piece)
                 for item in (here, there)
             )
-            internal = bool((ahead - behind) @ np.array([n[1], -n[0]]) > 0.0)
-        if self.canal.straight and self.rings and low != high and here.side is there.side:
-            bend = self._bend(here, there)
-            self.bends[pair[0], pair[1]] = bend
-            internal = bend < FLAT
+            turn = (ahead - behind)[0] @ np.array([n[0, 1], -n[0, 0]])
+            internal = bool(turn > 0.0)
+            if self.canal.straight and self.rings:
+                bend = self._bend(p[0], n[0], (here.piece, there.piece))
+                self.bends[pair[0], pair[1]] = bend
+                internal = bend < FLAT
         self.mitres[pair[0], pair[1]] = internal
 
-    def _bend(self, here: Roll, there: Roll) -> float:
+    def _bend(self, p: Floats, n: Floats, pieces: tuple[int, int]) -> float:
         """Return the angle through the water between two fillets over a break [deg].
 
         A fillet's face looks half way between its wall and its floor.
         """
-        p, n = here.side.at(np.array(here.stop))
         side = np.append(n, self.canal.batter.lean) / self.canal.batter.slant
         faces = []
-        for piece in (here.piece, there.piece):
+        for piece in pieces:
             over, radius = self.canal.over(p, n, piece), self.canal.radius_at(p)
             faces.append(side + self.canal.rest(over, radius, piece)[1].reshape(3))
         turn = np.cross(faces[0], faces[1])
@@ -264,17 +282,8 @@ class Loft:
 
     def _zip(self, a: Ints, at_a: Floats, b: Ints, at_b: Floats, group: int) -> None:
         """Triangulate between column ``a`` and the next column ``b`` of another count."""
-        i = j = 0
-        found = []
-        while i < len(a) - 1 or j < len(b) - 1:
-            if j == len(b) - 1 or (i < len(a) - 1 and at_a[i + 1] <= at_b[j + 1]):
-                found.append((a[i], b[j], a[i + 1]))
-                i += 1
-            else:
-                found.append((a[i], b[j], b[j + 1]))
-                j += 1
-        self.triangles.append(np.array(found))
-        self.group.append(np.full(len(found), group))
+        self.triangles.append(zipped(a, at_a, b, at_b))
+        self.group.append(np.full(len(self.triangles[-1]), group))
 
     def _merged(self) -> Cells:
         """Give coinciding vertices one number and drop the triangles that vanish."""

@@ -36,6 +36,25 @@ class NoMitreError(ValueError):
 
 
 @dataclass(frozen=True)
+class Patch:
+    """What of a cove lies between a plain section and a joint.
+
+    Args:
+        vertices: (n, 3) [m].
+        triangles: (t, 3) of its vertices, anticlockwise seen from above.
+        wall: Its vertices along the wall, in order.
+        floor: The same along the floor.
+        joint: Wall point and inward normal (1, 2) of the joint [m].
+    """
+
+    vertices: Floats
+    triangles: np.ndarray
+    wall: np.ndarray
+    floor: np.ndarray
+    joint: tuple[Floats, Floats]
+
+
+@dataclass(frozen=True)
 class End:
     """How one strip ends at a joint.
 
@@ -51,6 +70,7 @@ class End:
         flap: The flap of this piece's floor beyond the seam, where there is one.
         ruled: Whether its foot lies off the strip's own, so that the cell beside it is warped: it
             bends along its diagonal to that foot.
+        patch: What goes on beyond it up to the joint.
     """
 
     s: Floats
@@ -62,6 +82,7 @@ class End:
     crown: float | None = None
     flap: Floats | None = None
     ruled: bool = False
+    patch: Patch | None = None
 
 
 def plain_end(s: float, column: Floats) -> End:
@@ -261,3 +282,27 @@ def _solve(
         jacobian[flat] += 1e-6 * np.eye(2)
         s = s - np.linalg.solve(jacobian, gap[:, :, None])[:, :, 0]
     raise NoMitreError
+
+
+def zipped(a: np.ndarray, at_a: Floats, b: np.ndarray, at_b: Floats) -> np.ndarray:
+    """Triangulate between two lines of vertex numbers, the second on the right of the first.
+
+    Args:
+        a: (k,) vertex numbers.
+        at_a: (k,) where each stands along both lines, rising.
+        b: (m,) vertex numbers of the other line.
+        at_b: (m,) where those stand.
+
+    Returns:
+        (k + m - 2, 3) vertex numbers, anticlockwise.
+    """
+    i = j = 0
+    found = []
+    while i < len(a) - 1 or j < len(b) - 1:
+        if j == len(b) - 1 or (i < len(a) - 1 and at_a[i + 1] <= at_b[j + 1]):
+            found.append((a[i], b[j], a[i + 1]))
+            i += 1
+        else:
+            found.append((a[i], b[j], b[j + 1]))
+            j += 1
+    return np.array(found).reshape(-1, 3)

@@ -96,6 +96,22 @@ class Side:
         return np.where(self.curved[i], 0.0, off)
 
 
+def about_corner(before: Side, pivot: Side, after: Side) -> Side:
+    """Return the sides about an outside corner as one, its parameter 0 where the pivot begins."""
+    starts = (-before.length, 0.0, pivot.length)
+    sides = (before, pivot, after)
+    return Side(
+        np.concatenate([
+            *(side.s[:-1] + start for side, start in zip(sides, starts, strict=True)),
+            [pivot.length + after.length],
+        ]),
+        np.concatenate([before.p[:-1], pivot.p[:-1], after.p]),
+        np.concatenate([before.n[:-1], pivot.n[:-1], after.n]),
+        np.concatenate([side.curved for side in sides]),
+        after.turn,
+    )  # fmt: skip
+
+
 def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) -> list[Side]:
     """Split a polyline into sides and pivots.
 

@@ -81,8 +81,9 @@ class Roll:
         fresh: Whether it starts a group though it joins smoothly.
         group: Number of its group.
         wall: Number of the group of its wall's face, where this leans.
-        swing: The ball's way about the corner, in a pivot over a sloping floor.
-        beside: Where such pivots stand on its side, as parameters [m], with their swings.
+        swings: The ball's way about outside corners, over a sloping floor: in a pivot about it,
+            else about those at the ends of its side; each after what the side's parameter lacks
+            to that of the swing [m].
         touches: Parameters of extra columns next to such pivots [m].
     """
 
@@ -94,8 +95,7 @@ class Roll:
     fresh: bool = False
     group: int = 0
     wall: int = 0
-    swing: Swing | None = None
-    beside: tuple[tuple[float, Swing], ...] = ()
+    swings: tuple[tuple[float, Swing], ...] = ()
     touches: tuple[float, ...] = ()
 
 
@@ -108,7 +108,7 @@ def rolls_of(canal: Canal, line: WallLine, *, closed: bool) -> list[Roll]:
         closed: Whether it is closed.
 
     Returns:
-        Stretches in order.
+        Rolls in order.
 
     Raises:
         CoveMisfitError: A corner or a short side leaves no room for the ball.
@@ -235,27 +235,28 @@ def set_swings(canal: Canal, rolls: list[Roll], tolerance: float) -> None:
     """
     count = len(rolls)
     for i, item in enumerate(rolls):
-        if not item.side.pivot or item.swing is not None:
+        if not item.side.pivot or item.swings:
             continue
         pivot = [j % count for j in range(i, i + count) if rolls[j % count].side is item.side]
         before, after = rolls[pivot[0] - 1], rolls[(pivot[-1] + 1) % count]
-        swing = Swing.about(canal, before.side, item.side, after.side)
-        for j in pivot:
-            rolls[j].swing = swing
+        swing = Swing.about(canal, (before.side, item.side, after.side), item.piece, tolerance)
         if before.stop - before.start > 3.0 * tolerance:
             before.touches += (before.stop - tolerance,)
         if after.stop - after.start > 3.0 * tolerance:
             after.touches += (after.start + tolerance,)
         for other in rolls:
+            own = swing.on(other.piece)
             if other.side is before.side:
-                other.beside += ((before.side.length, swing),)
+                other.swings += ((-before.side.length, own),)
+            if other.side is item.side:
+                other.swings += ((0.0, own),)
             if other.side is after.side:
-                other.beside += ((0.0, swing),)
+                other.swings += ((swing.pivot, own),)
 
 
 def bends_of(canal: Canal, item: Roll, tolerance: float) -> tuple[float, ...]:
     """Return where columns must stand because the floor bends along the wall, as parameters [m]."""
-    if item.swing is not None or (canal.is_even and canal.floor.is_flat(item.piece)):
+    if (item.side.pivot and item.swings) or (canal.is_even and canal.floor.is_flat(item.piece)):
         return ()
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     bounds = np.concatenate([[item.start], inner, [item.stop]])

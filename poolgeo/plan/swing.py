@@ -9,89 +9,129 @@ so the plan stays one to one, and heights come from that lowest underside.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from ..arrays import Floats
 from .canal import Canal
-from .path import Side
+from .path import Side, about_corner
 
 PLACES = 80
-"""Places of the ball looked at on each wall and in the swing: a spacing of about r / 50."""
+"""Places of the ball looked at in the swing."""
+
+APART = 0.02
+"""[-] Share of a radius by which places on the walls stand apart."""
+
+BESIDE = 2.0
+"""[-] So many radii beside the corner the cove is what the swing leaves."""
+
+REACH = 2.5
+"""[-] So many radii beside the corner the ball is looked at."""
 
 
 @dataclass(frozen=True)
 class Swing:
-    """The ball's way about one outside corner.
+    """The ball's way about one outside corner, over one piece of the floor carried on.
 
     Args:
         canal: The ball on its floor.
-        corner: (2,) the corner [m].
-        centres: (k, 3) places of the ball's centre on both walls and between [m].
-        radii: (k,) its radius there [m].
+        side: Both walls and the pivot between them, 0 where that begins.
+        pivot: Parameter at which it ends [m].
+        piece: The piece.
+        touch: How far off the corner a column stands on either wall [m].
     """
 
     canal: Canal
-    corner: Floats
-    centres: Floats
-    radii: Floats
+    side: Side
+    pivot: float
+    piece: int
+    touch: float
 
     @classmethod
-    def about(cls, canal: Canal, before: Side, pivot: Side, after: Side) -> Swing:
-        """Return the swing between two sides."""
-        r = float(canal.radius_at(pivot.p[0])[0])
-        ways = (
-            (before, np.linspace(max(before.length - 1.5 * r, 0.0), before.length, PLACES)),
-            (pivot, np.linspace(0.0, pivot.length, PLACES)),
-            (after, np.linspace(0.0, min(1.5 * r, after.length), PLACES)),
-        )
-        found, radii = [], []
-        for side, s in ways:
-            p, n = side.at(s)
-            radii.append(np.broadcast_to(canal.radius_at(p)[..., 0], len(p)))
-            which = canal.piece(p, n)
-            centres = np.zeros((len(p), 3))
-            for k in np.unique(which).tolist():
-                here = which == k
-                centres[here] = canal.centre(p[here], n[here], k)
-            found.append(centres)
-        return cls(canal, pivot.p[0], np.concatenate(found), np.concatenate(radii))
+    def about(cls, canal: Canal, sides: tuple[Side, Side, Side], piece: int, touch: float) -> Swing:
+        """Return the swing between two sides, the pivot in their middle."""
+        return cls(canal, about_corner(*sides), sides[1].length, piece, touch)
+
+    def on(self, piece: int) -> Swing:
+        """Return the same over another piece of the floor."""
+        return replace(self, piece=piece)
+
+    @cached_property
+    def radius(self) -> float:
+        """The ball's radius at the corner [m]."""
+        return float(self.canal.radius_at(self.side.at(np.zeros(1))[0]).item())
+
+    def off(self, s: Floats | float) -> Floats:
+        """Return how many radii parameters (...) lie off the pivot [-]."""
+        found: Floats = np.maximum(np.maximum(np.negative(s), s - self.pivot), 0.0) / self.radius
+        return found
+
+    @cached_property
+    def _balls(self) -> tuple[Floats, Floats]:
+        """Places of the ball's centre (k, 3), and its radius there (k,) [m]."""
+        far = REACH * self.radius
+        count = round(REACH / APART)
+        s = np.concatenate([
+            np.linspace(max(-far, float(self.side.s[0])), 0.0, count),
+            np.linspace(0.0, self.pivot, PLACES),
+            np.linspace(self.pivot, min(self.pivot + far, self.side.length), count),
+        ])  # fmt: skip
+        p, n = self.side.at(s)
+        radii = np.broadcast_to(self.canal.radius_at(p)[..., 0], len(p))
+        return self.canal.centre(p, n, self.piece), radii
 
     def underside(self, xy: Floats) -> Floats:
         """Return the lowest underside of the ball over plan points (..., 2) [m]."""
-        flat = xy.reshape(-1, 2)
-        reach = np.sum((flat[:, None, :] - self.centres[None, :, :2]) ** 2, axis=2)
-        drop = self.radii**2 - reach
-        under = np.where(drop >= 0.0, self.centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
+        centres, radii = self._balls
+        x, c = xy.reshape(-1, 2) - centres[0, :2], centres[:, :2] - centres[0, :2]
+        drop = 2.0 * x @ c.T + (radii**2 - np.sum(c**2, axis=1)) - np.sum(x**2, axis=1)[:, None]
+        under = np.where(drop >= 0.0, centres[:, 2] - np.sqrt(np.maximum(drop, 0.0)), np.inf)
         found: Floats = under.min(axis=1).reshape(xy.shape[:-1])
         return found
 
-    def columns(self, side: Side, s: Floats, piece: int) -> Floats:
-        """Return sections (c, J + 1, 3), wall first, straight in plan.
+    def over(self, xy: Floats) -> Floats:
+        """Return the height of the cove, and of its floor off it, over plan points (..., 2) [m]."""
+        under = self.underside(xy)
+        return np.where(np.isfinite(under), under, self.canal.floor.height_of(xy, self.piece))
+
+    def foot(self, s: Floats) -> Floats:
+        """Return where the ball touches the floor at parameters (...), (..., 3) [m]."""
+        return self.canal.contact(*self.side.at(s), self.piece)
+
+    def height(self, s: Floats | float) -> Floats:
+        """Return the height of the ball's centre at parameters (...) [m]."""
+        return self.canal.centre(*self.side.at(np.asarray(s)), self.piece)[..., 2]
+
+    @cached_property
+    def edge_height(self) -> float:
+        """Height of the cove's vertex on the corner's edge [m]."""
+        return float(self.height(np.array([0.0, self.pivot])).mean())
+
+    def points(self, s: Floats, share: Floats) -> Floats:
+        """Return points of sections (..., 3), straight in plan; parameters and shares broadcast.
 
         The corner's own vertex stands half way between the ball's heights on both walls.
 
         Args:
-            side: The pivot, or a side next to it.
-            s: (c, J + 1) parameters on the side [m].
-            piece: The floor piece that it rolls on there.
+            s: (...) parameter [m].
+            share: (...) angle from the wall contact as a share of the section's.
         """
-        p, n = side.at(s)
-        centre = self.canal.centre(p, n, piece)
-        phi = self.canal.opening(p, n, piece)
-        foot = self.canal.contact(p, n, piece)
-        share = np.linspace(0.0, 1.0, s.shape[1])
+        p, n = self.side.at(s)
+        phi, foot = self.canal.opening(p, n, self.piece), self.foot(s)
         out = ((1.0 - np.cos(share * phi)) / (1.0 - np.cos(phi)))[..., None]
         xy = p + out * (foot[..., :2] - p)
         z = self.underside(xy)
-        z[:, -1] = foot[:, -1, 2]
-        z = np.where(np.isfinite(z), z, foot[..., 2])
-        z[:, 0] = self.edge_height if side.pivot else centre[:, 0, 2]
+        on_wall = np.where(self.off(s) > 0.0, self.height(s), self.edge_height)
+        z = np.where(share == 0.0, on_wall, z)
+        z = np.where(np.isfinite(z) & (share < 1.0), z, foot[..., 2])
         return np.concatenate([xy, z[..., None]], axis=-1)
 
-    @property
-    def edge_height(self) -> float:
-        """Height of the cove's vertex on the corner's edge [m]."""
-        ends = self.centres[[PLACES, 2 * PLACES - 1], 2]
-        return float(ends.mean())
+    def share_of(self, xy: Floats, s: Floats) -> Floats:
+        """Return the shares (k,) at which the sections at (k,) run through plan points (k, 2)."""
+        p, n = self.side.at(s)
+        phi, foot = self.canal.opening(p, n, self.piece), self.foot(s)
+        out = np.hypot(*(xy - p).T) / np.hypot(*(foot[:, :2] - p).T)
+        found: Floats = np.arccos(np.maximum(1.0 - out * (1.0 - np.cos(phi)), -1.0)) / phi
+        return found
