@@ -187,7 +187,7 @@ class _Lift:
             (tops[edges.at_left], tops[edges.at_right]),
             tuple(levels[:-2]),
             tuple(levels[-2:]),
-            under[below.at_left[matched(edges, below)]],
+            under[below.at_left[matched(edges, below, self.plan.vertices)]],
             (under[below.at_left[inner]], under[below.at_right[inner]]),
         )
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..arrays import Bools, Ints
+from ..arrays import Bools, Floats, Ints
+from ..errors import GeometryError
 from ..plan.arrangement import NOWHERE
 from ..plan.partition import Partition
 
@@ -50,10 +51,22 @@ def plan_edges(plan: Partition) -> PlanEdges:
     )
 
 
-def matched(edges: PlanEdges, others: PlanEdges) -> Ints:
-    """Return for each outer edge (k,) the same edge of another partition."""
+def matched(edges: PlanEdges, others: PlanEdges, vertices: Floats) -> Ints:
+    """Return for each outer edge (k,) the same edge of another partition of the plan.
+
+    Args:
+        edges: Of the one partition.
+        others: Of the other.
+        vertices: (n, 2) of both [m].
+
+    Raises:
+        GeometryError: They do not end on the same edges (no case is known).
+    """
     far = 1 + max(int(edges.ends.max(initial=0)), int(others.ends.max(initial=0)))
     mine, theirs = (item.ends[item.outer] @ np.array([far, 1]) for item in (edges, others))
     order = np.argsort(theirs)
-    found: Ints = np.flatnonzero(others.outer)[order][np.searchsorted(theirs[order], mine)]
+    place = np.minimum(np.searchsorted(theirs[order], mine), len(order) - 1)
+    if len(lone := np.flatnonzero(theirs[order][place] != mine)):
+        raise GeometryError(vertices[edges.ends[edges.outer][lone[0], 0]])
+    found: Ints = np.flatnonzero(others.outer)[order][place]
     return found

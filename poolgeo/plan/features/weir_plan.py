@@ -22,7 +22,7 @@ import shapely
 from ...arrays import Floats, Ints
 from ..courses import Course
 from ..ring import MITRE, Ring
-from ..shapes import parallel_arcs, polygons_only, swept
+from ..shapes import SMOOTH, parallel_arcs, polygons_only, swept
 from ..stretch import CRUMB, Stretch, band, chord_at
 from ..tolerances import GRID
 
@@ -114,12 +114,18 @@ class WeirPlan:
         return points[folds[0]] if len(folds) else None
 
     def no_room(self, far: float) -> Floats | None:
-        """Return a place (2,) at which there is no band out to a parallel, None if there is all."""
+        """Return a place (2,) at which there is no band out to a parallel, None if there is all.
+
+        There is none at a sharp corner, nor where the parallel folds nearer to a corner than that.
+        """
         points, before, after = self.stretch.baseline()
-        _, half_turn = parallel_arcs(points, before, after, -far)
-        if half_turn.min() < 1.0 / MITRE:
-            sharp: Floats = points[int(np.argmin(half_turn))]
-            return sharp
+        moved, half_turn = parallel_arcs(points, before, after, -far)
+        folds, corners = _folds(points, moved), points[half_turn < SMOOTH]
+        away = np.hypot(*np.moveaxis(points[folds][:, None] - corners, 2, 0))
+        crowded = folds[(away < far).any(axis=1)]
+        if half_turn.min() < 1.0 / MITRE or len(crowded):
+            at: Floats = points[[*crowded, int(np.argmin(half_turn))][0]]
+            return at
         band = self.band(0.0, far)
         if not band.is_valid:
             reason = shapely.is_valid_reason(band)
