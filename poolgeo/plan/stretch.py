@@ -213,7 +213,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     whole = shapely.union_all(pieces, grid_size=GRID)
     for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
         whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
-    inside = shapely.intersection(whole, stretch.ring.polygon)
+    inside = shapely.intersection(whole, stretch.ring.polygon, grid_size=GRID)
     return _without_pockets(inside, POCKET * width**2)
 
 

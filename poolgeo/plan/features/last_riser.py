@@ -21,6 +21,9 @@ BESIDE = 1e-3
 UNEVEN = 5e-3
 """[m] A riser that differs along its foot by more than this is told. Common practice, no source."""
 
+NO_RISER = np.full(2, np.nan), np.full((2, 2), np.nan)
+"""Of a deepest tread that has no riser to the floor."""
+
 
 def last_riser(site: Site, deepest: Layer, standing: Sequence[Layer]) -> tuple[Floats, Floats]:
     """Return the least and the greatest height of a flight's last riser, and where it has them.
@@ -47,12 +50,14 @@ def last_riser(site: Site, deepest: Layer, standing: Sequence[Layer]) -> tuple[F
     ]
     if beside:
         foot = shapely.difference(foot, shapely.buffer(shapely.union_all(beside), BESIDE))
+    if foot.is_empty:
+        return NO_RISER
     facets, _, _ = facets_of(site.floor, deepest.region)
     places = shapely.get_coordinates([foot, *shapely.intersection(facets, foot)])
     heights = deepest.level - site.floor.height(places)
     heights, places = heights[heights > 0.0], places[heights > 0.0]
     if not len(heights):
-        return np.full(2, np.nan), np.full((2, 2), np.nan)
+        return NO_RISER
     ends = [int(np.argmin(heights)), int(np.argmax(heights))]
     return heights[ends], places[ends]
 

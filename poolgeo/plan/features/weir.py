@@ -44,7 +44,7 @@ def weir_plan(
             (*key, "fall"),
             f"must be 0 where the outline turns more tightly than the weir is thick: it does near"
             f" ({x:.3f}, {y:.3f}) m",
-            f"{weir.fall:.3f} on a weir {thickness:.3f} m thick",
+            f"a weir {thickness:.3f} m thick",
             "leave it out, or let the weir end before that corner",
         )
         return None
