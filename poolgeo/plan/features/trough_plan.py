@@ -38,8 +38,9 @@ class TroughPlan:
 
     @property
     def holes(self) -> list[shapely.Polygon]:
-        """What it goes all round."""
-        return [shapely.Polygon(hole) for hole in self.region.interiors]
+        """What it goes all round, without the crumbs that overlays leave between its sides."""
+        holes = (shapely.Polygon(hole) for hole in self.region.interiors)
+        return [shapely.simplify(hole, WELD / 2.0) for hole in holes]
 
 
 def trough_plan(pool: Site, weir: WeirPlan, catch: Catch) -> TroughPlan | None:
