@@ -11,7 +11,9 @@ if TYPE_CHECKING:
     import pyvista
 
 _ROWS = 27
-"""Rows that the column has room for: more than there are kinds and senses, with the heading."""
+"""Rows that the column has room for at the size of words that is asked; more make them smaller."""
+_MARGIN = 1.5
+"""Rows above the first, and below the last."""
 _SWATCH = (0.3, 1.9)
 """Left and right end of a swatch, in rows."""
 
@@ -38,7 +40,11 @@ def add_swatches(
         fittings: Whether there are fittings.
     """
     width, height = plotter.renderer.GetSize()
-    column = _Column(plotter, width / height * _ROWS, ink, font_size)
+    shown = [sum(kind in kinds for kind in SURFACES), len(senses), len(lines)]
+    if fittings:
+        shown.append(len(FITTINGS))
+    rows = max(_ROWS, sum(shown) + 0.5 * len(shown) + 2.0 * _MARGIN)
+    column = _Column(plotter, (width / height * rows, rows), ink, round(font_size * _ROWS / rows))
     for kind, surface in SURFACES.items():
         if kind in kinds:
             column.row(surface.label, [_SWATCH], 0.7, surface.rgb, surface.opacity)
@@ -60,23 +66,25 @@ class _Column:
 
     Args:
         plotter: Its active part is filled.
-        width: Of the column, in rows.
+        size: Width and height of the column, in rows.
         ink: Colour of words.
         font_size: Size of words.
     """
 
-    def __init__(self, plotter: pyvista.Plotter, width: float, ink: Rgb, font_size: int) -> None:
+    def __init__(
+        self, plotter: pyvista.Plotter, size: tuple[float, float], ink: Rgb, font_size: int
+    ) -> None:
         self._plotter = plotter
-        self._width = width
+        self._width, self._rows = width, rows = size
         self._ink = ink
         self._font_size = font_size
-        self._row = 1.5
+        self._row = _MARGIN
         camera = plotter.camera
         camera.parallel_projection = True
-        camera.position = (width / 2, -_ROWS / 2, 10.0)
-        camera.focal_point = (width / 2, -_ROWS / 2, 0.0)
+        camera.position = (width / 2, -rows / 2, 10.0)
+        camera.focal_point = (width / 2, -rows / 2, 0.0)
         camera.up = (0.0, 1.0, 0.0)
-        camera.parallel_scale = _ROWS / 2
+        camera.parallel_scale = rows / 2
         camera.clipping_range = (1.0, 20.0)
         plotter.renderer.InteractiveOff()
 
@@ -103,7 +111,7 @@ class _Column:
             )
         self._plotter.add_text(
             label,
-            position=(2.4 / self._width, 1 - (self._row + 0.3) / _ROWS),
+            position=(2.4 / self._width, 1 - (self._row + 0.3) / self._rows),
             viewport=True,
             color=self._ink,
             font_size=self._font_size,
