@@ -154,7 +154,7 @@ def _risers(asked: Asked, pool: schema.Pool, layers: Sequence[Layer]) -> None:
             x, y = places[end]
             heights = [float(found[end]), *np.diff([item.level for item in own]).tolist()]
             what = [f"the riser under tread {len(own) - k} of the {name}" for k in range(len(own))]
-            what[0] = f"the last riser of the {name}, at ({x:.3f}, {y:.3f}) m,"
+            what[0] = f"the last riser of {name}, at ({x:.3f}, {y:.3f}) m,"
         at = asked.worst(heights, depths)
         if at is not None:
             value = f"{heights[at]:.3f} m"

@@ -112,7 +112,7 @@ def test_goings_one_by_one(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("rises", "word"),
     [([0.3, 0.2], "the riser under tread 1"), ([0.2, 0.3], "the riser under tread 2"),
-     ([0.2, 0.2], "the last riser of the steps 1, at (-4.")],
+     ([0.2, 0.2], "the last riser of steps 1, at (-4.")],
 )  # fmt: skip
 def test_the_highest_riser_is_named(tmp_path: Path, rises: list[float], word: str) -> None:
     """Treads 0.2 m down and then as listed, over a floor that is just below the last."""

@@ -83,7 +83,7 @@ def check_last_risers(site: Site, standing: Sequence[Part]) -> None:
             above = f", the one above {others[0].level - deepest.level:.3f} m" if others else ""
             site.findings.warn(
                 deepest.key,
-                f"the last riser of the {deepest.flight} differs in height along its foot",
+                f"the last riser of {deepest.flight} differs in height along its foot",
                 f"{' to '.join(ends)}{above}",
                 "lead it down the fall of the floor, or let the floor be level along its foot",
             )
