@@ -213,6 +213,8 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
     whole = shapely.union_all(pieces, grid_size=GRID)
     for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
         whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
+    # a buffer so narrow may touch itself
+    whole = polygons_only(shapely.make_valid(whole, method="structure", keep_collapsed=False))
     inside = shapely.intersection(whole, stretch.ring.polygon, grid_size=GRID)
     return _without_pockets(inside, POCKET * width**2)
 
