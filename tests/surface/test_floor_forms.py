@@ -542,3 +542,15 @@ class TestSpots:
         assert refusal(pool(rectangle(8.0, 6.0), floor)) == (
             "floor.spots must not all lie on one line: ; add a spot off the line"
         )
+
+
+def test_where_three_drains_meet_no_ridge_is_lost() -> None:
+    """At each place the floor is that of the drain to which it falls least: cones, the lowest."""
+    drains = [(0.218, -0.392, 1.573), (-1.625, 0.161, 1.598), (0.01, -1.499, 1.612)]
+    floor = {"shape": "drains", "fall": 0.05,
+             "drains": [{"at": [x, y], "depth": depth} for x, y, depth in drains]}  # fmt: skip
+    model = model_of(pool(circle(2.0), floor))
+    ((built, _), *_) = model.floors.values()
+    at = np.stack(np.meshgrid(*[np.linspace(-1.4, 1.4, 141)] * 2), axis=-1).reshape(-1, 2)
+    cones = [0.05 * np.hypot(*(at - [x, y]).T) - depth for x, y, depth in drains]
+    assert np.abs(built.height(at) - np.min(cones, axis=0)).max() < 1e-3

@@ -57,8 +57,12 @@ def drained_floor(floor: schema.DrainedFloor, extent: Extent) -> Faceted:
     far = extent.reach * np.column_stack([np.cos(turn), np.sin(turn)])
     lines = []
     for d, area in enumerate(areas):  # the drain that is listed first draws a ridge
-        earlier = shapely.buffer(shapely.union_all(areas[:d]), extent.tolerance)
-        lines.append(shapely.difference(shapely.boundary(area), earlier))
+        earlier = shapely.union_all(areas[:d])
+        beside = shapely.buffer(earlier, extent.tolerance)
+        own = shapely.difference(shapely.boundary(area), beside)
+        ends = shapely.get_parts(shapely.boundary(shapely.line_merge(own)))
+        gaps = shapely.shortest_line(ends, shapely.boundary(earlier))
+        lines += [own, *gaps[shapely.length(gaps) < 2.0 * extent.tolerance]]
     for tip, area in zip(tips, areas, strict=True):
         ribs = shapely.linestrings(np.stack([np.broadcast_to(tip, far.shape), tip + far], axis=1))
         wide = shapely.buffer(area, 2.0 * extent.tolerance, join_style="mitre")
