@@ -123,7 +123,7 @@ def test_the_picture_s_legend_has_every_kind_that_was_measured(
         legend = np.asarray(image.convert("RGB")).astype(int)[:, 664:]
     for kind in {row.kind for row in takeoff.areas}:
         off = np.abs(legend - np.array(SURFACES[kind].rgb)).max(axis=2)
-        assert (off <= 3).sum() > 250, kind
+        assert (off <= 3).sum() > 150, kind
 
 
 def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> None:
