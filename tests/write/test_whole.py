@@ -118,12 +118,12 @@ def test_the_picture_s_legend_has_every_kind_that_was_measured(
     built: tuple[Model, Takeoff], tmp_path: Path
 ) -> None:
     model, takeoff = built
-    write_picture(model, takeoff, tmp_path / "pool.png", (800, 500))
+    write_picture(model, takeoff, tmp_path / "pool.png", (1600, 1000))
     with Image.open(tmp_path / "pool.png") as image:
-        legend = np.asarray(image.convert("RGB")).astype(int)[:, 664:]
+        legend = np.asarray(image.convert("RGB")).astype(int)[:, 1328:]
     for kind in {row.kind for row in takeoff.areas}:
         off = np.abs(legend - np.array(SURFACES[kind].rgb)).max(axis=2)
-        assert (off <= 3).sum() > 150, kind
+        assert (off <= 3).sum() > 500, kind
 
 
 def test_the_terminal_has_a_line_for_every_row(built: tuple[Model, Takeoff]) -> None:
