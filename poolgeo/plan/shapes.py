@@ -204,6 +204,20 @@ def parallel_arcs(
     return moved, half_turn
 
 
+def up_to_folds(near: Floats, far: Floats) -> tuple[Floats, Bools, Floats]:
+    """Return what chords of a line (n, 2) sweep over on the way to another, until it folds.
+
+    Returns:
+        (k, 4, 2) quadrangles [m], (k,) whether the sides of each cross, and (k, 2) where they do:
+        then the last two corners.
+    """
+    a, b, c, d = near[:-1], near[1:], far[1:], far[:-1]
+    folds, share, _ = crossings(a, d - a, b, c - b)
+    tip = a + np.where(folds, share, 0.0)[:, None] * (d - a)
+    ends = (np.where(folds[:, None], tip, item) for item in (c, d))
+    return np.stack([a, b, *ends], axis=1), folds, tip
+
+
 def swept(points: Floats, moved: Floats) -> shapely.Geometry:
     """Return what lies between a line and a parallel of it, which may fold.
 
@@ -217,12 +231,8 @@ def swept(points: Floats, moved: Floats) -> shapely.Geometry:
     Returns:
         A polygon, or several where the line has places without any.
     """
-    a, b, c, d = points[:-1], points[1:], moved[1:], moved[:-1]
-    folds, share, _ = crossings(a, d - a, b, c - b)
-    tip = a + np.where(folds, share, 0.0)[:, None] * (d - a)
-    c, d = (np.where(folds[:, None], tip, item) for item in (c, d))
-    quads = np.stack([a, b, c, d], axis=1)
-    x, y = np.moveaxis(quads - a[:, None], 2, 0)
+    quads, _, _ = up_to_folds(points, moved)
+    x, y = np.moveaxis(quads - quads[:, :1], 2, 0)
     areas = np.sum(x * np.roll(y, -1, axis=1) - y * np.roll(x, -1, axis=1), axis=1)
     return shapely.union_all(shapely.polygons(quads[areas * areas.sum() > 0.0]), grid_size=GRID)
 

@@ -12,7 +12,7 @@ from ..arrays import Floats
 from ..errors import Findings, Key
 from .curves import turn_between
 from .ring import Ring
-from .shapes import crossings, nearest_on, parallel, polygons_only
+from .shapes import nearest_on, parallel, polygons_only, up_to_folds
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
 
 CRUMB = 1e-5
@@ -283,13 +283,8 @@ def _swept(near: Floats, far: Floats) -> np.ndarray:
 
     Where two lines that follow each other cross, that is a triangle on either side.
     """
-    a, b, c, d = near[:-1], near[1:], far[1:], far[:-1]
-    one, other = d - a, c - b
-    folds, t, _ = crossings(a, one, b, other)
-    tip = a + np.where(folds, t, 0.0)[:, None] * one
-    quads = np.stack([a, b, c, d], axis=1)
-    quads[folds] = np.stack([a, b, tip, tip], axis=1)[folds]
-    beyond = shapely.polygons(np.stack([tip, c, d, d], axis=1)[folds])
+    quads, folds, tip = up_to_folds(near, far)
+    beyond = shapely.polygons(np.stack([tip, far[1:], far[:-1], far[:-1]], axis=1)[folds])
     pieces: np.ndarray = shapely.polygons(quads)
     pieces[folds] = shapely.union_all(np.stack([pieces[folds], beyond]), axis=0)
     return pieces
