@@ -68,8 +68,9 @@ class WeirPlan:
     def line(self, off: float) -> Floats:
         """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
 
-        It ends on the chords of the outline's own parallel. Where it would fold, at an outside
-        corner that is rounded more tightly, it has the corner in which its sides meet.
+        It ends on the chords of the outline's own parallel; inside the outline not beyond their
+        ends, where a leaning wall meets the next. Where it would fold, at an outside corner that
+        is rounded more tightly, it has the corner in which its sides meet.
         """
         points, moved = self._moved(off)
         if off <= 0.0 or not len(_folds(points, moved)):
@@ -97,7 +98,10 @@ class WeirPlan:
             chords = Course.along(ring, off).chords
             for end, station in ((0, self.stretch.start + CRUMB), (-1, self.stretch.end - CRUMB)):
                 a, b = chords[chord_at(ring, station)]
-                moved[end] = a + (b - a) * ((moved[end] - a) @ (b - a)) / ((b - a) @ (b - a))
+                share = ((moved[end] - a) @ (b - a)) / ((b - a) @ (b - a))
+                if off < 0.0:
+                    share = min(max(share, 0.0), 1.0)
+                moved[end] = a + (b - a) * share
         return points, moved
 
     def band(self, near: float, far: float) -> shapely.Polygon:
