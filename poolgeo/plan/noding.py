@@ -98,7 +98,7 @@ class _Noding:
         self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
         self.known_side: Ints = np.zeros(0, dtype=np.int64)  # of the sides that they had then
         self.fresh = self.alias  # vertices that may weld
-        self.parted = np.zeros((0, 2), dtype=np.int64)  # an edge that has been split, a vertex on it
+        self.parted = np.zeros((0, 2), dtype=np.int64)  # split edges, and a vertex on each
 
     def once(self) -> bool:
         """Weld, let edges meet, split them; return whether anything was met."""

@@ -9,7 +9,7 @@ import shapely
 
 from ..arrays import Bools, Floats, Ints
 from .curves import turn_between
-from .tolerances import GRID
+from .tolerances import GRID, WELD
 
 SHARPEST = 0.05
 """[-] A parallel's vertex stands off its line at most by the inverse of this times its distance."""
@@ -234,7 +234,16 @@ def swept(points: Floats, moved: Floats) -> shapely.Geometry:
     quads, _, _ = up_to_folds(points, moved)
     x, y = np.moveaxis(quads - quads[:, :1], 2, 0)
     areas = np.sum(x * np.roll(y, -1, axis=1) - y * np.roll(x, -1, axis=1), axis=1)
-    return shapely.union_all(shapely.polygons(quads[areas * areas.sum() > 0.0]), grid_size=GRID)
+    return joined(shapely.polygons(quads[areas * areas.sum() > 0.0]))
+
+
+def joined(pieces: np.ndarray) -> shapely.Geometry:
+    """Return the union of polygons (k,) that share sides, without cracks between neighbours."""
+    whole = shapely.union_all(pieces, grid_size=GRID)
+    for by in (WELD, -WELD):  # rounding leaves cracks
+        whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
+    # a buffer so narrow may touch itself
+    return polygons_only(shapely.make_valid(whole, method="structure", keep_collapsed=False))
 
 
 def _left_of_arc(to: Floats, normal: Floats, curvature: Floats) -> tuple[Floats, Floats]:

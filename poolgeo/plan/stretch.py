@@ -12,8 +12,8 @@ from ..arrays import Floats
 from ..errors import Findings, Key
 from .curves import turn_between
 from .ring import Ring
-from .shapes import nearest_on, parallel, polygons_only, up_to_folds
-from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
+from .shapes import joined, nearest_on, parallel, polygons_only, up_to_folds
+from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN
 
 CRUMB = 1e-5
 """[m] A stretch starts and ends on the chord that lies this far inside it."""
@@ -210,12 +210,7 @@ def band(stretch: Stretch, width: float) -> shapely.Geometry:
         count = len(pieces)
         _cut_off(pieces, range(count), _beyond(points[0], after[0], -width))
         _cut_off(pieces, range(count - 1, -1, -1), _beyond(points[-1], before[-1], width))
-    whole = shapely.union_all(pieces, grid_size=GRID)
-    for by in (WELD, -WELD):  # close the cracks that rounding leaves between neighbours
-        whole = shapely.buffer(whole, by, join_style="mitre", mitre_limit=10.0)
-    # a buffer so narrow may touch itself
-    whole = polygons_only(shapely.make_valid(whole, method="structure", keep_collapsed=False))
-    inside = shapely.intersection(whole, stretch.ring.polygon, grid_size=GRID)
+    inside = shapely.intersection(joined(pieces), stretch.ring.polygon, grid_size=GRID)
     return _without_pockets(inside, POCKET * width**2)
 
 

@@ -12,7 +12,10 @@ import numpy as np
 from ...arrays import Floats
 from ...design import schema
 from ...errors import Key
-from ..stretch import Stretch
+from ..courses import Course
+from ..shapes import crossings
+from ..stretch import CRUMB, Stretch, chord_at
+from ..tolerances import SHARP_TURN
 from .along import Along
 from .on_outline import stretch_on
 from .site import Site
@@ -61,13 +64,51 @@ def lean_of(site: Site, batter: schema.Batter | None, stretch: Stretch, key: Key
     return float(lean[0])
 
 
+def hips_of(
+    site: Site, batter: schema.Batter | None, stretch: Stretch, foot: float, below: float
+) -> tuple[float, float]:
+    """Return where walls that lean otherwise meet those of a stretch in the corners at its ends.
+
+    Args:
+        site: The pool.
+        batter: How its walls lean.
+        stretch: A part of the outline.
+        foot: How far inside it its walls stand at some height [m].
+        below: How far that is below the wall's top [m].
+
+    Returns:
+        The shares of the parallel's first and last chord at which the others cut it at that height.
+    """
+    if batter is None or stretch.start is None or stretch.end is None:
+        return 0.0, 1.0
+    ring = stretch.ring
+    own = np.array([chord_at(ring, stretch.start + CRUMB), chord_at(ring, stretch.end - CRUMB)])
+    beside = (own + np.array([-1, 1])) % len(ring.points)
+    lines = Course.along(ring).chords
+    feet = below * _leans_at(site, batter, lines[beside].mean(axis=1))
+    mine = Course.along(ring, -foot).chords[own]
+    others = np.stack(
+        [Course.along(ring, -other).chords[k] for other, k in zip(feet, beside, strict=True)]
+    )
+    along, across = (chords[:, 1] - chords[:, 0] for chords in (mine, others))
+    _, shares, _ = crossings(mine[:, 0], along, others[:, 0], across)
+    corner = np.abs(ring.turns[[own[0], beside[1]]]) > SHARP_TURN
+    first, last = np.where(corner & (feet != foot), shares, [0.0, 1.0]).tolist()
+    return first, last
+
+
 def _leans(site: Site, batter: schema.Batter, stretch: Stretch) -> tuple[Floats, Floats]:
     """Return points (k, 2) on a stretch [m], and how the walls lean there (k,)."""
-    along = Along.of(site, batter.stretches, ("batter",))
     points = _paced(stretch)
+    return points, _leans_at(site, batter, points)
+
+
+def _leans_at(site: Site, batter: schema.Batter, points: Floats) -> Floats:
+    """Return how the walls lean (k,) at the places of the outline next to plan points (k, 2)."""
+    along = Along.of(site, batter.stretches, ("batter",))
     slopes = np.array([batter.slope, *(item.slope for item in batter.stretches)])
     lean: Floats = slopes[along.at(points)[0]]
-    return points, lean
+    return lean
 
 
 def _paced(stretch: Stretch) -> Floats:

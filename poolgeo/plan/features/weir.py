@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import math
+
+import shapely
+
 from ...design import schema
 from ...errors import Key
-from ..stretch import SHORTEST, Stretch
-from .leaning import lean_of
+from ..ring import Ring
+from ..shapes import polygons_only
+from ..stretch import SHORTEST, Stretch, band
+from ..tolerances import GRID
+from .leaning import hips_of, lean_of
 from .notches import line_within
 from .on_outline import stretch_on
 from .part import Notch
 from .site import Site
-from .weir_plan import WeirPlan, filled_by
+from .weir_plan import NOTHING, WeirPlan
 
 
 def weir_plan(
@@ -37,7 +44,8 @@ def weir_plan(
     foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
-    plan = WeirPlan(stretch, thickness, inner, face, foot, filled_by(site.ring, stretch))
+    hips = hips_of(site, batter, stretch, foot, site.wall_top - inner)
+    plan = WeirPlan(stretch, thickness, inner, face, foot, _filled_by(site.ring, stretch), hips)
     if weir.fall and (place := plan.fold(thickness)) is not None:
         x, y = place
         site.findings.error(
@@ -87,3 +95,15 @@ def _thickness(site: Site, weir: schema.Weir, stretch: Stretch, key: Key) -> flo
 def weir_notch(plan: WeirPlan, key: Key) -> Notch:
     """Return what a weir cuts out of the pool's wall."""
     return Notch(line_within(plan.stretch), plan.inner, (*key, "crest"))
+
+
+def _filled_by(ring: Ring, stretch: Stretch) -> shapely.Geometry:
+    """Return what the corner coves of a ring fill along a stretch of the bare one."""
+    if not ring.rounds:
+        return NOTHING
+    filled = shapely.difference(ring.bare.polygon, ring.polygon, grid_size=GRID)
+    if stretch.start is None:
+        return polygons_only(filled)
+    deepest = max(item.arc.radius * math.tan(abs(item.arc.sweep) / 2.0) for item in ring.rounds)
+    along = band(stretch, deepest)
+    return polygons_only(shapely.intersection(filled, along, grid_size=GRID))

@@ -12,7 +12,6 @@ A weir stands on the bare outline; corner coves on its stretch end level with it
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -21,10 +20,9 @@ import shapely
 
 from ...arrays import Floats, Ints
 from ..courses import Course
-from ..ring import MITRE, Ring
-from ..shapes import SMOOTH, parallel_arcs, polygons_only, swept
-from ..stretch import CRUMB, Stretch, band, chord_at
-from ..tolerances import GRID
+from ..ring import MITRE
+from ..shapes import SMOOTH, parallel_arcs, swept
+from ..stretch import CRUMB, Stretch, chord_at
 
 NOTHING = shapely.Polygon()
 """No plan."""
@@ -41,6 +39,8 @@ class WeirPlan:
         face: Height of its top at its outer face [m].
         foot: How far inside the pool's outline its inner edge stands, where the wall leans [m].
         filled: What corner coves fill along it.
+        hips: Where its inner edge meets the leaning walls before and after it, as shares of the
+            chords on which it begins and ends.
     """
 
     stretch: Stretch
@@ -49,6 +49,7 @@ class WeirPlan:
     face: float
     foot: float = 0.0
     filled: shapely.Geometry = NOTHING
+    hips: tuple[float, float] = (0.0, 1.0)
 
     @property
     def lowest(self) -> float:
@@ -68,9 +69,9 @@ class WeirPlan:
     def line(self, off: float) -> Floats:
         """Return the parallel (k, 2) of its stretch ``off`` outside the outline [m].
 
-        It ends on the chords of the outline's own parallel; inside the outline not beyond their
-        ends, where a leaning wall meets the next. Where it would fold, at an outside corner that
-        is rounded more tightly, it has the corner in which its sides meet.
+        It ends on the chords of the outline's own parallel; inside the outline, not beyond where
+        its leaning wall meets the next. Where it would fold, at an outside corner that is rounded
+        more tightly, it has the corner in which its sides meet.
         """
         points, moved = self._moved(off)
         if off <= 0.0 or not len(_folds(points, moved)):
@@ -100,7 +101,7 @@ class WeirPlan:
                 a, b = chords[chord_at(ring, station)]
                 share = ((moved[end] - a) @ (b - a)) / ((b - a) @ (b - a))
                 if off < 0.0:
-                    share = min(max(share, 0.0), 1.0)
+                    share = min(share, self.hips[1]) if end else max(share, self.hips[0])
                 moved[end] = a + (b - a) * share
         return points, moved
 
@@ -140,15 +141,3 @@ class WeirPlan:
 def _folds(points: Floats, moved: Floats) -> Ints:
     """Return the chords on which a parallel runs back."""
     return np.flatnonzero(np.sum(np.diff(moved, axis=0) * np.diff(points, axis=0), axis=1) <= 0.0)
-
-
-def filled_by(ring: Ring, stretch: Stretch) -> shapely.Geometry:
-    """Return what the corner coves of a ring fill along a stretch of the bare one."""
-    if not ring.rounds:
-        return NOTHING
-    filled = shapely.difference(ring.bare.polygon, ring.polygon, grid_size=GRID)
-    if stretch.start is None:
-        return polygons_only(filled)
-    deepest = max(item.arc.radius * math.tan(abs(item.arc.sweep) / 2.0) for item in ring.rounds)
-    along = band(stretch, deepest)
-    return polygons_only(shapely.intersection(filled, along, grid_size=GRID))
