@@ -137,8 +137,11 @@ def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[In
             whole[row] = False
             parts.append(np.array(_fan(cell, sides)))
             origins.append(np.full(len(parts[-1]), row))
-    real = whole & (corners != np.roll(corners, 1, axis=1)).all(axis=1)
-    return np.concatenate([corners[real], *parts]), np.concatenate([rows[real], *origins])
+    found = np.concatenate([corners[whole], *parts])
+    origin = np.concatenate([rows[whole], *origins])
+    # corners that have come together leave an edge of it, or two
+    real = (found != np.roll(found, 1, axis=1)).all(axis=1)
+    return found[real], origin[real]
 
 
 def _between(n: int, work: Linework, strands: Strands) -> dict[tuple[int, int], list[int]]:
