@@ -27,6 +27,9 @@ AT_ZERO = 1e-9
 BESIDE = 1e-4
 """[m] A point this far off a line tells what lies beside it."""
 
+MOVED = 2.0 * BESIDE
+"""[m] Noding moves a vertex of a line no further off it."""
+
 BEYOND = 0.1
 """[m] Between the ends of its lines no floor is higher or lower than at them by more: twice the
 largest tolerance of chords."""
@@ -81,13 +84,17 @@ class Faceted(Floor):
 
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
-        if self.torn:
-            ways = BESIDE * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
-            pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
-            every = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces)
-            lowest: Floats = every.min(axis=0)
-            return lowest
-        return self._height_at(xy, self.piece(xy))
+        return self.span(xy)[0]
+
+    def span(self, xy: Floats) -> tuple[Floats, Floats]:
+        """Return the lowest and the highest beside plan points (..., 2) [m]."""
+        if not self.torn:
+            height = self._height_at(xy, self.piece(xy))
+            return height, height
+        ways = MOVED * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
+        pieces = self.piece(xy + ways.reshape(4, *[1] * (xy.ndim - 1), 2))
+        every = self._height_at(np.broadcast_to(xy, (4, *xy.shape)), pieces)
+        return every.min(axis=0), every.max(axis=0)
 
     def _height_at(self, xy: Floats, pieces: Ints) -> Floats:
         z = np.empty(pieces.shape)
@@ -293,9 +300,12 @@ def _level_lines(corners: Floats, value: Callable[[Floats], Floats]) -> Floats:
     xy, h, above = corners[passing], heights[passing], above[passing]
     rows = np.arange(len(passing))
     apex, others = sides_across(above)
-    one = xy[rows, apex], h[rows, apex]
-    ends = [_zero(value, one, (xy[rows, other], h[rows, other])) for other in others]
-    found = np.stack(ends, axis=1)
+    # from above, whichever is the apex, and at once: two triangles find one place on their side
+    high, low = np.where(
+        above[rows, apex], (others * 0 + apex, others), (others, others * 0 + apex)
+    )
+    ends = ((xy[rows, at], h[rows, at]) for at in (high, low))
+    found = _zero(value, *ends).transpose(1, 0, 2)
     real: Floats = found[np.hypot(*(found[:, 1] - found[:, 0]).T) > 0.0]
     return real
 
@@ -303,16 +313,16 @@ def _level_lines(corners: Floats, value: Callable[[Floats], Floats]) -> Floats:
 def _zero(
     value: Callable[[Floats], Floats], one: tuple[Floats, Floats], other: tuple[Floats, Floats]
 ) -> Floats:
-    """Return where a function passes zero between points (k, 2) at which its signs differ [m]."""
+    """Return where a function passes zero between points (..., 2) at which its signs differ [m]."""
     (a, fa), (b, fb) = one, other
     found: Floats = a
     for _ in range(STEPS):  # regula falsi, the end that stays halved (Illinois)
         share = fa / np.where(fa == fb, 1.0, fa - fb)
-        found = a + share[:, None] * (b - a)
+        found = a + share[..., None] * (b - a)
         f = value(found)
         if np.abs(f).max(initial=0.0) < AT_ZERO:
             break
         crossed = (f > 0.0) != (fb > 0.0)
-        a, fa = np.where(crossed[:, None], b, a), np.where(crossed, fb, fa / 2.0)
+        a, fa = np.where(crossed[..., None], b, a), np.where(crossed, fb, fa / 2.0)
         b, fb = found, f
     return found

@@ -85,6 +85,11 @@ class Floor(ABC):
     def height(self, xy: Floats) -> Floats:
         """Return the floor's height at plan points (..., 2) [m]."""
 
+    def span(self, xy: Floats) -> tuple[Floats, Floats]:
+        """Return the lowest and the highest beside plan points (..., 2): the same, unless torn."""
+        height = self.height(xy)
+        return height, height
+
     @abstractmethod
     def height_of(self, xy: Floats, piece: int) -> Floats:
         """Return the height of one piece, carried on, at plan points (..., 2) [m]."""

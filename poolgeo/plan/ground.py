@@ -68,7 +68,7 @@ def ground(gaps: Sequence[Gap], side: Side) -> Ground:
             piece[covers[n]] = below.piece_of_facet(facet[covers[n]])
         else:
             low.append(np.full(len(vertices), item.low.level))
-        high.append(item.high.profile(vertices))
+        high.append(item.high.profile(vertices)[0])
         gap[covers[n]] = n
     label = np.where(gap < 0, -1, gap * (int(facet.max()) + 1) + facet)
     faces, origin = partition(vertices, plan, label)

@@ -153,12 +153,17 @@ class Underside:
         """Return the body that its level, or its profile, lies under."""
         return self.body if is_level or self.everywhere else "pool"
 
-    def profile(self, xy: Floats) -> Floats:
-        """Return the height of the profile at plan points (k, 2); without one, the level [m]."""
+    def profile(self, xy: Floats) -> tuple[Floats, Floats]:
+        """Return how high the profile lies at plan points (k, 2); without one, the level [m].
+
+        Two heights (k,), which differ where it is torn: the lowest and the highest beside each.
+        """
         if self.floor is None:
-            return np.full(len(xy), self.level)
-        height = self.floor.height(xy) - self.deeper
-        return height if self.drop is None else height - self.drop(xy)
+            level = np.full(len(xy), self.level)
+            return level, level
+        deeper = self.deeper if self.drop is None else self.deeper + self.drop(xy)
+        lowest, highest = self.floor.span(xy)
+        return lowest - deeper, highest - deeper
 
     def gradient_of(self, xy: Floats, piece: int) -> Floats:
         """Return the gradient of one piece of the profile at plan points (k, 2) [-]."""

@@ -50,11 +50,13 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     """
     plan, vertices = side.plan, side.strands.vertices
     covers, inner = side.covers(len(undersides)), side.inner
+    beside = [(item.level, plan.start[mine[plan.face % (plan.count + 1)]])
+              for item, mine in zip(undersides, covers, strict=True)]  # fmt: skip
     zone = np.full(plan.count + 1, -1)
     facet, piece = np.zeros((2, plan.count + 1), dtype=np.int64)
     heights = []
     for n, item in enumerate(undersides):
-        profile = item.profile(vertices)
+        profile = _profile(item, vertices, beside)
         heights += [profile, np.full(len(vertices), item.level)]
         zone[covers[n]] = 2 * n + 1
         if item.floor is not None:
@@ -67,3 +69,21 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     leans = np.array([n % 2 == 0 and undersides[n // 2].drop is not None for n in zone.tolist()])
     faces, origin = partition(vertices, plan, label, sloping=leans)
     return Soffits(faces, zone[origin], np.array(heights), tuple(undersides), piece[origin])
+
+
+def _profile(item: Underside, vertices: Floats, beside: Sequence[tuple[float, Ints]]) -> Floats:
+    """Return the heights of a profile at vertices (n, 2): the lowest where it is torn [m].
+
+    Where a level lies within the tear, it goes through that: on an edge from there to where it is
+    not torn the two would cross, and no vertex stands at that place.
+
+    Args:
+        item: What lies under the concrete.
+        vertices: (n, 2) [m].
+        beside: Levels [m], and the vertices at which they lie.
+    """
+    found, highest = item.profile(vertices)
+    for level, at in beside if (found < highest).any() else ():
+        within = at[(found[at] < level) & (level < highest[at])]
+        found[within] = level
+    return found
