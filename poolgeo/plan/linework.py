@@ -20,7 +20,7 @@ from .meets import meets
 from .noding import Segments
 from .shapes import borders_of, polygons_only, rings_of, segments_of
 from .slope import Slope
-from .tolerances import WELD
+from .tolerances import GRID, WELD
 
 FOOT = 5e-5
 """[m] A break line that ends nearer than this to the foot of a seam ends in it."""
@@ -112,7 +112,11 @@ def _add_undersides(
     found: _Collected, undersides: Sequence[Underside], gaps: Sequence[Gap]
 ) -> None:
     """Add the lines of the underside of the concrete, and of the ground between pieces of it."""
-    for n, border in enumerate(borders_of([item.region for item in undersides])):
+    regions = [item.region for item in undersides]
+    # what both sides end at: a vertex of one that lies on it is a vertex of the other
+    outer = shapely.union_all(regions, grid_size=GRID)
+    found.add(segments_of(shapely.boundary(outer)), TOP | UNDER)
+    for n, border in enumerate(borders_of(regions)):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
         if undersides[n].passes:

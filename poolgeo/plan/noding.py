@@ -98,7 +98,7 @@ class _Noding:
         self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
         self.known_side: Ints = np.zeros(0, dtype=np.int64)  # of the sides that they had then
         self.fresh = self.alias  # vertices that may weld
-        self.parted = np.zeros((0, 2), dtype=np.int64)  # split edges, and a vertex on each
+        self.parted: Ints = np.zeros(0, dtype=np.int64)  # edges that have been split
 
     def once(self) -> bool:
         """Weld, let edges meet, split them; return whether anything was met."""
@@ -108,7 +108,7 @@ class _Noding:
         if not len(on):
             return False
         # one that is split now may come back as a part of another, and has to meet all again
-        self.parted = np.concatenate([self.parted, np.column_stack([self.known[on], vertex])])
+        self.parted = np.concatenate([self.parted, self.known[np.unique(on)]])
         self.known, self.known_side = (
             np.delete(item, on) for item in (self.known, self.known_side)
         )
@@ -161,7 +161,7 @@ class _Noding:
         new[~new] = (side[~new] & ~self.known_side[at]) != 0
         self.known, self.known_side = keys, side
         ends = np.column_stack(np.divmod(keys, _FAR))
-        parted = are_in(keys, self.parted[:, 0])
+        parted = are_in(keys, self.parted)
         return _Edges(ends, attracts, sheet, side, new, parted), inverse
 
     def _pairs(self, edges: _Edges) -> tuple[Ints, Ints]:
@@ -189,10 +189,7 @@ class _Noding:
         reach = self._for_all(self.given.reach, WELD)
         drawn = self._for_all(self.given.drawn, False)
         sheet = self._for_all(self.given.vertex_sheet, -2)
-        again, there = self._again()
-        along = self.xy[ends[again, 1]] - (a := self.xy[ends[again, 0]])
-        share = np.sum((self.xy[there] - a) * along, axis=1) / np.sum(along**2, axis=1)
-        on, vertex, shares = [again], [there], [share]
+        on, vertex, shares = [], [], []
         touched = np.zeros(len(i), dtype=bool)
         for edge, other in ((i, j), (j, i)):
             a, b = self.xy[ends[edge, 0]], self.xy[ends[edge, 1]]
@@ -230,17 +227,6 @@ class _Noding:
         vertex += [count + number, count + number]
         shares += [t[meet], u[meet]]
         return np.concatenate(on), np.concatenate(vertex), np.concatenate(shares)
-
-    def _again(self) -> tuple[Ints, Ints]:
-        """Return the vertices on edges that have been split before: edge, vertex.
-
-        A strand of another side may come to lie on one only then, when it was split itself. It
-        would pass that vertex by, were it of a line of the first side alone.
-        """
-        rows = self.parted[are_in(self.parted[:, 0], self.known)]
-        edge, vertex = np.searchsorted(self.known, rows[:, 0]), self.alias[rows[:, 1]]
-        between = (np.column_stack(np.divmod(rows[:, 0], _FAR)) != vertex[:, None]).all(axis=1)
-        return edge[between], vertex[between]
 
     def _at_end(self, ends: Ints, vertex: Ints, reach: Floats) -> np.ndarray:
         """Return whether vertices (k,) stand at an end of edges (k, 2), of one sheet with it.
