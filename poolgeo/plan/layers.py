@@ -9,6 +9,7 @@ A **layer** covers a plan region with a height. ``over`` says what it does to wh
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
@@ -172,17 +173,19 @@ class Underside:
         found = self.floor.gradient_of(xy, piece)
         return found if self.drop is None else found - self.drop.gradient(xy)
 
-    def passed(self) -> Floats:
-        """Return the segments (k, 2, 2) along which other concrete passes its level [m]."""
+    def levelled(self) -> Iterator[tuple[Floor, float, Floats]]:
+        """Yield where profiles pass a level: each, its height there [m], segments (k, 2, 2) [m].
+
+        The first is its own, where it has one that goes over to its level.
+        """
         rings = rings_of(self.region)
-        found = [floor.contour_within(height, rings) for floor, height in self.passes]
-        return np.concatenate([np.zeros((0, 2, 2)), *found])
+        own = [] if self.floor is None else [(self.floor, self.level + self.deeper)]
+        for floor, height in (*own, *self.passes):
+            if np.isfinite(height):
+                yield floor, height, floor.contour_within(height, rings)
 
     def lines(self) -> Floats:
-        """Return the segments (k, 2, 2) along which it bends, or goes over to its level [m]."""
-        if self.floor is None:
+        """Return the segments (k, 2, 2) along which it bends, where it has a profile alone [m]."""
+        if self.floor is None or np.isfinite(self.level):
             return np.zeros((0, 2, 2))
-        rings = rings_of(self.region)
-        if np.isfinite(self.level):
-            return self.floor.contour_within(self.level + self.deeper, rings)
-        return self.floor.lines_within(rings, 0.0)
+        return self.floor.lines_within(rings_of(self.region), 0.0)

@@ -47,7 +47,8 @@ class Linework:
         owner: (m,) the layer of which it is a cell's edge, -1 for none.
         contact: (m,) where a cove runs along it: `AT_WALL_LINE`, `AT_FLOOR_LINE`, or 0.
         cells: (m, 2) the cell on its left and on its right: a number, `WHOLE` or `NO_CELL`.
-        contour: (m,) the layer that has a known height along it, -1 for none.
+        contour: (m,) the layer that has a known height along it (or, under the concrete, the first
+            underside with the floor that has it), -1 for none.
         heights: (m, 2) that height at its ends [m].
         sloping: (m,) the sloping top that has the height of that layer along it, -1 for none.
         cut: For each layer of cells (by its number) the numbers of its cut cells.
@@ -119,8 +120,11 @@ def _add_undersides(
     for n, border in enumerate(borders_of(regions)):
         found.add(border, UNDER, border=n)
         found.add(undersides[n].lines(), UNDER)
-        if undersides[n].passes:
-            found.add(undersides[n].passed(), TOP | UNDER)
+        for floor, height, lines in undersides[n].levelled():
+            whose = next((k for k, item in enumerate(undersides) if item.floor is floor), -1)
+            side = UNDER if floor is undersides[n].floor else TOP | UNDER
+            heights = np.full((len(lines), 2), height)
+            found.add(lines, side, contour=whose, heights=heights)
         if undersides[n].kind == "beam underside":  # its ends stand beside those of the wall's top
             found.add(border, TOP | UNDER)
     for n, border in enumerate(borders_of([item.region for item in gaps]) if gaps else ()):

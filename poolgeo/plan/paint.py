@@ -17,7 +17,7 @@ from .floor import Floor
 from .keys import are_in
 from .layers import Layer
 from .levels import Levels, stages
-from .linework import NO_CELL, WHOLE, Linework
+from .linework import NO_CELL, TOP, WHOLE, Linework
 from .noding import Strands
 from .side import Side
 from .slope import Slope, facets_of, heights_on
@@ -180,7 +180,8 @@ def _heights(layers: Sequence[Layer], work: Linework, strands: Strands) -> Float
         if isinstance(layer.height, Faceted):
             _on_feet(k, layers, work, strands, found)
     contour = work.contour[strands.parent]
-    on = np.flatnonzero((contour >= 0) & (work.sloping[strands.parent] < 0))
+    known = (contour >= 0) & (work.sloping[strands.parent] < 0)
+    on = np.flatnonzero(known & (work.segments.side[strands.parent] == TOP))
     found[contour[on, None], strands.ends[on]] = _along(work, strands, on)
     return found
 

@@ -8,13 +8,14 @@ of the concrete share the outer border only, vertex by vertex.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..arrays import Floats, Ints
 from .layers import Underside
+from .linework import UNDER
 from .partition import Partition, partition
 from .side import Side
 
@@ -52,11 +53,15 @@ def soffits(undersides: Sequence[Underside], side: Side) -> Soffits:
     covers, inner = side.covers(len(undersides)), side.inner
     beside = [(item.level, plan.start[mine[plan.face % (plan.count + 1)]])
               for item, mine in zip(undersides, covers, strict=True)]  # fmt: skip
+    levelled = list(_levelled(side))
     zone = np.full(plan.count + 1, -1)
     facet, piece = np.zeros((2, plan.count + 1), dtype=np.int64)
     heights = []
     for n, item in enumerate(undersides):
         profile = _profile(item, vertices, beside)
+        for k, at, height in levelled:
+            if undersides[k].floor is item.floor and item.drop is None:
+                profile[at] = height - item.deeper
         heights += [profile, np.full(len(vertices), item.level)]
         zone[covers[n]] = 2 * n + 1
         if item.floor is not None:
@@ -87,3 +92,16 @@ def _profile(item: Underside, vertices: Floats, beside: Sequence[tuple[float, In
         within = at[(found[at] < level) & (level < highest[at])]
         found[within] = level
     return found
+
+
+def _levelled(side: Side) -> Iterator[tuple[int, Ints, float]]:
+    """Yield where floors have a known height: an underside with it, the vertices, the height [m].
+
+    A line there is straight over each facet, and where it is crossed a curved floor has another.
+    """
+    parent = side.strands.parent
+    contour, height = side.work.contour[parent], side.work.heights[parent, 0]
+    known = (contour >= 0) & (side.work.segments.side[parent] & UNDER > 0)
+    for k, z in set(zip(contour[known].tolist(), height[known].tolist(), strict=True)):
+        on = known & (contour == k) & (height == z)
+        yield k, side.strands.ends[on].ravel(), z
