@@ -21,7 +21,7 @@ from .linework import NO_CELL, TOP, WHOLE, Linework
 from .noding import Strands
 from .side import Side
 from .slope import Slope, facets_of, heights_on
-from .tolerances import SAME_HEIGHT
+from .tolerances import GRID, SAME_HEIGHT
 
 HAIR = 2.5e-4
 """[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
@@ -107,7 +107,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             ground = np.where(covered, OUTSIDE, ground)
         top[covered], part[covered], cell_on_top[covered] = n, here[covered], cell[covered]
         facet[covered] = flat[covered]
-        stage[covered] = stages(z[covered], cuts[layer.body], SAME_HEIGHT)
+        stage[covered] = stages(z[covered], cuts[layer.body], GRID)
         whole[n] = (cell == WHOLE)[:-1]
     hides = {n for n, faces in whole.items() if np.any(faces & (top[:-1] != n))}
     label = top
