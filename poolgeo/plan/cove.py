@@ -159,7 +159,11 @@ def _check_rests(cells: Cells, least: float) -> None:
     Raises:
         CoveMisfitError: Its ball has not noticed that the floor breaks.
     """
-    feet = cells.vertices[np.concatenate(cells.floors)]
+    begin, end = (
+        np.concatenate([cells.vertices[line[part]] for line in cells.floors])
+        for part in (np.s_[:-1], np.s_[1:])
+    )
+    feet = np.concatenate([begin + share * (end - begin) for share in (0.0, 0.25, 0.5, 0.75, 1.0)])
     off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
     if off.max(initial=0.0) > least:
         reason = "a break line of the floor runs too close to the wall for it"

@@ -260,16 +260,26 @@ def bends_of(canal: Canal, item: Roll, tolerance: float) -> tuple[float, ...]:
         return ()
     inner = item.side.s[(item.side.s > item.start) & (item.side.s < item.stop)]
     bounds = np.concatenate([[item.start], inner, [item.stop]])
-    s = np.linspace(bounds[:-1], bounds[1:], SIGHTS)
-    beside = item.side.at(s)
-    ends = [canal.contact(*beside, item.piece), canal.centre(*beside, item.piece)]
-    bends = np.abs(np.diff(ends, 2, axis=1)).max(axis=(0, 1, 3)) / (s[1] - s[0]) ** 2
     found: list[float] = []
-    for a, b, bend in zip(bounds[:-1].tolist(), bounds[1:].tolist(), bends.tolist(), strict=True):
-        # a chord of length l stands off by bend l^2 / 8
-        count = math.ceil((b - a) * math.sqrt(bend / (8.0 * tolerance)))
-        found += np.linspace(a, b, max(count, 1) + 1)[1:-1].tolist()
-    return tuple(found)
+    begin, end = bounds[:-1], bounds[1:]
+    while len(begin):
+        s = np.linspace(begin, end, SIGHTS)
+        beside = item.side.at(s)
+        ends = np.array([canal.contact(*beside, item.piece), canal.centre(*beside, item.piece)])
+        share = np.linspace(0.0, 1.0, SIGHTS)[:, None, None]
+        off = np.abs(ends - ends[:, :1] * (1.0 - share) - ends[:, -1:] * share).max(axis=(0, 1, 3))
+        # a chord of length l stands off by bend l^2 / 8; looked at again, by less
+        bends = np.abs(np.diff(ends, 2, axis=1)).max(axis=(0, 1, 3)) * (SIGHTS - 1) ** 2
+        count = np.ceil(np.sqrt((off if found else bends / 8.0) / tolerance))
+        again = (count > 1.0) & (end - begin > tolerance)
+        parts = [
+            np.linspace(a, b, int(n) + 1)
+            for a, b, n in zip(begin[again], end[again], count[again], strict=True)
+        ]
+        found += [place for part in parts for place in part[1:-1].tolist()]
+        chords = [pair for part in parts for pair in pairwise(part.tolist())]
+        begin, end = np.array(chords).reshape(-1, 2).T
+    return tuple(sorted(found))
 
 
 def part_single_mitre(rolls: list[Roll]) -> list[Roll]:
