@@ -127,7 +127,7 @@ class Floor(ABC):
 
     @abstractmethod
     def parts(self, box: shapely.Polygon) -> Parts:
-        """Return the floor's pieces, facets and the lines between these within a box."""
+        """Return the floor's pieces, facets and the lines between these, to beyond a box."""
 
     @abstractmethod
     def lowered(self, by: float) -> Floor:
@@ -251,12 +251,13 @@ class Profile(Floor):
         return np.concatenate(found)
 
     def parts(self, box: shapely.Polygon) -> Parts:
-        """Return the floor's pieces, facets and the lines between these within a box."""
+        """Return the floor's pieces, facets and the lines between these, to beyond a box."""
+        beyond = shapely.buffer(box, 1.0, join_style="mitre")  # ends rounded on it may not reach it
         planes = tuple(
             Plane.through(self.origin, float(z), m * self.direction)
             for z, m in zip(self.intercepts, self.slopes, strict=True)
         )
-        return Parts(planes, np.arange(len(planes)), self.lines_within(rings_of(box), 0.0))
+        return Parts(planes, np.arange(len(planes)), self.lines_within(rings_of(beyond), 0.0))
 
     def lowered(self, by: float) -> Profile:
         """Return the profile moved down square to itself [m], its breaks mitred.

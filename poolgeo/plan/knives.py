@@ -75,7 +75,8 @@ def cut_and_shown(
 
 def _along(lines: Sequence[Ints], cells: Cells, segments: Floats, tolerance: float) -> np.ndarray:
     """Tell which segments run along some of a cove's lines."""
-    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines])
+    # about a corner, a cove's line is a point
+    shape = shapely.MultiLineString([cells.vertices[ids, :2] for ids in lines if len(ids) > 1])
     shapely.prepare(shape)
     left = np.arange(len(segments))
     for share in (0.5, 0.0, 1.0):

@@ -17,7 +17,7 @@ import shapely
 from ..arrays import Floats
 from .curves import turn_between
 from .envelope import envelope
-from .shapes import crossings, parallel
+from .shapes import crossings, parallel, up_to_folds
 from .slope import LEAST, Slope, plane_of, slope_of
 from .stretch import Baseline, rails
 from .tolerances import GRID, OUTLINE_TURN, SHARP_TURN, WELD
@@ -142,7 +142,7 @@ def along(baseline: Baseline, width: float, first: float, last: float) -> Slope:
     advance[advance < ADVANCE] = 0.0
     share = np.concatenate([[0.0], np.cumsum(advance)]) / advance.sum()
     z = first + share * (last - first)
-    corners = np.stack([near[:-1], near[1:], far[1:], far[:-1]], axis=1)
+    corners, _, _ = up_to_folds(near, far)
     heights = np.stack([z[:-1], z[1:], z[1:], z[:-1]], axis=1)
     # it turns sharply where it begins to fall, and where it ceases
     section = np.cumsum(np.diff(advance > 0.0, prepend=advance[0] > 0.0))
