@@ -98,11 +98,13 @@ def _ends(layers: Sequence[Layer], number: int, region: shapely.Geometry) -> Ite
 
 def _crest(below: Sequence[Layer], crest: Floats) -> Iterator[Contour]:
     """Return where a leaning wall comes up to a crest: to its height, whatever its facets say."""
-    none = np.zeros(0, dtype=np.int64)
-    lines = lines_of(crest[..., :2])
+    middles = shapely.points(crest[..., :2].mean(axis=1))
     for number, wall in enumerate(below):
-        if isinstance(wall.height, Cells) and shapely.intersects(wall.region, lines):
-            yield Contour(crest[..., :2], number, crest[..., 2], none)
+        if isinstance(wall.height, Cells) and wall.height.canal.batter.lean:
+            mine = crest[shapely.dwithin(wall.region, middles, BESIDE)]
+            if len(mine):
+                none = np.zeros(0, dtype=np.int64)
+                yield Contour(mine[..., :2], number, mine[..., 2], none)
 
 
 def _meetings(layers: Sequence[Layer], number: int, top: Slope) -> Iterator[Contour]:

@@ -179,7 +179,8 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
         wholes.append((waters, kinds - dry))
     for part, mine in wholes:
         seen = sum(row.plan_area for row in takeoff.areas if row.kind in mine)
-        assert seen == pytest.approx(part.area, rel=2e-6, abs=2e-4)
+        # on a curved floor coves' columns stand on the wall's curve, not on its chords
+        assert seen == pytest.approx(part.area, rel=2e-5, abs=2e-4)
 
 
 def volume_by_prisms_is_volume_by_divergence(model: Model, takeoff: Takeoff) -> None:
