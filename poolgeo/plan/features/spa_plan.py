@@ -74,18 +74,18 @@ def spa_plan(pool: Site, spa: schema.Spa, key: Key, name: str) -> SpaPlan:
     )
     water = pool.ring.polygon
     inside = polygons_only(shapely.intersection(ring.thickened(spa.dam_wall), water))
-    dam = polygons_only(shapely.difference(inside, ring.polygon))
-    outer = site.outer
-    rim = polygons_only(shapely.difference(shapely.difference(outer, ring.polygon), water))
-    plan = SpaPlan(site, dam, rim, shapely.union(ring.polygon, inside), outer)
+    dam, own = shapely.difference(inside, ring.polygon), shapely.union(ring.polygon, inside)
+    rim = shapely.get_parts(shapely.difference(site.outer, shapely.union(ring.polygon, water)))
+    # beyond a gap left in the pool, the wall is the pool's alone
+    rim = shapely.union_all(rim[shapely.dwithin(rim, own, WELD)])
+    plan = SpaPlan(site, polygons_only(dam), polygons_only(rim), own, site.outer)
     least = POCKET * spa.dam_wall**2
     left = _left(pool, plan)
     _check_place(pool, plan, [item for item in left if item.area >= least], key)
-    pockets = [item for item in left if item.area < least]
-    if pockets:
+    if pockets := [item for item in left if item.area < least]:
         dam, footprint = (
             polygons_only(shapely.union_all([item, *pockets], grid_size=GRID))
-            for item in (dam, plan.footprint)
+            for item in (plan.dam, plan.footprint)
         )
         plan = replace(plan, dam=dam, footprint=footprint)
     return plan
