@@ -19,14 +19,12 @@ from .canal import PLUMB, Batter, Canal, PiecesOverlapError, Size
 from .cells import Cells
 from .floor import Floor
 from .loft import Loft
+from .roll_groups import number_groups, number_walls, part_single_mitre
 from .rolled import (
     CoveMisfitError,
     Roll,
     WallLine,
     bends_of,
-    number_groups,
-    number_walls,
-    part_single_mitre,
     rolls_of,
     set_swings,
 )
