@@ -23,7 +23,7 @@ from .side import Side
 from .slope import Slope, facets_of, heights_on
 from .tolerances import GRID, SAME_HEIGHT
 
-HAIR = 2.5e-4
+HAIR = 6e-4
 """[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
 near to each other they are meant to be one."""
 
