@@ -126,7 +126,7 @@ def sides_of(points: Floats, normals: Floats, radius: float, *, closed: bool) ->
         square to itself.
     """
     chords = np.roll(points, -1, axis=0) - points
-    along = chords / np.hypot(*chords.T)[:, None]
+    along = chords / np.maximum(np.hypot(*chords.T), 1e-12)[:, None]  # an open one may come back
     turns = turns_of(points)
     left = np.column_stack([-along[:, 1], along[:, 0]])
     smooth = left + np.roll(left, 1, axis=0)

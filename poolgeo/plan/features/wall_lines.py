@@ -55,7 +55,8 @@ def wall_lines(ring: Ring, standing: Sequence[Block]) -> list[WallLine]:
             is_own = np.zeros(len(points), dtype=bool)
             is_own[at] = True
             kept = _uncrowded(points, is_own)
-            lines.append(WallLine(points[kept], normals[kept]))
+            if kept.sum() > 2:
+                lines.append(WallLine(points[kept], normals[kept]))
     return lines
 
 
