@@ -240,6 +240,73 @@ HARD: dict[str, PoolDict] = {
         "batter": {"slope": 0.05, "stretches": [
             {"start": [19.601, 3.973], "end": [8.277, -18.207], "slope": 0.1}]},
     },
+    "a weir that rises outwards on leaning arcs": {"outline": {"shape": "polyline", "points":
+        [[3.544, -0.65, 0.3], [0.0, 3.068, -0.1], [-4.439, 0.0, 0.3], [0.717, -2.768, 0.15]]},
+        "floor": {"shape": "level", "depth": 1.301}, "overflows": [{"fall": -0.08, "start":
+        [-19.998, -0.281], "end": [-4.827, 19.409], "basin": {"width": 0.961, "drop": 0.36,
+        "depth": 0.661}}], "batter": {"slope": 0.05}},
+    "a weir up to a corner where a wall leans more": {"outline": {"shape": "polyline", "points":
+        [[4.925, -0.0, 0.15], [1.061, 3.531, -0.1], [-4.817, 0.0, 0.15], [-1.034, -2.374, 0.0]]},
+        "floor": {"shape": "level", "depth": 1.5}, "overflows": [{"crest": -0.01, "start": [20.0,
+        0.0], "end": [3.212, 19.74], "basin": {"width": 0.677, "drop": 0.251, "depth": 0.311}}],
+        "batter": {"slope": 0.05, "stretches": [{"start": [6.867, 18.784], "end": [-19.701,
+        -3.445], "slope": 0.2}]}},
+    "a wall thicker than its inside corner is round": {"outline": {"shape": "polygon", "points":
+        [[-2.0, -2.0], [5.037, -2.0], [5.037, 0.519], [1.007, 0.519], [1.007, 4.246], [-2.0,
+        4.246]], "corner_radius": 0.3}, "walls": [{"start": [15.202, 12.996], "end": [-18.039,
+        -8.636], "thickness": 0.408}]},
+    "a wall of a basin that only one side of the concrete cuts": {"outline": {"shape": "circle",
+        "radius": 2.0}, "floor": {"shape": "spots", "spots": [{"at": [-7.0, -5.0], "depth": 1.788},
+        {"at": [7.0, -5.0], "depth": 1.963}, {"at": [7.0, 5.0], "depth": 1.448}, {"at": [-7.0,
+        5.0], "depth": 1.161}]}, "overflows": [{"start": [19.513, -4.386], "end": [-19.513, 4.386],
+        "basin": {"width": 0.844, "drop": 0.259, "depth": 1.418}}]},
+    "a basin's underside within the tear of a cliff's": {"outline": {"shape": "circle", "radius":
+        3.272}, "floor": {"shape": "spots", "spots": [{"at": [-7.0, -5.0], "depth": 1.506}, {"at":
+        [7.0, -5.0], "depth": 1.321}, {"at": [7.0, 5.0], "depth": 1.099}, {"at": [-7.0, 5.0],
+        "depth": 1.889}, {"at": [-0.067, 0.002], "depth": 1.506}, {"at": [-0.091, -0.098], "depth":
+        1.825}]}, "overflows": [{"start": [16.078, 11.896], "end": [-1.458, -19.947], "basin":
+        {"width": 0.92, "drop": 0.25, "depth": 2.042}}]},
+    "a hopper whose rim crosses its ribs on the grid": {"outline": {"shape": "polyline", "points":
+        [[3.307, 0.0, 0.0], [1.84, 1.953, 0.0], [-1.579, 1.638, -0.1], [-2.61, 0.0, -0.1], [-2.018,
+        -1.91, 0.0], [1.801, -1.589, 0.0]]}, "floor": {"shape": "level", "depth": 1.085}, "hopper":
+        [{"contour": {"shape": "circle", "radius": 0.4, "centre": [-0.495, -0.276]}, "depth": 2.0,
+        "slope": 0.2}]},
+    "a basin's underside that a curved underside passes": {"outline": {"shape": "circle", "radius":
+        2.342}, "floor": {"shape": "breaks", "direction": 167.0, "breaks": [{"at": -1.465, "depth":
+        1.272}, {"at": 1.424, "depth": [1.17, 0.923]}, {"at": 3.432, "depth": 1.368}]},
+        "overflows": [{"start": [-15.781, 12.286], "end": [16.562, 11.212], "basin": {"width":
+        0.86, "drop": 0.36, "depth": 0.763}}]},
+    "water that ends along a cove's edge in a channel that falls": {"outline": {"shape": "polygon",
+        "points": [[-2.0, -2.0], [5.243, -2.0], [5.243, 2.557], [2.046, 2.557], [2.046, 4.844],
+        [-2.0, 4.844]], "corner_radius": 0.0}, "floor": {"shape": "dished", "at": [-0.528, -0.145],
+        "depth": 1.982, "edge_depth": 1.782, "reach": 5.079, "direction": 100.0}, "channels":
+        [{"start": [-8.323, 18.186], "end": [9.449, -17.627], "width": 0.328, "depth": 0.251,
+        "floor_fall": 0.01, "direction": 140.0, "water": 0.1, "cove": {"radius": 0.05}}], "shell":
+        {"wall": 0.212, "footing": {"projection": 0.257, "thickness": 0.2}}},
+    "a hopper across a break line that ends on a box's grid": {"outline": {"shape": "polyline",
+        "points": [[4.069, 0.391, 0.15], [1.503, 2.822, 0.3], [-2.506, 1.714, 0.3], [-2.774,
+        -1.127, 0.0], [1.859, -2.23, -0.1]]}, "floor": {"shape": "breaks", "direction": 48.0,
+        "breaks": [{"at": -2.365, "depth": 1.265}, {"at": -0.018, "depth": 2.04}, {"at": 1.24,
+        "depth": 2.141}]}, "hopper": [{"contour": {"shape": "rectangle", "length": 1.136, "width":
+        0.885, "rotation": 173.0}, "depth": 2.618, "slope": 1.0}]},
+    "a channel's crest beside a cove that it only touches": {"outline": {"shape": "rectangle",
+        "length": 12.267, "width": 3.985, "corner_radius": 1.2, "rotation": 106.0}, "floor":
+        {"shape": "plane", "depth": 1.887, "at": [0.0, 0.0], "fall": 0.0061019569811207736,
+        "direction": 156.0}, "cove": {"radius": 0.2}, "channels": [{"crest": 0.02, "start": [20.0,
+        0.0], "end": [19.021, 6.18], "width": 0.2, "depth": 0.338}], "batter": {"slope": 0.0,
+        "stretches": [{"start": [20.0, 0.0], "end": [19.021, 6.18], "slope": 0.05}]}},
+    "a cove's line that is a point": {"outline": {"shape": "polygon", "points": [[4.253, -0.0],
+        [2.004, 2.023], [-2.435, 2.283], [-3.357, 0.336], [-2.126, -1.754], [1.531, -2.604]],
+        "corner_radius": 0.25}, "floor": {"shape": "plane", "depth": 1.911, "at": [0.0, 0.0],
+        "fall": -6.09585725500988e-34, "direction": -87.0}, "cove": {"radius": 0.05, "stretches":
+        [{"start": [19.924, 1.739], "end": [18.412, 7.811], "radius": 0.25}]}},
+    "a cell whose corners come together": {"outline": {"shape": "polygon", "points": [[-2.0, -2.0],
+        [3.288, -2.0], [3.288, 2.564], [0.593, 2.564], [0.593, 6.945], [-2.0, 6.945]],
+        "corner_radius": 0.3}, "floor": {"shape": "spots", "spots": [{"at": [-7.0, -5.0], "depth":
+        1.649}, {"at": [7.0, -5.0], "depth": 1.488}, {"at": [7.0, 5.0], "depth": 1.436}, {"at":
+        [-7.0, 5.0], "depth": 1.358}, {"at": [-0.253, -0.126], "depth": 1.154}, {"at": [0.233,
+        1.198], "depth": 1.001}]}, "cove": {"radius": 0.1}, "bench": [{"width": 0.335, "depth":
+        0.404, "start": [20.0, 0.0], "end": [-8.394, 18.153]}]},
     "a ledge that rises over a bench, both with coves at their feet": STEPS,
 }  # fmt: skip
 
