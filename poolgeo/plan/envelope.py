@@ -10,6 +10,9 @@ from .shapes import polygons_only
 from .slope import LEAST
 from .tolerances import SAME_HEIGHT
 
+FINE = 1e-9
+"""[m] Grid of what is taken off facets; without one an overlay of them may fail unnoticed."""
+
 
 def envelope(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.ndarray, Floats]:
     """Resolve overlaps of facets: the highest, or the lowest, of them stays.
@@ -46,7 +49,8 @@ def resolved(facets: np.ndarray, planes: Floats, *, highest: bool) -> tuple[np.n
         lost.setdefault(j, []).append(shapely.difference(both, taken))
     left = facets.copy()
     for i, taken_off in lost.items():
-        left[i] = polygons_only(shapely.difference(facets[i], shapely.union_all(taken_off)))
+        off = shapely.union_all(taken_off, grid_size=FINE)
+        left[i] = polygons_only(shapely.difference(facets[i], off, grid_size=FINE))
     parts, of = shapely.get_parts(left, return_index=True)
     kept = shapely.area(parts) > LEAST
     return parts[kept], of[kept]

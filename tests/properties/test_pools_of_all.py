@@ -307,6 +307,12 @@ HARD: dict[str, PoolDict] = {
         [-7.0, 5.0], "depth": 1.358}, {"at": [-0.253, -0.126], "depth": 1.154}, {"at": [0.233,
         1.198], "depth": 1.001}]}, "cove": {"radius": 0.1}, "bench": [{"width": 0.335, "depth":
         0.404, "start": [20.0, 0.0], "end": [-8.394, 18.153]}]},
+    "beaches that fall past each other in the middle": {"outline": {"shape": "rectangle", "length":
+        8.153, "width": 5.035, "corner_radius": 1.2, "rotation": -63.0}, "floor": {"shape":
+        "breaks", "direction": -17.0, "breaks": [{"at": -1.558, "depth": 1.582}, {"at": -0.558,
+        "depth": 1.662}, {"at": 1.981, "depth": 1.865}]}, "ledges": [{"depth": 0.396, "shape":
+        "following", "width": 0.776, "start": [-14.592, 13.677], "end": [15.531, -12.601], "beach":
+        {"slope": 0.6}}]},
     "a ledge that rises over a bench, both with coves at their feet": STEPS,
 }  # fmt: skip
 
