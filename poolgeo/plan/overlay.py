@@ -59,6 +59,8 @@ def higher(
     region: shapely.Geometry,
 ) -> shapely.Geometry:
     """Return where in a region one surface lies above another."""
+    if region.is_empty:
+        return region
     parts, differ, _ = _overlays(one, other, region)
     differ = differ - [0.0, 0.0, SAME_HEIGHT]
     coords, owner = shapely.get_coordinates(parts, return_index=True)
