@@ -16,7 +16,7 @@ from ..rolled import CoveMisfitError
 from .cove_stretches import FootRun
 from .part import Block
 from .site import Site
-from .wall_lines import CROWD
+from .wall_lines import CROWD, laps_over
 
 LEAST_OFFER = 0.01
 """[m], or [-] of a batter: one smaller is not worth offering."""
@@ -67,6 +67,9 @@ class CoveFit:
             touches=None if run.closed else shapely.boundary(self.shows),
             run_on=run.run_on,
         )
+        if not run.closed and laps_over(cells):
+            reason = "the stretch between its ends is too short for the corner there"
+            raise CoveMisfitError(reason, run.lines[0].points[-1 if run.run_on[0] else 0])
         if not batter.lean:  # else it is looked after as it is lofted
             self._check_height(cells)
         return cells

@@ -22,6 +22,9 @@ rounding leaves crumbs."""
 LEAST_PART = 1e-4
 """[m2] A smaller part of the open floor takes no cove: it is a crumb."""
 
+LAP = 1e-8
+"""[m2] A cove that covers more than this twice laps over itself."""
+
 
 def open_floor(ring: Ring, standing: Sequence[Block]) -> shapely.Geometry:
     """Return what the blocks that take the cove leave of the plan."""
@@ -69,12 +72,28 @@ def joints_on(ring: Ring, cove: Cells) -> Floats:
 
 def band_of(cells: Cells) -> shapely.Geometry:
     """Return the plan region under the cove of one line."""
-    wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
     if not len(cells.sections):
+        wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
         return shapely.symmetric_difference(shapely.Polygon(wall), shapely.Polygon(floor))
-    first, last = (cells.vertices[item, :2] for item in cells.sections)  # floor to wall, and back
-    around = shapely.Polygon(np.vstack([wall, last[1:], floor[-2::-1], first[1:-1]]))
+    around = _around(cells)
     return around if around.is_valid else shapely.make_valid(around)
+
+
+def laps_over(cells: Cells) -> bool:
+    """Whether the cove of an open line lies over itself: its ends are near, beside a corner."""
+    around = _around(cells)
+    if around.is_valid:
+        return False
+    x, y = (shapely.get_coordinates(around) - cells.vertices[cells.walls[0][0], :2]).T
+    swept = abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1]))) / 2.0
+    return swept - float(shapely.make_valid(around).area) > LAP
+
+
+def _around(cells: Cells) -> shapely.Polygon:
+    """Return the border of the cove of an open line, as it runs."""
+    wall, floor = (cells.vertices[item[0], :2] for item in (cells.walls, cells.floors))
+    first, last = (cells.vertices[item, :2] for item in cells.sections)  # floor to wall, and back
+    return shapely.Polygon(np.vstack([wall, last[1:], floor[-2::-1], first[1:-1]]))
 
 
 def _uncrowded(points: Floats, first: np.ndarray) -> np.ndarray:
