@@ -61,7 +61,12 @@ OVERFLOW: PoolDict = {
     "basin": {"width": 1.0, "drop": 0.2, "depth": 1.0},
 }
 LEANS_THERE: PoolDict = {"start": [-1.0, -2.5], "end": [5.0, -2.5], "slope": 0.1}
+SHORT: PoolDict = {"start": [5.0, -2.5], "end": [5.0, -2.4], "radius": 0.25}
 REFUSED: list[tuple[PoolDict, str]] = [
+    (
+        {"cove": {"radius": 0.15, "stretches": [SHORT]}},
+        "the stretch between its ends is too short for the corner there near (5.000, -2.400) m",
+    ),
     (
         {"overflows": [OVERFLOW], "shell": {"footing": {"projection": 1.3, "thickness": 0.2}}},
         "'shell.footing.projection' must end under the 'basin', beside which no footing can stand",
