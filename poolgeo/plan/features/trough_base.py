@@ -44,11 +44,8 @@ def check_footing(pool: Site, weir: WeirPlan, walled: shapely.Geometry, name: st
         return
     reach = pool.shell.wall + footing.projection
     reach = max([reach, *(thick + footing.projection for _, thick in wall.stretches)])
-    over = shapely.difference(
-        shapely.intersection(weir.band(weir.thickness, reach), wall.base, grid_size=GRID),
-        walled,
-        grid_size=GRID,
-    )
+    along = shapely.intersection(weir.band(weir.thickness, reach), wall.base, grid_size=GRID)
+    over = shapely.difference(polygons_only(along), walled, grid_size=GRID)
     if over.area > STRAY:
         place = shapely.point_on_surface(over)
         pool.findings.error(
