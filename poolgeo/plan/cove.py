@@ -19,6 +19,7 @@ from .canal import PLUMB, Batter, Canal, PiecesOverlapError, Size
 from .cells import Cells
 from .floor import Floor
 from .loft import Loft
+from .ring import signed_area
 from .roll_groups import number_groups, number_walls, part_single_mitre
 from .rolled import (
     CoveMisfitError,
@@ -157,11 +158,10 @@ def _check_rests(cells: Cells, least: float) -> None:
     Raises:
         CoveMisfitError: Its ball has not noticed that the floor breaks.
     """
-    begin, end = (
-        np.concatenate([cells.vertices[line[part]] for line in cells.floors])
-        for part in (np.s_[:-1], np.s_[1:])
-    )
-    feet = np.concatenate([begin + share * (end - begin) for share in (0.0, 0.25, 0.5, 0.75, 1.0)])
+    lines = [cells.vertices[line] for line in cells.floors]
+    between = [line[:-1] + share * np.diff(line, axis=0)
+               for line in lines for share in (0.25, 0.5, 0.75)]  # fmt: skip
+    feet = np.concatenate([*lines, *between])
     off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
     if off.max(initial=0.0) > least:
         reason = "a break line of the floor runs too close to the wall for it"
@@ -176,8 +176,7 @@ def _check_foot(line: Floats) -> None:
     """
     if len(line) < 4 or shapely.LineString(line).is_simple:
         return
-    x, y = (line - line[0]).T
-    area = abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1]))) / 2.0
+    area = abs(signed_area(line))
     parts = shapely.get_parts(shapely.make_valid(shapely.Polygon(line)))
     areas = shapely.area(parts)
     if areas.sum() - area > CROSSED:

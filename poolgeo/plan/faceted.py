@@ -301,9 +301,8 @@ def _level_lines(corners: Floats, value: Callable[[Floats], Floats]) -> Floats:
     rows = np.arange(len(passing))
     apex, others = sides_across(above)
     # from above, whichever is the apex, and at once: two triangles find one place on their side
-    high, low = np.where(
-        above[rows, apex], (others * 0 + apex, others), (others, others * 0 + apex)
-    )
+    up = above[rows, apex]
+    high, low = np.where(up, apex, others), np.where(up, others, apex)
     ends = ((xy[rows, at], h[rows, at]) for at in (high, low))
     found = _zero(value, *ends).transpose(1, 0, 2)
     real: Floats = found[np.hypot(*(found[:, 1] - found[:, 0]).T) > 0.0]

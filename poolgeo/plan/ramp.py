@@ -17,6 +17,7 @@ import shapely
 from ..arrays import Floats
 from .curves import turn_between
 from .envelope import envelope
+from .ring import signed_area
 from .shapes import crossings, parallel, up_to_folds
 from .slope import LEAST, Slope, plane_of, slope_of
 from .stretch import Baseline, rails
@@ -180,9 +181,7 @@ def _unfolded(quads: Floats, side: float) -> list[Floats]:
             tip = item[0] + t[i] * (item[3] - item[0])
             tip[2] += (u[i] - t[i]) * (item[3, 2] - item[0, 2]) / 2.0
             corners = np.array([item[0], item[1], tip])
-        x, y = (corners[:, :2] - corners[0, :2]).T
-        area = float(x[:-1] @ y[1:] - x[1:] @ y[:-1]) / 2.0
-        if area * np.sign(side) > LEAST:
+        if signed_area(corners[:, :2]) * np.sign(side) > LEAST:
             found.append(corners)
     return found
 

@@ -58,6 +58,12 @@ class Stretch:
     end: float | None = None
 
     @property
+    def end_chords(self) -> tuple[int, int]:
+        """Numbers of the chords on which it starts and ends: all round, the first and the last."""
+        start, end = self.start or 0.0, self.end or 0.0
+        return chord_at(self.ring, start + CRUMB), chord_at(self.ring, end - CRUMB)
+
+    @property
     def length(self) -> float:
         """True length [m]."""
         if self.start is None or self.end is None:
@@ -77,7 +83,7 @@ class Stretch:
             around = np.append(np.arange(count), 0)
             return ring.points[around], normals[around - 1, 1], normals[around, 0]
         # a stretch that starts or ends in a corner is square to its own side of it
-        first, last = chord_at(ring, self.start + CRUMB), chord_at(ring, self.end - CRUMB)
+        first, last = self.end_chords
         steps = (last - first) % count
         if steps == 0 and self.length > ring.perimeter / 2.0:
             steps = count  # from late on one chord round to early on the same

@@ -14,7 +14,7 @@ from ...design import schema
 from ...errors import Key
 from ..courses import Course
 from ..shapes import crossings
-from ..stretch import CRUMB, Stretch, chord_at
+from ..stretch import Stretch
 from ..tolerances import SHARP_TURN
 from .along import Along
 from .on_outline import stretch_on
@@ -65,7 +65,7 @@ def lean_of(site: Site, batter: schema.Batter | None, stretch: Stretch, key: Key
 
 
 def hips_of(
-    site: Site, batter: schema.Batter | None, stretch: Stretch, foot: float, below: float
+    site: Site, batter: schema.Batter | None, stretch: Stretch, lean: float, below: float
 ) -> tuple[float, float]:
     """Return where walls that lean otherwise meet those of a stretch in the corners at its ends.
 
@@ -73,27 +73,28 @@ def hips_of(
         site: The pool.
         batter: How its walls lean.
         stretch: A part of the outline.
-        foot: How far inside it its walls stand at some height [m].
-        below: How far that is below the wall's top [m].
+        lean: How its own walls lean [-].
+        below: How far below the wall's top [m].
 
     Returns:
-        The shares of the parallel's first and last chord at which the others cut it at that height.
+        The shares of the parallel's first and last chord at which the others cut it there.
     """
     if batter is None or stretch.start is None or stretch.end is None:
         return 0.0, 1.0
     ring = stretch.ring
-    own = np.array([chord_at(ring, stretch.start + CRUMB), chord_at(ring, stretch.end - CRUMB)])
+    own = np.array(stretch.end_chords)
     beside = (own + np.array([-1, 1])) % len(ring.points)
-    lines = Course.along(ring).chords
-    feet = below * _leans_at(site, batter, lines[beside].mean(axis=1))
-    mine = Course.along(ring, -foot).chords[own]
-    others = np.stack(
-        [Course.along(ring, -other).chords[k] for other, k in zip(feet, beside, strict=True)]
-    )
+    leans = _leans_at(site, batter, Course.along(ring).chords[beside].mean(axis=1))
+    corner = np.abs(ring.turns[[own[0], beside[1]]]) > SHARP_TURN
+    otherwise = corner & (leans != lean)
+    if not otherwise.any():
+        return 0.0, 1.0
+    mine = Course.along(ring, -lean * below).chords[own]
+    others = np.stack([Course.along(ring, -item * below).chords[k]
+                       for item, k in zip(leans, beside, strict=True)])  # fmt: skip
     along, across = (chords[:, 1] - chords[:, 0] for chords in (mine, others))
     _, shares, _ = crossings(mine[:, 0], along, others[:, 0], across)
-    corner = np.abs(ring.turns[[own[0], beside[1]]]) > SHARP_TURN
-    first, last = np.where(corner & (feet != foot), shares, [0.0, 1.0]).tolist()
+    first, last = np.where(otherwise, shares, [0.0, 1.0]).tolist()
     return first, last
 
 

@@ -10,7 +10,7 @@ import shapely
 from ...arrays import Floats
 from ..cells import Cells
 from ..keys import are_in, grid_keys
-from ..ring import Ring
+from ..ring import Ring, signed_area
 from ..rolled import WallLine
 from ..tolerances import WELD
 from .part import Block
@@ -84,8 +84,7 @@ def laps_over(cells: Cells) -> bool:
     around = _around(cells)
     if around.is_valid:
         return False
-    x, y = (shapely.get_coordinates(around) - cells.vertices[cells.walls[0][0], :2]).T
-    swept = abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1]))) / 2.0
+    swept = abs(signed_area(shapely.get_coordinates(around)))
     return swept - float(shapely.make_valid(around).area) > LAP
 
 

@@ -44,7 +44,7 @@ def weir_plan(
     foot = lean * (site.wall_top - crest + inwards * thickness) / (1.0 - lean * inwards)
     rise = abs(weir.fall) * (thickness + foot)
     inner, face = (crest, crest - rise) if weir.fall >= 0.0 else (crest - rise, crest)
-    hips = hips_of(site, batter, stretch, foot, site.wall_top - inner)
+    hips = hips_of(site, batter, stretch, lean, site.wall_top - inner)
     plan = WeirPlan(stretch, thickness, inner, face, foot, _filled_by(site.ring, stretch), hips)
     if weir.fall and (place := plan.fold(thickness)) is not None:
         x, y = place

@@ -22,7 +22,7 @@ from ...arrays import Floats, Ints
 from ..courses import Course
 from ..ring import MITRE
 from ..shapes import SMOOTH, parallel_arcs, swept
-from ..stretch import CRUMB, Stretch, chord_at
+from ..stretch import Stretch
 
 NOTHING = shapely.Polygon()
 """No plan."""
@@ -97,8 +97,8 @@ class WeirPlan:
         if self.stretch.start is not None and self.stretch.end is not None:
             ring = self.stretch.ring
             chords = Course.along(ring, off).chords
-            for end, station in ((0, self.stretch.start + CRUMB), (-1, self.stretch.end - CRUMB)):
-                a, b = chords[chord_at(ring, station)]
+            for end, chord in zip((0, -1), self.stretch.end_chords, strict=True):
+                a, b = chords[chord]
                 share = ((moved[end] - a) @ (b - a)) / ((b - a) @ (b - a))
                 if off < 0.0:
                     share = min(share, self.hips[1]) if end else max(share, self.hips[0])
