@@ -79,6 +79,18 @@ SHELLS = (
         "the wall is 0.250 m thick",
     ),
     unbuildable(
+        "recess through a spit of land",
+        pool(
+            "recess: [{width: 98, depth: 200}]",
+            outline="{shape: polygon, points: [[0, 0], [8000, 0], [8000, 5000], [4700, 5000], "
+            "[4700, 4000], [4100, 4000], [4100, 2400], [4400, 2400], [4400, 2000], [3600, 2000], "
+            "[3600, 2400], [3900, 2400], [3900, 4000], [3300, 4000], [3300, 5000], [0, 5000]]}",
+        ),
+        "recess[0].width",
+        "must leave wall behind",
+        "0.12 m2 of land near (4.00, 2.20) m cut off from the rest",
+    ),
+    unbuildable(
         "recess under the floor",
         pool("recess: [{width: 50, depth: 1600}]"),
         "recess[0].depth",

@@ -102,8 +102,6 @@ def bodies_have_the_topology_of_their_plan(model: Model, takeoff: Takeoff) -> No
                 continue  # they may or may not touch
             if not flooded and (inside or islands_of(model)):
                 continue  # an island or a spa may stand on the dry, or in two
-            if back and shapely.buffer(pool, max(back), join_style="mitre").interiors:
-                continue  # recesses on both sides of a spit of land cut it through
             islands = len(inside) + len(islands_of(model))
         mesh = body.water
         if not len(mesh.triangles):

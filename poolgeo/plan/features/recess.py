@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
 
 from ...design import schema
@@ -38,6 +39,8 @@ def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[tuple[Layer, Not
         level = site.level - item.depth
         layer = Layer(site.body, "recess", name, key, region, level)
         found.append((layer, Notch(line_within(stretch), level, (*key, "depth"))))
+    if found:
+        _check_land(site, [layer for layer, _ in found])
     return found
 
 
@@ -70,6 +73,25 @@ def _fits(
         )
         return False
     return True
+
+
+def _check_land(site: Site, layers: Sequence[Layer]) -> None:
+    """Refuse recesses that cut through a spit of land: what is beyond would stand in the water."""
+    regions = [layer.region for layer in layers]
+    cut = shapely.union_all([site.ring.polygon, *regions])
+    cut = polygons_only(shapely.buffer(cut, LEAST_WALL / 2.0, join_style="mitre"))
+    beyond = [shapely.Polygon(hole) for part in shapely.get_parts(cut) for hole in part.interiors]
+    for land in beyond:
+        if shapely.area(land) < LEAST_WALL**2:
+            continue  # a slit between two recesses
+        layer = layers[int(np.argmin(shapely.distance(land, regions)))]
+        x, y = shapely.get_coordinates(shapely.point_on_surface(land))[0]
+        site.findings.error(
+            (*layer.key, "width"),
+            f"must leave wall behind the {layer.feature}",
+            f"{shapely.area(land):.2f} m2 of land near ({x:.2f}, {y:.2f}) m cut off from the rest",
+            "make it narrower, or end it before",
+        )
 
 
 def _thinnest(wall: Wall, stretch: Stretch) -> float:
