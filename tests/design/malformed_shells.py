@@ -79,7 +79,7 @@ SHELLS = (
         "the wall is 0.250 m thick",
     ),
     unbuildable(
-        "recess through a spit of land",
+        "recess that cuts the neck of a spit of land through",
         pool(
             "recess: [{width: 98, depth: 200}]",
             outline="{shape: polygon, points: [[0, 0], [8000, 0], [8000, 5000], [4700, 5000], "
@@ -88,7 +88,29 @@ SHELLS = (
         ),
         "recess[0].width",
         "must leave wall behind",
-        "0.12 m2 of land near (4.00, 2.20) m cut off from the rest",
+        "0.098 m; near (3.949, 3.200) m it comes through the land",
+    ),
+    unbuildable(
+        "recess through a thin wall between two arms of the pool",
+        pool(
+            "recess: [{width: 60, depth: 200}]",
+            outline="{shape: polygon, points: [[0, 0], [8000, 0], [8000, 5000], [4100, 5000], "
+            "[4100, 2000], [4000, 2000], [4000, 5000], [0, 5000]]}",
+        ),
+        "recess[0].width",
+        "must leave wall behind",
+        "0.060 m; near (4.050, 3.500) m it comes through the land",
+    ),
+    unbuildable(
+        "recess on one side of a thin wall between two arms of the pool",
+        pool(
+            "recess: [{width: 60, depth: 200, start: [4100, 4500], end: [4100, 2500]}]",
+            outline="{shape: polygon, points: [[0, 0], [8000, 0], [8000, 5000], [4100, 5000], "
+            "[4100, 2000], [4000, 2000], [4000, 5000], [0, 5000]]}",
+        ),
+        "recess[0].width",
+        "must be at most half as wide as the land behind",
+        "0.060 m; near (4.050, 3.500) m the land is thinner",
     ),
     unbuildable(
         "recess under the floor",

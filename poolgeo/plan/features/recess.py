@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 
 from ...design import schema
@@ -24,7 +23,7 @@ LEAST_WALL = 0.01
 
 def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[tuple[Layer, Notch]]:
     """Return the layers of the recesses, and where each cuts into the wall."""
-    found = []
+    found, built = [], []
     for i, (item, place) in enumerate(
         zip(pool.recess, places(site, pool.recess, "recess"), strict=True)
     ):
@@ -39,8 +38,9 @@ def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[tuple[Layer, Not
         level = site.level - item.depth
         layer = Layer(site.body, "recess", name, key, region, level)
         found.append((layer, Notch(line_within(stretch), level, (*key, "depth"))))
+        built.append(item)
     if found:
-        _check_land(site, [layer for layer, _ in found])
+        _check_land(site, wall, [layer for layer, _ in found], built)
     return found
 
 
@@ -63,6 +63,14 @@ def _fits(
             "make it narrower, or the wall thicker",
         )
         return False
+    if (place := _clipped(recess, stretch, region)) is not None:
+        site.findings.error(
+            (*key, "width"),
+            f"must be at most half as wide as the land behind the {name}",
+            f"{recess.width:.3f} m; near ({place[0]:.3f}, {place[1]:.3f}) m the land is thinner",
+            "make it narrower, or end it before",
+        )
+        return False
     under = float(site.floor.height(shapely.get_coordinates(region)).max())
     if under >= site.level - recess.depth:
         site.findings.error(
@@ -75,23 +83,50 @@ def _fits(
     return True
 
 
-def _check_land(site: Site, layers: Sequence[Layer]) -> None:
-    """Refuse recesses that cut through a spit of land: what is beyond would stand in the water."""
+def _clipped(
+    recess: schema.Recess, stretch: Stretch, region: shapely.Geometry
+) -> tuple[float, float] | None:
+    """Return a place at which a recess stands back less than it should: water is near behind it.
+
+    What is nearer to another part of the outline is not a stretch's own (`part_along`).
+    """
+    if stretch.start is None:
+        return None
+    line = shapely.LineString(stretch.baseline()[0])
+    ends = shapely.boundary(line)
+    near = shapely.buffer(line, recess.width - CRUMB, cap_style="flat")
+    back = shapely.difference(shapely.boundary(region), shapely.buffer(line, CRUMB))
+    shallow = shapely.intersection(back, near)
+    shallow = shapely.difference(shallow, shapely.buffer(ends, 2.0 * recess.width))
+    if shapely.length(shallow) < LEAST_WALL:
+        return None
+    x, y = shapely.get_coordinates(shapely.line_interpolate_point(
+        shapely.get_parts(shallow)[0], 0.5, normalized=True))[0].tolist()  # fmt: skip
+    return x, y
+
+
+def _check_land(
+    site: Site, wall: Wall, layers: Sequence[Layer], recess: Sequence[schema.Recess]
+) -> None:
+    """Refuse recesses that come through a spit of land: what they stand back from must be there."""
     regions = [layer.region for layer in layers]
-    cut = shapely.union_all([site.ring.polygon, *regions])
-    cut = polygons_only(shapely.buffer(cut, LEAST_WALL / 2.0, join_style="mitre"))
-    beyond = [shapely.Polygon(hole) for part in shapely.get_parts(cut) for hole in part.interiors]
-    for land in beyond:
-        if shapely.area(land) < LEAST_WALL**2:
-            continue  # a slit between two recesses
-        layer = layers[int(np.argmin(shapely.distance(land, regions)))]
-        x, y = shapely.get_coordinates(shapely.point_on_surface(land))[0]
-        site.findings.error(
-            (*layer.key, "width"),
-            f"must leave wall behind the {layer.feature}",
-            f"{shapely.area(land):.2f} m2 of land near ({x:.2f}, {y:.2f}) m cut off from the rest",
-            "make it narrower, or end it before",
-        )
+    land = shapely.difference(wall.outer, shapely.union_all([site.ring.polygon, *regions]))
+    for by in (-LEAST_WALL / 2.0, LEAST_WALL / 2.0):  # without what is too thin
+        land = shapely.buffer(land, by, join_style="mitre")
+    land = shapely.get_parts(land)
+    # what is cut off from the rest would stand in the water
+    firm = shapely.union_all(land[shapely.dwithin(land, shapely.boundary(wall.outer), LEAST_WALL)])
+    for layer, item in zip(layers, recess, strict=True):
+        behind = shapely.buffer(firm, item.width + CRUMB, join_style="mitre")
+        bare = shapely.difference(layer.region, behind)
+        if shapely.area(bare) > LEAST_WALL**2:
+            x, y = shapely.get_coordinates(shapely.point_on_surface(bare))[0]
+            site.findings.error(
+                (*layer.key, "width"),
+                f"must leave wall behind the {layer.feature}",
+                f"{item.width:.3f} m; near ({x:.3f}, {y:.3f}) m it comes through the land",
+                "make it narrower, or end it before",
+            )
 
 
 def _thinnest(wall: Wall, stretch: Stretch) -> float:
