@@ -99,7 +99,7 @@ SHELLS = (
         ),
         "recess[0].width",
         "must leave wall behind",
-        "0.060 m; near (4.050, 3.500) m it comes through the land",
+        "0.060 m; near (4.050, 3.499) m it comes through the land",
     ),
     unbuildable(
         "recess on one side of a thin wall between two arms of the pool",

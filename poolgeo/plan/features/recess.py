@@ -14,11 +14,9 @@ from ..stretch import CRUMB, Stretch
 from .concrete import Wall
 from .notches import line_within
 from .part import Notch, Part
+from .recess_land import LEAST_WALL, check_land, clipped
 from .site import Site
 from .stretches import part_along, places
-
-LEAST_WALL = 0.01
-"""[m] Concrete thinner than this behind a recess is none."""
 
 
 def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[tuple[Layer, Notch]]:
@@ -40,7 +38,7 @@ def recesses(site: Site, pool: schema.Pool, wall: Wall) -> list[tuple[Layer, Not
         found.append((layer, Notch(line_within(stretch), level, (*key, "depth"))))
         built.append(item)
     if found:
-        _check_land(site, wall, [layer for layer, _ in found], built)
+        check_land(site, wall, [layer for layer, _ in found], built)
     return found
 
 
@@ -63,11 +61,11 @@ def _fits(
             "make it narrower, or the wall thicker",
         )
         return False
-    if (place := _clipped(recess, stretch, region)) is not None:
+    if place := clipped(site, recess, stretch, region):
         site.findings.error(
             (*key, "width"),
             f"must be at most half as wide as the land behind the {name}",
-            f"{recess.width:.3f} m; near ({place[0]:.3f}, {place[1]:.3f}) m the land is thinner",
+            f"{recess.width:.3f} m; near ({place.x:.3f}, {place.y:.3f}) m the land is thinner",
             "make it narrower, or end it before",
         )
         return False
@@ -81,52 +79,6 @@ def _fits(
         )
         return False
     return True
-
-
-def _clipped(
-    recess: schema.Recess, stretch: Stretch, region: shapely.Geometry
-) -> tuple[float, float] | None:
-    """Return a place at which a recess stands back less than it should: water is near behind it.
-
-    What is nearer to another part of the outline is not a stretch's own (`part_along`).
-    """
-    if stretch.start is None:
-        return None
-    line = shapely.LineString(stretch.baseline()[0])
-    ends = shapely.boundary(line)
-    near = shapely.buffer(line, recess.width - CRUMB, cap_style="flat")
-    back = shapely.difference(shapely.boundary(region), shapely.buffer(line, CRUMB))
-    shallow = shapely.intersection(back, near)
-    shallow = shapely.difference(shallow, shapely.buffer(ends, 2.0 * recess.width))
-    if shapely.length(shallow) < LEAST_WALL:
-        return None
-    x, y = shapely.get_coordinates(shapely.line_interpolate_point(
-        shapely.get_parts(shallow)[0], 0.5, normalized=True))[0].tolist()  # fmt: skip
-    return x, y
-
-
-def _check_land(
-    site: Site, wall: Wall, layers: Sequence[Layer], recess: Sequence[schema.Recess]
-) -> None:
-    """Refuse recesses that come through a spit of land: what they stand back from must be there."""
-    regions = [layer.region for layer in layers]
-    land = shapely.difference(wall.outer, shapely.union_all([site.ring.polygon, *regions]))
-    for by in (-LEAST_WALL / 2.0, LEAST_WALL / 2.0):  # without what is too thin
-        land = shapely.buffer(land, by, join_style="mitre")
-    land = shapely.get_parts(land)
-    # what is cut off from the rest would stand in the water
-    firm = shapely.union_all(land[shapely.dwithin(land, shapely.boundary(wall.outer), LEAST_WALL)])
-    for layer, item in zip(layers, recess, strict=True):
-        behind = shapely.buffer(firm, item.width + CRUMB, join_style="mitre")
-        bare = shapely.difference(layer.region, behind)
-        if shapely.area(bare) > LEAST_WALL**2:
-            x, y = shapely.get_coordinates(shapely.point_on_surface(bare))[0]
-            site.findings.error(
-                (*layer.key, "width"),
-                f"must leave wall behind the {layer.feature}",
-                f"{item.width:.3f} m; near ({x:.3f}, {y:.3f}) m it comes through the land",
-                "make it narrower, or end it before",
-            )
 
 
 def _thinnest(wall: Wall, stretch: Stretch) -> float:
