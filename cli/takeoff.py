@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from .options import output, pool_file
-from .stages import hand_out, measured, warn
+from .stages import hand_out, measured, progress, say, warn
 
 if TYPE_CHECKING:
     from poolgeo.model import Model
     from poolgeo.quantities import Takeoff
+    from poolgeo.works import Works
 
-Form = Literal["table", "json", "csv"]
+Form = Literal["table", "json", "csv", "xlsx"]
 
 
 @click.command()
@@ -23,41 +24,85 @@ Form = Literal["table", "json", "csv"]
 @click.option(
     "--format",
     "form",
-    type=click.Choice(["table", "json", "csv"]),
+    type=click.Choice(["table", "json", "csv", "xlsx"]),
     default="table",
     show_default=True,
-    help="Tables in the file's units; JSON and CSV in SI units.",
+    help="Tables and workbook in the file's units; JSON and CSV in SI units.",
+)
+@click.option(
+    "--system",
+    metavar="NAME",
+    help="Waterproofing system in place of the pool file's: the name of one, or a YAML file.",
 )
 @output(required=False)
-def takeoff(file: Path, form: Form, output: Path | None) -> None:
-    """Measure areas, edge runs, coves and volumes.
+def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> None:
+    """Measure areas, edge runs, coves and volumes; work out details and materials.
 
     Areas by kind of surface; internal and external edges, run by run with the numbers that the
-    drawing has; of each how much is under water. Net quantities of the geometry in the file.
+    drawing has; of each how much is under water. Where the pool file (or --system) names a
+    waterproofing system: what is done at every edge, fitting and corner, materials in whole packs,
+    cutting plans, the bill, and what a review of the system finds.
     """
+    if form == "xlsx" and output is None:
+        message = "--format xlsx needs a file to write: -o PATH"
+        raise click.UsageError(message)
     model, quantities = measured(file)
+    works = _works(model, quantities, system)
+    if form == "xlsx" and output is not None:
+        _workbook(model, quantities, works, output)
+        return
     if form == "table" and output is None and sys.stdout.isatty():
-        _on_terminal(model, quantities)
+        _on_terminal(model, quantities, works)
         return
     warn(quantities.warnings)
-    hand_out(_text(form, model, quantities), output)
+    warn(() if works is None else (remark.finding for remark in works.remarks))
+    hand_out(_text(form, model, quantities, works), output)
 
 
-def _on_terminal(model: Model, quantities: Takeoff) -> None:
+def _works(model: Model, quantities: Takeoff, system: str | None) -> Works | None:
+    """Work the waterproofing out, where the pool file or the command line names a system."""
+    from poolgeo.works import job_of, waterproof
+
+    job = job_of(model.design, system)
+    if job is None:
+        return None
+    with progress("working out the waterproofing"):
+        return waterproof(model, quantities, job)
+
+
+def _workbook(model: Model, quantities: Takeoff, works: Works | None, output: Path) -> None:
+    """Write the workbook; without a system there is nothing to work out."""
+    from poolgeo.works import waterproof
+    from poolgeo.write.workbook import write_workbook
+
+    works = works or waterproof(model, quantities)
+    warn(quantities.warnings)
+    warn(remark.finding for remark in works.remarks)
+    write_workbook(model, quantities, works, output)
+    say(f"wrote {output}")
+
+
+def _on_terminal(model: Model, quantities: Takeoff, works: Works | None) -> None:
     """Print the tables as wide as the terminal; they end in the warnings."""
     from rich.console import Console
 
     from poolgeo.write.terminal import print_takeoff
+    from poolgeo.write.works_terminal import print_works
 
     print_takeoff(quantities, model.design.pool.units, Console())
+    if works is not None:
+        print_works(works, model.design.pool.units, Console())
 
 
-def _text(form: Form, model: Model, quantities: Takeoff) -> str:
+def _text(form: Form, model: Model, quantities: Takeoff, works: Works | None) -> str:
     from poolgeo.write.tables import csv_text, json_text
     from poolgeo.write.terminal import takeoff_text
+    from poolgeo.write.works_terminal import works_text
 
+    units = model.design.pool.units
     if form == "json":
-        return json_text(quantities)
+        return json_text(quantities, works)
     if form == "csv":
         return csv_text(quantities)
-    return takeoff_text(quantities, model.design.pool.units)
+    more = "" if works is None else f"\n{works_text(works, units)}"
+    return takeoff_text(quantities, units) + more

@@ -5,8 +5,10 @@ All values are frozen; arrays in them are not to be written to. Every row gives 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
+
+import numpy as np
 
 from .arrays import Bools, Floats, Ints
 from .arris import ArrisRow
@@ -36,6 +38,9 @@ class Run:
         zones: Length in each zone [m].
         angle: Dihedral angle through the water, mean over the length [deg].
         patches: What meets there.
+        angles: (k - 1,) angle at each segment [deg].
+        between: (k - 1, 3) unit vector half way between the normals of its two faces: into the
+            water.
     """
 
     number: str
@@ -50,6 +55,8 @@ class Run:
     zones: Zones
     angle: float
     patches: tuple[Patch, ...] = ()
+    angles: Floats = field(default_factory=lambda: np.zeros(0))
+    between: Floats = field(default_factory=lambda: np.zeros((0, 3)))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
@@ -79,6 +86,7 @@ class CoveRun:
         area: Surface [m2].
         length_zones: Length in each zone [m].
         area_zones: Surface in each zone [m2].
+        mortar: Volume between it and the bare wall and floor behind it [m3].
     """
 
     number: str
@@ -90,6 +98,7 @@ class CoveRun:
     area: float
     length_zones: Zones
     area_zones: Zones
+    mortar: float = 0.0
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
@@ -100,6 +109,7 @@ class CoveRun:
             "radius_m": self.radius,
             "length_m": self.length,
             "area_m2": self.area,
+            "mortar_m3": self.mortar,
             "zones_m": by_zone(self.length_zones),
             "zones_m2": by_zone(self.area_zones),
         }

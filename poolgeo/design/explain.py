@@ -9,7 +9,7 @@ from typing import Any, get_args
 from poolgeo.errors import LONGEST_SHOWN, BadValueError, Finding, Key, shown
 
 from .schema import Part, Pool
-from .spots import Spot, one_of, spot_of
+from .spots import Spot, one_of, spot_of, tag_key
 
 
 def explain(
@@ -39,7 +39,13 @@ def _finding(error: Mapping[str, Any], document: object, root: type[Part]) -> Fi
         if isinstance(path[-1], str):
             return _missing(spot_of(path, root))
         path = path[:-1]  # A coordinate is missing: it is the point that is wrong.
-    spot = spot_of(path, root)
+    if path[-1:] == ("[key]",):
+        return Finding(path[:-2], "must have names of 1 to 100 characters", shown(path[-2]))
+    return _refused(kind, spot_of(path, root), document, context)
+
+
+def _refused(kind: str, spot: Spot, document: object, context: Mapping[str, Any]) -> Finding | None:
+    """Say what is wrong with a value that is there."""
     value = _value(document, spot.key)
     cause = context.get("error")
     if isinstance(cause, BadValueError):
@@ -48,19 +54,24 @@ def _finding(error: Mapping[str, Any], document: object, root: type[Part]) -> Fi
         case "extra_forbidden":
             return _unknown(spot)
         case "union_tag_not_found":
-            return _missing(Spot((*spot.key, "shape"), spot.hint, None, spot.part))
+            return _missing(Spot((*spot.key, tag_key(spot.hint)), spot.hint, None, spot.part))
         case "union_tag_invalid" if isinstance(value, dict):
-            return _no_choice((*spot.key, "shape"), value["shape"], spot.members)
+            tag = tag_key(spot.hint)
+            return _no_choice((*spot.key, tag), value[tag], spot.members)
         case "literal_error":
             return _no_choice(spot.key, value, get_args(spot.hint))
-        case "too_short" | "too_long" if isinstance(value, tuple) and spot.form is None:
+        case "too_short" | "too_long" if isinstance(value, tuple | dict) and spot.form is None:
             return _count(spot, len(value), context)
+        case "greater_than_equal" if spot.form is None:
+            return Finding(spot.key, f"must be at least {context['ge']:g}", shown(value))
+        case "less_than_equal" if spot.form is None:
+            return Finding(spot.key, f"must be at most {context['le']:g}", shown(value))
     remedy = "put it in quotes" if spot.hint is str and isinstance(value, int | float) else ""
     return Finding(spot.key, f"must be {spot.accepted}", shown(value), remedy)
 
 
 def _missing(spot: Spot) -> Finding:
-    if spot.members and spot.key[-1] == "shape":
+    if spot.members and spot.key[-1] == tag_key(spot.hint):
         return Finding(spot.key, "must be given", remedy=f"write {one_of(spot.members)}")
     description = spot.part.model_fields[str(spot.key[-1])].description or ""
     meaning = f" ({description[0].lower()}{description[1:].rstrip('.')})" if description else ""

@@ -74,6 +74,7 @@ from .values import (
     WhenLeftOut,
 )
 from .waterline import Coping, Waterline
+from .waterproofing import Waterproofing
 
 __all__ = [
     "ArcFlight",
@@ -146,6 +147,7 @@ __all__ = [
     "Traced",
     "WallStretch",
     "Waterline",
+    "Waterproofing",
     "Weir",
     "Well",
     "WindingFlight",
@@ -226,6 +228,9 @@ class Pool(Part):
         " has none.",
     )
     coping: Coping = Field(default=Coping(), description="What lies under the coping.")
+    waterproofing: Annotated[Waterproofing | None, WhenLeftOut("none")] = Field(
+        default=None, description="The waterproofing: its system, the site, the programme."
+    )
     rules: Annotated[Name | None, WhenLeftOut("none")] = Field(
         default=None,
         description="Table of limits to compare the pool with: its name, or a YAML file.",

@@ -18,6 +18,9 @@ from poolgeo.errors import Key
 from .schema import Part, Pool
 from .values import Form
 
+PLAIN = {bool: "true or false", int: "a whole number", float: "a number", str: "text"}
+"""What may be written for a plain type that no note describes."""
+
 
 @dataclass(frozen=True)
 class Spot:
@@ -56,6 +59,9 @@ class Spot:
             hint, form = (None, None) if field is None else peeled(field.annotation, field.metadata)
             return Spot(key, hint, form, self.hint)
         arguments = get_args(self.hint)
+        if get_origin(self.hint) is dict:
+            hint, form = peeled(arguments[1])
+            return Spot(key, hint, form, self.part)
         hint, form = peeled(arguments[0 if arguments[-1] is ... else int(step)])
         return Spot(key, hint, form, self.part)
 
@@ -123,8 +129,22 @@ def _members(hint: Any) -> dict[str, Any]:
     found = {}
     for member in _given(hint):
         tags = [note.tag for note in get_args(member) if isinstance(note, Tag)]
-        found[tags[0] if tags else get_args(member.model_fields["shape"].annotation)[0]] = member
+        found[tags[0] if tags else _tag_of(member)[1]] = member
     return found
+
+
+def tag_key(hint: Any) -> str:
+    """Return the key that tells the members of a union of parts from each other; else nothing."""
+    first = next(iter(_given(hint)), None)
+    return _tag_of(first)[0] if first is not None and is_part(first) else ""
+
+
+def _tag_of(part: type[Part]) -> tuple[str, str]:
+    """Return the key by which a union knows a part, and its value there: its first literal."""
+    for key, item in part.model_fields.items():
+        if get_origin(item.annotation) is Literal and item.is_required():
+            return key, str(get_args(item.annotation)[0])
+    raise TypeError(part)
 
 
 def _accepted(hint: Any, form: Form | None = None) -> str:
@@ -135,5 +155,9 @@ def _accepted(hint: Any, form: Form | None = None) -> str:
     if is_part(hint):
         return f"a mapping with the keys {', '.join(hint.model_fields)}"
     if members := _members(hint):
-        return f"a mapping with a 'shape', {one_of(members)}"
+        return f"a mapping with a '{tag_key(hint)}', {one_of(members)}"
+    if hint in PLAIN:
+        return PLAIN[hint]
+    if get_origin(hint) is dict:
+        return f"a mapping of names, each {_accepted(*peeled(get_args(hint)[1]))}"
     return f"a list, each entry {_accepted(*peeled(get_args(hint)[0]))}"

@@ -13,7 +13,7 @@ from ..plan.features.part import letters
 from ..plan.rounds import Round
 from ..quantities import CoveRun
 from .chains import stations_on
-from .runs import run_code
+from .numbers import run_code
 from .zones import in_zones
 
 KINDS = ("corner cove", "corner fillet")

@@ -7,7 +7,7 @@ import numpy as np
 from ..model import JointCut, Model
 from ..quantities import JointRun
 from .chains import chains_of, step_lengths
-from .runs import LEAST_RUN
+from .lines import LEAST_RUN
 from .zones import in_zones
 
 

@@ -24,7 +24,7 @@ from ..surface.bends import FLUSH, LEAST_BEND, turns
 from ..surface.kinds import KINDS, OUTSIDE_KINDS, pair_code
 from .chains import Chain, chains_of, stations_on, step_lengths
 from .edges import PLUMB, SLIT
-from .runs import LEAST_RUN
+from .lines import LEAST_RUN
 
 ALL = (*KINDS, *OUTSIDE_KINDS)
 

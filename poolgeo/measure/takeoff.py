@@ -11,10 +11,11 @@ from ..surface.kinds import KINDS
 from .arrises import arrises_of
 from .arrises_in_solid import left_square
 from .corner_coves import corner_coves_of
+from .cove_runs import cove_runs_of
 from .edges import edges_of
 from .joints import joint_runs
 from .outside import outside_areas, outside_runs
-from .runs import cove_runs_of, runs_of
+from .runs import runs_of
 from .zones import in_zones
 
 

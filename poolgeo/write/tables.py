@@ -38,6 +38,7 @@ from poolgeo.errors import key_text
 from poolgeo.mesh import ZONES, Zones
 from poolgeo.placed import voids_of
 from poolgeo.quantities import Takeoff
+from poolgeo.works import Works
 
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
 
@@ -213,6 +214,10 @@ def csv_text(takeoff: Takeoff) -> str:
     return sheet.getvalue()
 
 
-def json_text(takeoff: Takeoff) -> str:
-    """Return the takeoff as JSON, the documented contract of `Takeoff.as_dict`, in SI units."""
-    return json.dumps(takeoff.as_dict(), indent=2, ensure_ascii=False) + "\n"
+def json_text(takeoff: Takeoff, works: Works | None = None) -> str:
+    """Return the takeoff as JSON, the documented contract of `Takeoff.as_dict`, in SI units.
+
+    With the waterproofing worked out, that of `Works.as_dict` too.
+    """
+    found = takeoff.as_dict() | ({} if works is None else works.as_dict())
+    return json.dumps(found, indent=2, ensure_ascii=False) + "\n"

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from poolgeo.builder import build
 from poolgeo.design.load import design_from
 from poolgeo.errors import PoolFileError
-from poolgeo.measure.runs import LEAST_RUN
+from poolgeo.measure.lines import LEAST_RUN
 from poolgeo.measure.takeoff import measure
 from poolgeo.plan.outline import outline_ring
 from poolgeo.quantities import Takeoff

@@ -1,0 +1,1 @@
+"""The bill: net, measured and ordered quantities, and what they cost."""

@@ -1,0 +1,1 @@
+"""Review: whether a system is right for a pool, rule by rule, each with its source."""

@@ -1,0 +1,72 @@
+"""Rules about the site: ground water, and what was not stated."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..errors import Finding
+from .case import Case, Remark, fault
+
+HEAD = 9806.65
+"""[Pa/m] Pressure of a metre of fresh water."""
+
+
+def negative_pressure(case: Case) -> Iterator[Remark]:
+    """A membrane with ground water behind it is made for that; and an empty pool can float."""
+    job, floor = case.job, case.depth
+    if job.ground_water is None:
+        setting = case.model.design.pool.setting
+        if setting is None or setting == "in ground":
+            yield _of_pool("ground_water", "should be stated: a system must stand the pressure of"
+                           " ground water from behind, and an emptied pool can float")  # fmt: skip
+        return
+    head = floor - job.ground_water
+    if head <= 0.0:
+        return
+    yield _of_pool("ground_water", "calls for care: an emptied pool can float, and a membrane be"
+                   " pushed off", f"{head:.2f} m above the deepest floor",
+                   "have an engineer look after flotation before it is emptied")  # fmt: skip
+    for i, layer in enumerate(case.system.layers):
+        material = case.system.liquid(layer.material)
+        if material.role != "membrane":
+            continue
+        key = ("materials", layer.material, "negative_pressure")
+        if material.negative_pressure is None:
+            yield fault(key, "must be stated where there is ground water", f"{head:.2f} m of it",
+                        "ask for it in writing, or keep the water away")  # fmt: skip
+        elif material.negative_pressure < head * HEAD:
+            yield fault(("layers", i, "material"), "must stand the ground water behind it",
+                        f"{material.negative_pressure / 1000:g} kPa; the water presses with"
+                        f" {head * HEAD / 1000:.0f} kPa")  # fmt: skip
+
+
+def unstated(case: Case) -> Iterator[Remark]:
+    """What the job should say is said."""
+    job = case.job
+    if job.concrete.strength is None:
+        yield _of_pool("concrete", "should give its 'strength', to compare the repair mortar with")
+    if job.concrete.moisture is None:
+        yield _of_pool("concrete", "should give its 'moisture', to compare the primer with")
+    if job.programme is None:
+        yield _of_pool("programme", "should be given, to compare waits and cure with")
+    if case.system.readings is None:
+        yield fault(("readings",), "must say how the film is checked")
+
+
+def depth_class(case: Case) -> Iterator[Remark]:
+    """The class of the basin by its depth."""
+    classes = sorted(case.requirements.classes, key=lambda item: item.up_to)
+    fitting = [item for item in classes if case.depth <= item.up_to]
+    if fitting:
+        rule = f"puts the basin in class {fitting[0].name}"
+        finding = Finding(("waterproofing",), rule, f"{case.depth:.2f} m deep", severity="note")
+        yield Remark(finding, fitting[0].cited, of_pool=True)
+    elif classes:
+        rule = f"puts the basin beyond class {classes[-1].name}"
+        finding = Finding(("waterproofing",), rule, f"{case.depth:.2f} m deep", severity="warning")
+        yield Remark(finding, classes[-1].cited, of_pool=True)
+
+
+def _of_pool(key: str, rule: str, value: str = "", remedy: str = "") -> Remark:
+    finding = Finding(("waterproofing", key), rule, value, remedy, severity="warning")
+    return Remark(finding, of_pool=True)

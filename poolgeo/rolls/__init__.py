@@ -1,0 +1,1 @@
+"""Rolls: in what pieces runs of tape are cut from whole rolls."""

@@ -1,0 +1,91 @@
+"""From what layers and details take of each material to whole packs of it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+
+from ..detailing.rows import Detailing
+from ..rolls.cutting import CuttingPlan
+from ..system.materials import Liquid, Material, Piece, Roll
+from ..system.schema import System
+from .film import packs_of, to_buy
+from .packing import fewest
+from .rows import Coating, Order, PackCount, Use
+
+UNITS = {Liquid: "m3", Roll: "m", Piece: "pieces"}
+"""What is counted of a material."""
+
+
+def orders_of(
+    system: System,
+    coatings: Sequence[Coating],
+    detailing: Detailing,
+    plans: Mapping[str, CuttingPlan],
+) -> tuple[Order, ...]:
+    """Return what is ordered of each material that is used, in the order of the system file.
+
+    Args:
+        system: Checked.
+        coatings: What its layers take.
+        detailing: What its details take.
+        plans: Cutting plan of each roll by its material.
+    """
+    uses: dict[str, list[Use]] = defaultdict(list)
+    for use in (*_of_layers(coatings), *_of_details(detailing)):
+        uses[use.material].append(use)
+    return tuple(
+        _order(name, material, uses[name], plans.get(name))
+        for name, material in system.materials.items()
+        if uses[name]
+    )
+
+
+def _order(name: str, material: Material, uses: Sequence[Use], plan: CuttingPlan | None) -> Order:
+    unit = UNITS[type(material)]
+    net, gross = sum(use.amount for use in uses), sum(use.gross for use in uses)
+    density = None
+    if isinstance(material, Liquid):
+        density = material.density
+        sizes = [(pack.name, pack.volume_at(density), pack.price) for pack in material.packs]
+    elif isinstance(material, Roll):
+        sizes = [(material.pack_names[0], material.length, material.price)]
+    else:
+        sizes = [(material.pack_names[0], float(material.pack), material.price)]
+    if plan is not None:
+        counts = [len(plan.rolls)]
+    elif len(sizes) == 1:
+        counts = [packs_of(gross, sizes[0][1])]
+    else:
+        counts = fewest(gross, [size for _, size, _ in sizes], [price for _, _, price in sizes])
+    packs = [
+        PackCount(label, size, count, price)
+        for (label, size, price), count in zip(sizes, counts, strict=True)
+    ]
+    packs.sort(key=lambda item: -item.size)
+    return Order(name, material.role, unit, net, gross, tuple(packs), tuple(uses), density)
+
+
+def _of_layers(coatings: Iterable[Coating]) -> Iterable[Use]:
+    found: dict[tuple[str, str, float], list[Coating]] = defaultdict(list)
+    for row in coatings:
+        found[row.material, row.layer, row.loss].append(row)
+    for (material, layer, loss), rows in found.items():
+        net, area = sum(row.net for row in rows), sum(row.area for row in rows)
+        yield Use(material, layer, True, net, "m3", loss, to_buy(net, loss), area, "m2")
+
+
+def _of_details(detailing: Detailing) -> Iterable[Use]:
+    sums: dict[tuple[str, str, str, str, float], list[float]] = defaultdict(lambda: [0.0] * 3)
+    for item in detailing.details:
+        if item.material:
+            use = f"{item.rule}: {item.name}"
+            sizes = sums[item.material, use, item.do, item.unit, item.loss]
+            sizes[0] += item.quantity
+            sizes[1] += item.area
+            sizes[2] += item.length
+    for (material, use, do, unit, loss), (amount, area, length) in sums.items():
+        measure = {"coat": "m2", "piece": "pieces"}.get(do, "m")
+        extent = {"m2": area, "m": length, "pieces": amount}[measure]
+        gross = to_buy(amount, loss)
+        yield Use(material, use, False, amount, unit, loss, gross, extent, measure)

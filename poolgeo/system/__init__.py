@@ -1,0 +1,1 @@
+"""Waterproofing systems: files of materials, layers and details, checked."""

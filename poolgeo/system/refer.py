@@ -1,0 +1,150 @@
+"""Whether what a system file names is there: materials, kinds of surface, zones of work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
+from fnmatch import fnmatchcase
+from typing import get_args
+
+from ..design.fittings import FittingKind
+from ..errors import Finding, Key
+from ..surface.kinds import KINDS
+from .details import EdgeRule
+from .materials import Liquid, Piece, Role, Roll
+from .schema import System
+from .work import CORNER_WORK, EDGE_WORK, FITTING_WORK, Work
+
+LAYER_ROLES: tuple[Role, ...] = ("primer", "repair mortar", "membrane", "protection coat")
+"""Roles of materials that go on as layers."""
+
+FORMS = {"liquid": Liquid, "roll": Roll, "piece": Piece}
+
+
+def check_references(system: System) -> list[Finding]:
+    """Find names in a system file that stand for nothing, or for a thing of another form.
+
+    Returns:
+        Findings without their place in the file.
+    """
+    return [
+        *_layers(system),
+        *_edges(system),
+        *_fittings(system),
+        *_corners(system),
+        *_twice(system),
+    ]
+
+
+def _layers(system: System) -> Iterator[Finding]:
+    for i, layer in enumerate(system.layers):
+        key: Key = ("layers", i)
+        yield from _material(system, layer.material, (*key, "material"), "liquid")
+        yield from _dry_film(system, layer.material, layer.dry_film, (*key, "dry_film"))
+        yield from _kinds(layer.where.kinds, (*key, "where", "kinds"), KINDS)
+
+
+def _edges(system: System) -> Iterator[Finding]:
+    for i, rule in enumerate(system.edges):
+        key: Key = ("edges", i)
+        yield from _edge_kinds(rule, (*key, "where", "kinds"))
+        yield from _works(system, rule.work, key, EDGE_WORK, "an edge")
+
+
+def _fittings(system: System) -> Iterator[Finding]:
+    for i, rule in enumerate(system.fittings):
+        key: Key = ("fittings", i)
+        yield from _kinds(rule.where.kinds, (*key, "where", "kinds"), get_args(FittingKind))
+        yield from _kinds(rule.where.surfaces, (*key, "where", "surfaces"), KINDS)
+        yield from _works(system, rule.work, key, FITTING_WORK, "a fitting")
+        for k, work in enumerate(rule.work):
+            if work.do == "bead" and work.width is None:
+                yield Finding((*key, "work", k, "width"), "must be given about a fitting")
+
+
+def _corners(system: System) -> Iterator[Finding]:
+    for i, rule in enumerate(system.corners):
+        yield from _works(system, rule.work, ("corners", i), CORNER_WORK, "a corner")
+
+
+def _works(
+    system: System, works: Sequence[Work], key: Key, allowed: frozenset[str], place: str
+) -> Iterator[Finding]:
+    for k, work in enumerate(works):
+        here: Key = (*key, "work", k)
+        if work.do not in allowed:
+            rule = f"must be work that can be done at {place}"
+            yield Finding(
+                (*here, "do"), rule, f"'{work.do}'", f"one of {', '.join(sorted(allowed))}"
+            )
+        if work.do != "arris":
+            form = {"strip": "roll", "rod": "roll", "piece": "piece"}.get(work.do, "liquid")
+            yield from _material(system, work.material, (*here, "material"), form)
+        if work.do == "coat":
+            yield from _dry_film(system, work.material, work.dry_film, (*here, "dry_film"))
+        if work.do == "strip" and work.bed is not None:
+            bed = work.bed
+            yield from _material(system, bed.material, (*here, "bed", "material"), "liquid")
+            yield from _dry_film(system, bed.material, bed.dry_film, (*here, "bed", "dry_film"))
+
+
+def _material(system: System, name: str, key: Key, form: str) -> Iterator[Finding]:
+    """Find a material that is not there, or of another form."""
+    if name not in system.materials:
+        near = get_close_matches(name, system.materials, n=1)
+        remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(system.materials)}"
+        yield Finding(key, "must be one of the materials", f"'{name}'", remedy)
+    elif not isinstance(system.materials[name], FORMS[form]):
+        given = system.materials[name].form
+        yield Finding(key, f"must be a {form}", f"'{name}', a {given}")
+
+
+def _dry_film(system: System, name: str, film: float | None, key: Key) -> Iterator[Finding]:
+    material = system.materials.get(name)
+    if film is not None and isinstance(material, Liquid) and not material.solids:
+        rule = "must stand for a material that states its 'solids'"
+        yield Finding(key, rule, f"'{name}'", "give its 'solids', or 'wet_film' or 'consumption'")
+
+
+def _kinds(given: Sequence[str] | None, key: Key, known: Sequence[str]) -> Iterator[Finding]:
+    for i, name in enumerate(given or ()):
+        if not any(fnmatchcase(item, name) for item in known):
+            yield Finding((*key, i), *_unknown(name, known))
+
+
+def _edge_kinds(rule: EdgeRule, key: Key) -> Iterator[Finding]:
+    """Find unknown kinds: of both sides of an edge, of a cove itself, of what a joint crosses."""
+    given = rule.where.kinds
+    if rule.where.of != "edge":
+        yield from _kinds(given, key, KINDS)
+        return
+    for i, name in enumerate(given or ()):
+        sides = name.split("/")
+        if len(sides) != 2:
+            yield Finding(
+                (*key, i),
+                "must be two kinds of surface and a stroke",
+                f"'{name}'",
+                "write floor/wall",
+            )
+            continue
+        for side in sides:
+            if not any(fnmatchcase(item, side) for item in KINDS):
+                yield Finding((*key, i), *_unknown(side, KINDS))
+
+
+def _unknown(name: str, known: Sequence[str]) -> tuple[str, str, str]:
+    near = get_close_matches(name, known, n=1)
+    remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
+    return "must be a kind that poolgeo knows", f"'{name}'", remedy
+
+
+def _twice(system: System) -> Iterator[Finding]:
+    """Layers and details are told apart by their names."""
+    for group in ("layers", "edges", "fittings", "corners"):
+        seen: set[str] = set()
+        for i, item in enumerate(getattr(system, group)):
+            if item.name in seen:
+                rule = "must be another than those before"
+                yield Finding((group, i, "name"), rule, f"'{item.name}'")
+            seen.add(item.name)

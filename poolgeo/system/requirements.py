@@ -1,0 +1,105 @@
+"""Requirements: what a system is compared with; data that the user can change."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from ..design.load import Origin
+from ..design.outlines import Part
+from ..design.quantities import Film, Stress
+from ..design.values import Name, Positive, WhenLeftOut
+from .load import read_table
+
+PRACTICE = "common practice, no source"
+
+
+class Sourced(Part):
+    """A requirement and where it comes from."""
+
+    source: Name = Field(default=PRACTICE, description="Where it is written.")
+    from_memory: bool = Field(
+        default=False, description="Whether it was written down from memory, not from the source."
+    )
+
+    @property
+    def cited(self) -> str:
+        """Its source, and that it was not looked up where it was not."""
+        return f"{self.source} (from memory)" if self.from_memory else self.source
+
+
+class FilmLimit(Sourced):
+    """Least dry film of a membrane."""
+
+    family: Name = Field(description="Chemistry of the membrane.")
+    deeper_than: Annotated[Positive | None, WhenLeftOut("all depths")] = Field(
+        default=None, description="It holds where the water is deeper."
+    )
+    least: Film = Field(description="Least dry film of all coats together.")
+
+
+class DepthClass(Sourced):
+    """A class of basins by the height of the water."""
+
+    name: Name = Field(description="Name of the class.")
+    up_to: Positive = Field(description="Largest depth of the water.")
+
+
+class LeastStress(Sourced):
+    """A least strength."""
+
+    least: Stress = Field(description="The least.")
+
+
+class LeastFilm(Sourced):
+    """A least width."""
+
+    least: Film = Field(description="The least.")
+
+
+class RepairClass(Sourced):
+    """A class of repair mortar."""
+
+    name: Name = Field(description="Name of the class.")
+    strength: Stress = Field(description="Least compressive strength.")
+    bond: Stress = Field(description="Least bond.")
+
+
+class Requirements(Part):
+    """What a system is compared with."""
+
+    name: Name = Field(description="Name of the table.")
+    units: Literal["mm", "m", "ft", "in"] = Field(description="Units of the bare lengths.")
+    films: Annotated[tuple[FilmLimit, ...], Field(max_length=100)] = Field(
+        default=(), description="Least dry films by the chemistry of the membrane."
+    )
+    classes: Annotated[tuple[DepthClass, ...], Field(max_length=20)] = Field(
+        default=(), description="Classes of basins by depth, rising."
+    )
+    bond: Annotated[LeastStress | None, WhenLeftOut("not asked")] = Field(
+        default=None, description="Least bond of a membrane."
+    )
+    crack_bridging: Annotated[LeastFilm | None, WhenLeftOut("not asked")] = Field(
+        default=None, description="Widest crack that a membrane must bridge."
+    )
+    repair: Annotated[tuple[RepairClass, ...], Field(max_length=20)] = Field(
+        default=(), description="Classes of repair mortar."
+    )
+    tightness_test_first: Annotated[Sourced | None, WhenLeftOut("not asked")] = Field(
+        default=None, description="The bare shell's tightness test comes before any coat."
+    )
+
+
+def load_requirements(name: str, folder: Path = Path()) -> tuple[Requirements, Origin]:
+    """Load requirements: of the package by their name, or a YAML file.
+
+    Args:
+        name: Of a table of the package, or a path that ends in ``.yaml`` or ``.yml``.
+        folder: That a relative path starts from.
+
+    Returns:
+        The table, and where it is written.
+    """
+    return read_table(name, folder, "requirements", Requirements)

@@ -1,0 +1,141 @@
+"""The waterproofing of a pool: what is done, with what, how much, and whether it is right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from .bill.bill import Bill, bill_of
+from .bill.measured import Measured, measured_of
+from .bill.prices import PriceBook, read_prices
+from .design.load import Design
+from .design.waterproofing import Waterproofing
+from .detailing.detail import detail
+from .detailing.rows import Detailing
+from .errors import Finding, PoolFileError
+from .model import Model
+from .quantities import Takeoff
+from .review.case import Case, Remark
+from .review.review import review
+from .supply.supply import Supply, supply
+from .system.load import Source, load_system
+from .system.methods import Method, load_method
+from .system.requirements import load_requirements
+
+
+@dataclass(frozen=True)
+class Works:
+    """The waterproofing of a pool.
+
+    Args:
+        source: The system, and where it is written.
+        job: What the pool file says of it.
+        method: Rules of measurement.
+        detailing: What is done at edges, fittings and corners.
+        supply: Layers, orders, cutting plans, mixes, readings.
+        measured: Items of work, net and as the rules measure them.
+        bill: What it costs.
+        remarks: What the review finds.
+    """
+
+    source: Source
+    job: Waterproofing
+    method: Method
+    detailing: Detailing
+    supply: Supply
+    measured: tuple[Measured, ...]
+    bill: Bill
+    remarks: tuple[Remark, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return what the JSON contract has of it (SI units)."""
+        return {
+            "system": self.source.system.name,
+            "details": [row.as_dict() for row in self.detailing.details],
+            "corners": [row.as_dict() for row in self.detailing.corners],
+            "layers": [row.as_dict() for row in self.supply.coatings],
+            "materials": [row.as_dict() for row in self.supply.orders],
+            "mixes": [row.as_dict() for row in self.supply.mixes],
+            "film_readings": [row.as_dict() for row in self.supply.film_checks],
+            "method": self.method.name,
+            "measured": [row.as_dict() for row in self.measured],
+            "bill": self.bill.as_dict(),
+            "rolls": {name: plan.as_dict() for name, plan in self.supply.plans.items()},
+            "findings": [remark.as_dict() for remark in self.remarks],
+        }
+
+
+def job_of(design: Design, system: str | None = None) -> Waterproofing | None:
+    """Return what a pool file says of its waterproofing, with another system where one is named.
+
+    Args:
+        design: The pool.
+        system: Name of a system, or a file (from the working directory); None keeps the file's.
+    """
+    job = design.pool.waterproofing
+    if system is None:
+        return job
+    if system.endswith((".yaml", ".yml")):
+        system = str(Path(system).absolute())
+    return (
+        Waterproofing(system=system) if job is None else job.model_copy(update={"system": system})
+    )
+
+
+def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None) -> Works:
+    """Work the waterproofing of a pool out.
+
+    Args:
+        model: The pool.
+        takeoff: Measured on it.
+        job: In place of what the pool file says.
+
+    Returns:
+        The works.
+
+    Raises:
+        PoolFileError: The pool file names no system, or what it names is not there or not sound.
+    """
+    origin = model.design.origin
+    job = job or model.design.pool.waterproofing
+    if job is None:
+        rule = "must be given for details and materials"
+        finding = Finding(("waterproofing",), rule, remedy="write 'waterproofing: {system: ...}'")
+        raise PoolFileError([origin.place(finding)])
+    folder = Path(origin.file).parent
+    source = load_system(job.system, folder)
+    method, _ = load_method(job.method, folder)
+    asked, _ = load_requirements(job.requirements, folder)
+    detailing = detail(model, takeoff, source.system)
+    items = supply(model, takeoff, detailing, source.system, job)
+    measured = measured_of(model, takeoff, detailing, items, source.system, method)
+    bill = bill_of(measured, items.orders, _prices(source, job, measured, folder), job.tax)
+    case = Case(model, takeoff, source.system, job, asked, detailing, items)
+    remarks = tuple(_placed(review(case), source, model))
+    return Works(source, job, method, detailing, items, measured, bill, remarks)
+
+
+def _prices(
+    source: Source, job: Waterproofing, measured: Iterable[Measured], folder: Path
+) -> PriceBook:
+    """Return the rates of the system file, and before them those of the price book."""
+    system = source.system
+    rates: dict[tuple[str, str], float] = {}
+    rates |= {(item.item, item.unit): item.rate for item in system.rates}
+    if job.prices is not None:
+        known = [
+            (name, pack) for name, item in system.materials.items() for pack in item.pack_names
+        ]
+        known += [(row.item, row.unit) for row in measured]
+        known += [(f"{row.item}, {row.band}", row.unit) for row in measured if row.band]
+        rates |= read_prices(folder / job.prices, known)
+    return PriceBook(rates, system.currency or "")
+
+
+def _placed(remarks: Iterable[Remark], source: Source, model: Model) -> Iterable[Remark]:
+    """Give each remark its file and line: of the pool file, or of the system file."""
+    for remark in remarks:
+        origin = model.design.origin if remark.of_pool else source.origin
+        yield replace(remark, finding=origin.place(remark.finding))

@@ -1,0 +1,159 @@
+"""Sheets of the bill, the findings and the summary."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..errors import key_text
+from ..model import Model
+from ..quantities import Takeoff
+from ..works import Works
+from .book_supply import Cells
+from .scale import Scale
+from .sheets import Column, Formula, Input, Sheet, at
+
+BILL = "Bill"
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Where the sums of the bill stand, for the summary."""
+
+    work: str
+    materials: str
+    waste: str
+    tax: str
+    total: str
+
+
+def bill_columns(currency: str) -> list[Column]:
+    """Return the columns of the bill."""
+    money = f", {currency}" if currency else ""
+    return [
+        Column("Item", 44), Column("Unit", 12), Column("Net", 12, "#,##0.00"),
+        Column("Measured, or to order", 13, "#,##0.00"), Column(f"Rate{money}", 14, "#,##0.00"),
+        Column(f"Amount{money}", 15, "#,##0.00"), Column("In place", 9, "0%"),
+        Column("Why measured otherwise", 34),
+    ]  # fmt: skip
+
+
+def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals:
+    """Write work as measured, materials as ordered, and the sums; return where these stand."""
+    sheet.head()
+    first = sheet.row + 1
+    rows = {(_item(row.item, row.band), row.unit): row for row in works.measured}
+    bill = works.bill
+    for row in works.measured:
+        if not row.quantity:
+            unit, size = scale.of(row.unit)
+            sheet.add(_item(row.item, row.band), unit, row.net / size, 0.0, None, None, None,
+                      row.reason)  # fmt: skip
+    for line in (item for item in bill.lines if item.part == "work"):
+        row = rows[line.item, line.unit]
+        unit, size = scale.of(line.unit)
+        here = sheet.row + 1
+        rate = None if line.rate is None else Input(line.rate * size)
+        sheet.add(line.item, unit, row.net / size, line.quantity / size, rate,
+                  Formula(f"=D{here}*E{here}", line.amount), None, row.reason)  # fmt: skip
+    work = _sum(sheet, "work", first, bill.subtotal("work"))
+    sheet.gap()
+    first = sheet.row + 1
+    for line in (item for item in bill.lines if item.part == "materials"):
+        here = sheet.row + 1
+        count = Formula(f"={cells.counts[line.item, line.unit]}", line.quantity)
+        price = Formula(f"={cells.prices[line.item, line.unit]}", line.rate or 0.0)
+        amount = Formula(f"=D{here}*E{here}", line.amount)
+        used = Formula(f"={cells.used[line.item, line.unit]}", line.used)
+        sheet.add(line.item, line.unit, None, count, price, amount, used)
+    last = sheet.row
+    materials = _sum(sheet, "materials", first, bill.subtotal("materials"))
+    left = Formula(f"=SUMPRODUCT(F{first}:F{last},1-G{first}:G{last})", bill.waste)
+    words = "of these not in place: loss, and what whole packs leave"
+    waste = sheet.add(words, "", None, None, None, left)
+    sheet.gap()
+    both = sheet.add("subtotal", "", None, None, None,
+                     Formula(f"=F{work}+F{materials}", bill.subtotal()), bold=True)  # fmt: skip
+    tax = sheet.add("tax", "share", None, None, Input(bill.tax),
+                    Formula(f"=F{both}*E{both + 1}", bill.subtotal() * bill.tax))  # fmt: skip
+    total = sheet.add("total", "", None, None, None, Formula(f"=F{both}+F{tax}", bill.total),
+                      bold=True)  # fmt: skip
+    return Totals(*(at(BILL, 5, row) for row in (work, materials, waste, tax, total)))
+
+
+def _item(item: str, band: str) -> str:
+    return f"{item}, {band}" if band else item
+
+
+def _sum(sheet: Sheet, what: str, first: int, value: float) -> int:
+    """Write the sum of the amounts from a row on; return its row."""
+    last = sheet.row
+    text = f"=SUM(F{first}:F{last})" if last >= first else "=0"
+    return sheet.add(what, "", None, None, None, Formula(text, value), bold=True)
+
+
+def finding_columns() -> list[Column]:
+    """Return the columns of the findings."""
+    return [
+        Column("Severity", 10), Column("File", 24), Column("Line", 7, "0"), Column("Key", 34),
+        Column("What must hold", 48), Column("What is", 34), Column("What to do", 40),
+        Column("Source", 34),
+    ]  # fmt: skip
+
+
+def write_findings(sheet: Sheet, works: Works, takeoff: Takeoff) -> None:
+    """Write what the review finds, and what is to be known of the pool."""
+    sheet.head()
+    for remark in works.remarks:
+        item = remark.finding
+        sheet.add(item.severity, item.file, item.line, key_text(item.key), item.rule, item.value,
+                  item.remedy, remark.source)  # fmt: skip
+    for item in takeoff.warnings:
+        sheet.add(item.severity, item.file, item.line, key_text(item.key), item.rule, item.value,
+                  item.remedy, "")  # fmt: skip
+
+
+def summary_columns() -> list[Column]:
+    """Return the columns of the summary."""
+    return [Column("What", 52), Column("Figure", 46, "#,##0.00"), Column("Unit", 18)]
+
+
+def write_summary(
+    sheet: Sheet, model: Model, takeoff: Takeoff, works: Works, scale: Scale, totals: Totals
+) -> None:
+    """Write the figures that are asked for first."""
+    for what, name in (
+        ("Pool", model.design.pool.name),
+        ("System", works.source.system.name),
+        ("Rules of measurement", works.method.name),
+    ):
+        sheet.add(what, name)
+    sums = takeoff.totals()
+    sheet.gap("Geometry, net")
+    for what, value, unit, size in (
+        ("Surface inside", sums["area_m2"], scale.area, scale.square_metres),
+        ("Internal edges", sums["internal_m"], scale.length, scale.metres),
+        ("External edges", sums["external_m"], scale.length, scale.metres),
+        ("Coves and fillets of the pool", sums["cove_m"], scale.length, scale.metres),
+        ("Movement joints", sums["joint_m"], scale.length, scale.metres),
+        ("Fittings", sums["fittings"], "pieces", 1.0),
+    ):
+        sheet.add(what, value / size, unit)
+    money = works.bill.currency
+    sheet.gap("Bill")
+    bill = works.bill
+    for what, place, value in (
+        ("Work, as measured", totals.work, bill.subtotal("work")),
+        ("Materials, as ordered", totals.materials, bill.subtotal("materials")),
+        ("of these not in place", totals.waste, bill.waste),
+        ("Tax", totals.tax, bill.subtotal() * bill.tax),
+        ("Total", totals.total, bill.total),
+    ):
+        sheet.add(what, Formula(f"={place}", value), money, bold=what == "Total")
+    sheet.gap("Findings")
+    for severity in ("error", "warning", "note"):
+        count = sum(remark.finding.severity == severity for remark in works.remarks)
+        sheet.add(f"{severity}s of the review", float(count), "see Findings")
+    if bill.unpriced:
+        sheet.gap("Without a price, so not in the total")
+        for item in bill.unpriced:
+            sheet.add(item)
