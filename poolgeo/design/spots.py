@@ -140,9 +140,9 @@ def tag_key(hint: Any) -> str:
 
 
 def _tag_of(part: type[Part]) -> tuple[str, str]:
-    """Return the key by which a union knows a part, and its value there: its first literal."""
+    """Return the key by which a union knows a part, and its value there: its one literal."""
     for key, item in part.model_fields.items():
-        if get_origin(item.annotation) is Literal and item.is_required():
+        if get_origin(item.annotation) is Literal and len(get_args(item.annotation)) == 1:
             return key, str(get_args(item.annotation)[0])
     raise TypeError(part)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from pydantic import Field, ValidationInfo, field_validator
 
@@ -64,6 +64,9 @@ class Recoat(Part):
             rule = "must be later than 'earliest'"
             raise BadValueError(rule, f"{latest / 3600:g} h")
         return latest
+
+
+Row = TypeVar("Row", Lasting, Recoat)
 
 
 class KitPart(Part):
@@ -194,6 +197,15 @@ class Liquid(_Material):
     substrate: Annotated[Substrate | None, WhenLeftOut("not stated")] = Field(
         default=None, description="Whether what is under it must be dry or damp."
     )
+
+    @field_validator("pot_life", "recoat", "cure")
+    @classmethod
+    def _each_once(cls, rows: tuple[Row, ...]) -> tuple[Row, ...]:
+        degrees = [round(row.at, 6) for row in rows]
+        if len(set(degrees)) < len(degrees):
+            rule = "must give each temperature once"
+            raise BadValueError(rule, ", ".join(f"{item:g} C" for item in degrees))
+        return rows
 
     @property
     def pack_names(self) -> list[str]:

@@ -1,7 +1,8 @@
 """Spreading rates and wet films of coatings.
 
 Source: coating handbook text, formula and table of one decimal. SEEN (F1, F2, F5): m2/L = 10 x
-volume solids [%] / dry film [um]; in US units 1604.17 ft2/gal at 1 mil of a coating that is all solids.
+volume solids [%] / dry film [um]; in US units 1604.17 ft2/gal at 1 mil of a coating that is all
+solids.
 """
 
 from __future__ import annotations
