@@ -150,7 +150,7 @@ class _Material(Part):
 class Liquid(_Material):
     """What is mixed and applied wet: primers, mortars, membranes, sealants."""
 
-    form: Literal["liquid"]
+    form: Literal["liquid"] = Field(description="Mixed and applied wet.")
     density: Density = Field(description="Of the mixed material, wet.")
     solids: Annotated[Share | None, WhenLeftOut("not stated")] = Field(
         default=None, description="Share of its volume that stays when it has dried."
@@ -216,7 +216,7 @@ class Liquid(_Material):
 class Roll(_Material):
     """What is sold by length: tapes, bond breakers, backer rods, hydrophilic strips."""
 
-    form: Literal["roll"]
+    form: Literal["roll"] = Field(description="Sold by length.")
     length: Positive = Field(description="Length of one roll.")
     width: Annotated[Positive | None, WhenLeftOut("not stated")] = Field(
         default=None, description="Width of a tape, diameter of a rod."
@@ -248,7 +248,7 @@ class Roll(_Material):
 class Piece(_Material):
     """What is sold by the piece: preformed corners, collars."""
 
-    form: Literal["piece"]
+    form: Literal["piece"] = Field(description="Sold by the piece.")
     pack: Annotated[int, Field(ge=1, le=10_000)] = Field(
         default=1, description="Pieces in one pack."
     )

@@ -21,7 +21,7 @@ class _Work(Part):
 class ArrisWork(_Work):
     """An external edge is taken off before anything is coated."""
 
-    do: Literal["arris"]
+    do: Literal["arris"] = Field(description="What is done.")
     section: Literal["rounded", "chamfered"] = Field(description="How it is taken off.")
     size: Positive = Field(description="Radius, or what it takes of either face.")
 
@@ -36,7 +36,7 @@ class FilletWork(_Work):
         |__\        |`-.___
     """
 
-    do: Literal["fillet"]
+    do: Literal["fillet"] = Field(description="What is done.")
     material: Name = Field(description="A liquid among the materials.")
     section: Literal["triangular", "hollow"] = Field(
         default="triangular", description="Straight face, or hollow: a part of a circle."
@@ -50,7 +50,7 @@ class FilletWork(_Work):
 class StripWork(_Work):
     """A tape, a bond breaker or a sheet of reinforcement is laid along an edge."""
 
-    do: Literal["strip"]
+    do: Literal["strip"] = Field(description="What is done.")
     material: Name = Field(description="A roll among the materials.")
     place: Literal["centred", "offset"] = Field(
         default="centred", description="Half on either face, or more on one of them."
@@ -79,7 +79,7 @@ class Bedding(Thickness):
 class CoatWork(Thickness):
     """An extra coat of a stated width along an edge, or about a fitting."""
 
-    do: Literal["coat"]
+    do: Literal["coat"] = Field(description="What is done.")
     name: Annotated[Name | None, WhenLeftOut("what is done")] = Field(
         default=None, description="Name of it in reports."
     )
@@ -91,7 +91,7 @@ class CoatWork(Thickness):
 class BeadWork(_Work):
     """A bead of sealant, or a joint filled with it."""
 
-    do: Literal["bead"]
+    do: Literal["bead"] = Field(description="What is done.")
     material: Name = Field(description="A liquid among the materials.")
     section: Literal["rectangular", "triangular"] = Field(
         default="rectangular", description="In a joint, or in a corner with equal legs."
@@ -108,14 +108,14 @@ class BeadWork(_Work):
 class RodWork(_Work):
     """A backer rod or a hydrophilic strip is laid."""
 
-    do: Literal["rod"]
+    do: Literal["rod"] = Field(description="What is done.")
     material: Name = Field(description="A roll among the materials.")
 
 
 class PieceWork(_Work):
     """A preformed piece is set: a corner, a collar."""
 
-    do: Literal["piece"]
+    do: Literal["piece"] = Field(description="What is done.")
     material: Name = Field(description="A piece among the materials.")
     count: Annotated[int, Field(ge=1, le=100)] = Field(
         default=1, description="How many at each place."
