@@ -13,9 +13,9 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 STAGES = (
-    "errors", "arrays", "design", "mesh", "placed", "arris", "quantities", "plan", "model",
-    "surface", "fittings", "layout", "measure", "builder", "system",
-    "detailing", "rolls", "supply", "review", "bill", "works", "write",
+    "errors", "arrays", "design", "mesh", "placed", "sections", "arris", "quantities", "plan",
+    "model", "surface", "fittings", "layout", "measure", "builder", "system", "detailing", "rolls",
+    "supply", "review", "bill", "works", "write",
 )  # fmt: skip
 """Modules and folders of the library; each may import itself and what stands to its left."""
 

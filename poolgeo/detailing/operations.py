@@ -11,6 +11,7 @@ import numpy as np
 
 from ..arrays import Floats
 from ..mesh import Zones
+from ..sections import Form, Section, section
 from ..system.layers import Thickness
 from ..system.materials import Liquid
 from ..system.schema import System
@@ -25,7 +26,6 @@ from ..system.work import (
     Work,
 )
 from .rows import Cut, Detail, Place
-from .sections import Form, Section, section
 
 FORMS: dict[str, Form] = {
     "rounded": "round", "hollow": "round", "chamfered": "straight", "triangular": "straight",

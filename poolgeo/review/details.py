@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..detailing.operations import FORMS
-from ..detailing.sections import section
+from ..sections import section
 from ..system.details import EdgeRule
 from ..system.work import FilletWork, StripWork
 from .case import Case, Remark, doubt, fault

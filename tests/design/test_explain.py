@@ -167,7 +167,7 @@ def test_the_walk_reaches_every_depth_of_the_schema() -> None:
 def test_every_place_of_the_schema_says_what_may_be_written() -> None:
     for spot in PLACES:
         form = spot.accepted
-        assert form.startswith(("a ", "one of ", "text ")) or spot.key[-1] == "shape"
+        assert form.startswith(("a ", "one of ", "text ", "true ")) or spot.key[-1] == "shape"
         assert not any(word in form for word in ("typing", "class", "poolgeo", "<", "None"))
 
 

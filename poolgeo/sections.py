@@ -16,7 +16,7 @@ from typing import Literal
 
 import numpy as np
 
-from ..arrays import Floats
+from .arrays import Floats
 
 Form = Literal["straight", "round"]
 
