@@ -9,7 +9,6 @@ from typing import Any
 
 from .bill.bill import Bill, bill_of
 from .bill.measured import Measured, measured_of
-from .bill.prices import PriceBook, read_prices
 from .design.load import Design
 from .design.waterproofing import Waterproofing
 from .detailing.detail import detail
@@ -20,9 +19,12 @@ from .quantities import Takeoff
 from .review.case import Case, Remark
 from .review.review import review
 from .supply.supply import Supply, supply
+from .system.items import Item, items_of
 from .system.load import Source, load_system
 from .system.methods import Method, load_method
+from .system.prices import PriceBook, read_prices
 from .system.requirements import load_requirements
+from .system.schema import System
 
 
 @dataclass(frozen=True)
@@ -109,28 +111,20 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
     method, _ = load_method(job.method, folder)
     asked, _ = load_requirements(job.requirements, folder)
     detailing = detail(model, takeoff, source.system)
-    items = supply(model, takeoff, detailing, source.system, job)
+    prices = _prices(source.system, job, method, folder)
+    items = supply(model, takeoff, detailing, source.system, job, prices)
     measured = measured_of(model, takeoff, detailing, items, source.system, method)
-    bill = bill_of(measured, items.orders, _prices(source, job, measured, folder), job.tax)
-    case = Case(model, takeoff, source.system, job, asked, detailing, items)
+    bill = bill_of(measured, items.orders, prices, job.tax)
+    case = Case(model, takeoff, source.system, job, asked, detailing, items, bill)
     remarks = tuple(_placed(review(case), source, model))
     return Works(source, job, method, detailing, items, measured, bill, remarks)
 
 
-def _prices(
-    source: Source, job: Waterproofing, measured: Iterable[Measured], folder: Path
-) -> PriceBook:
+def _prices(system: System, job: Waterproofing, method: Method, folder: Path) -> PriceBook:
     """Return the rates of the system file, and before them those of the price book."""
-    system = source.system
-    rates: dict[tuple[str, str], float] = {}
-    rates |= {(item.item, item.unit): item.rate for item in system.rates}
+    rates: dict[Item, float] = {(item.item, item.unit): item.rate for item in system.rates}
     if job.prices is not None:
-        known = [
-            (name, pack) for name, item in system.materials.items() for pack in item.pack_names
-        ]
-        known += [(row.item, row.unit) for row in measured]
-        known += [(f"{row.item}, {row.band}", row.unit) for row in measured if row.band]
-        rates |= read_prices(folder / job.prices, known)
+        rates |= read_prices(folder / job.prices, items_of(system, method))
     return PriceBook(rates, system.currency or "")
 
 

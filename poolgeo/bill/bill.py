@@ -8,8 +8,8 @@ from math import fsum
 from typing import Any
 
 from ..supply.rows import Order
+from ..system.prices import PriceBook
 from .measured import Measured
-from .prices import PriceBook
 
 
 @dataclass(frozen=True)
@@ -105,7 +105,7 @@ def bill_of(
 
     Args:
         measured: Items of work.
-        orders: Materials in packs; a rate of the price book goes before the pack's own price.
+        orders: Materials in packs, with their prices.
         prices: Rates.
         tax: Share of the subtotal.
 
@@ -123,8 +123,6 @@ def bill_of(
         used = order.net / order.ordered if order.ordered else 1.0
         for pack in order.packs:
             if pack.count:
-                rate = prices.rate(order.material, pack.name)
-                rate = pack.price if rate is None else rate
                 count = float(pack.count)
-                lines.append(Line("materials", order.material, pack.name, count, rate, used))
+                lines.append(Line("materials", order.material, pack.name, count, pack.price, used))
     return Bill(tuple(lines), tax, prices.currency)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ..detailing.detail import zone_of_fitting
 from ..detailing.rows import Detailing
-from ..detailing.spans import is_one_of
+from ..detailing.spans import holds_at, is_one_of
 from ..measure.pieces import Piece, pieces_of
-from ..mesh import ZONES
+from ..mesh import ZONES, Patch
 from ..model import Model
 from ..placed import Placed
 from ..quantities import Takeoff
@@ -75,59 +76,66 @@ def measured_of(
     Returns:
         Items of work: layers in their bands of width, then details.
     """
-    pieces = pieces_of(model)
+    pieces, openings = pieces_of(model), _openings(model, takeoff)
     used = {row.layer for row in supply.coatings}
     rows: list[Measured] = []
     for layer in system.layers:
         if layer.name in used:
-            rows += _of_layer(layer, pieces, takeoff.fittings, method)
+            rows += _of_layer(layer, pieces, openings, method)
     return (*rows, *_of_details(detailing, method))
 
 
+def _openings(model: Model, takeoff: Takeoff) -> list[tuple[Placed, str]]:
+    """Return the fittings, each with the zone that it is in."""
+    return [
+        (item, ZONES[zone_of_fitting(model, item).index(1.0)]) for item in takeoff.fittings
+    ]  # fmt: skip
+
+
 def _of_layer(
-    layer: Layer, pieces: Sequence[Piece], fittings: Sequence[Placed], method: Method
+    layer: Layer, pieces: Sequence[Piece], openings: Sequence[tuple[Placed, str]], method: Method
 ) -> Iterator[Measured]:
     """Yield a layer in its bands of width, the narrowest first."""
     # an allowance for repairs lies in patches, not in strips
-    bands = method.girth.bands if method.girth is not None and layer.share == 1.0 else ()
+    girth = method.girth if layer.share == 1.0 else None
+    bands, names = (girth.bands, girth.names) if girth is not None else ((), [""])
     lengths, areas, broad = [0.0] * len(bands), [0.0] * len(bands), 0.0
+    wide: set[Patch] = set()
     for piece in pieces:
         area = _covered(layer, piece) * layer.share
         if area <= LEAST:
             continue
         # what of it a layer covers is a strip along it: a zone of a wall, the return on its top
-        width = piece.width * area / piece.area
+        width = piece.width * area / (piece.area * layer.share)
         k = next((i for i, band in enumerate(bands) if width <= band), None)
         if k is None:
             broad += area
+            wide.add(piece.patch)
         else:
             lengths[k] += piece.length
             areas[k] += area
-    for k, length in enumerate(lengths):
+    for name, length, area in zip(names, lengths, areas, strict=False):
         if length:
-            low = f"over {bands[k - 1] * 1000:g} " if k else ""
-            band = f"{low}up to {bands[k] * 1000:g} mm wide"
-            why = f"{areas[k]:.2f} m2 measured in metres"
-            yield Measured(layer.name, band, "m", length, round(length, method.decimals), why)
+            why = f"{area:.2f} m2 measured in metres"
+            yield Measured(layer.name, name, "m", length, round(length, method.decimals), why)
     if broad > LEAST:
-        yield _broad(layer, broad, fittings, method, wide=bool(bands))
+        mine = [item for item, zone in openings if _is_on(layer, item, zone, wide)]
+        yield _broad(layer, names[-1], broad, mine, method)
 
 
 def _broad(
-    layer: Layer, area: float, fittings: Sequence[Placed], method: Method, *, wide: bool
+    layer: Layer, name: str, area: float, openings: Sequence[Placed], method: Method
 ) -> Measured:
     """Return what of a layer is measured by its area."""
-    mine = [item.void_area * layer.share for item in fittings if _is_on(layer, item)]
+    sizes = [item.void_area for item in openings]
     limit = method.voids.up_to if method.voids is not None else 0.0
-    small = [size for size in mine if size <= limit * layer.share]
-    net, gross = area - sum(mine), area - (sum(mine) - sum(small))
+    small = [size for size in sizes if size <= limit]
+    net = area - sum(sizes) * layer.share
+    gross = net + sum(small) * layer.share
     why = ""
     if small:
         why = f"{len(small)} openings up to {limit:g} m2 not deducted"
-    band = ""
-    if wide and method.girth is not None:
-        band = f"over {method.girth.bands[-1] * 1000:g} mm wide"
-    return Measured(layer.name, band, "m2", net, round(gross, method.decimals), why)
+    return Measured(layer.name, name, "m2", net, round(gross, method.decimals), why)
 
 
 def _covered(layer: Layer, piece: Piece) -> float:
@@ -149,14 +157,15 @@ def _covered(layer: Layer, piece: Piece) -> float:
     return area * (share if where.wet else 1.0 - share)
 
 
-def _is_on(layer: Layer, item: Placed) -> bool:
-    """Whether a fitting goes through what a layer covers."""
-    where = layer.where
+def _is_on(layer: Layer, item: Placed, zone: str, wide: Iterable[Patch]) -> bool:
+    """Whether a fitting goes through what a layer covers, where that is measured by its area."""
     return (
-        is_one_of(item.surface, where.kinds)
-        and (where.bodies is None or item.body in where.bodies)
-        and (where.wet is None or where.wet == item.wet)
-        and (where.zones is None or "below band" in where.zones)
+        is_one_of(item.surface, layer.where.kinds)
+        and holds_at(layer.where, item.body, zone, wet=item.wet)
+        and any(
+            (patch.body, patch.kind, patch.feature) == (item.body, item.surface, item.feature)
+            for patch in wide
+        )
     )
 
 

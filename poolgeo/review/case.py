@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from ..bill.bill import Bill
 from ..design.waterproofing import Waterproofing
 from ..detailing.rows import Detailing
 from ..errors import Finding, key_text
@@ -17,6 +18,10 @@ from ..system.schema import System
 
 DRY_ZONES = frozenset({"freeboard", "wall top", "coping return"})
 """Zones that no water stands in."""
+
+
+MOST_NAMED = 6
+"""Runs, fittings or items that a remark names."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +70,7 @@ class Case:
         requirements: To compare with.
         detailing: What is done at its edges.
         supply: What it takes.
+        bill: What it costs.
     """
 
     model: Model
@@ -74,6 +80,7 @@ class Case:
     requirements: Requirements
     detailing: Detailing
     supply: Supply
+    bill: Bill
 
     @cached_property
     def depth(self) -> float:

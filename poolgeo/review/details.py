@@ -10,10 +10,7 @@ from ..detailing.operations import FORMS
 from ..sections import section
 from ..system.details import EdgeRule
 from ..system.work import FilletWork, StripWork
-from .case import Case, Remark, doubt, fault
-
-MOST_NAMED = 6
-"""Runs or fittings that a remark names."""
+from .case import MOST_NAMED, Case, Remark, doubt, fault
 
 
 def tapes(case: Case) -> Iterator[Remark]:

@@ -26,6 +26,7 @@ RULES: tuple[Callable[[Case], Iterator[Remark]], ...] = (
     site.negative_pressure,
     site.depth_class,
     site.unstated,
+    site.unpriced,
 )
 """A new rule is a function here."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..errors import Finding
-from .case import Case, Remark, fault
+from .case import MOST_NAMED, Case, Remark, fault
 
 HEAD = 9806.65
 """[Pa/m] Pressure of a metre of fresh water."""
@@ -51,6 +51,16 @@ def unstated(case: Case) -> Iterator[Remark]:
         yield _of_pool("programme", "should be given, to compare waits and cure with")
     if case.system.readings is None:
         yield fault(("readings",), "must say how the film is checked")
+
+
+def unpriced(case: Case) -> Iterator[Remark]:
+    """What has no price is not in the total."""
+    names = case.bill.unpriced
+    if names:
+        some = ", ".join(names[:MOST_NAMED]) + (", ..." if len(names) > MOST_NAMED else "")
+        finding = Finding(("waterproofing", "prices"), f"{len(names)} items have no price: they"
+                          " are not in the total", some, severity="note")  # fmt: skip
+        yield Remark(finding, of_pool=True)
 
 
 def depth_class(case: Case) -> Iterator[Remark]:

@@ -8,9 +8,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from ..detailing.rows import Detailing
 from ..rolls.cutting import CuttingPlan
 from ..system.materials import Liquid, Material, Piece, Roll
+from ..system.prices import PriceBook
 from ..system.schema import System
-from .film import packs_of, to_buy
-from .packing import fewest
+from .film import to_buy
+from .packing import cheapest
 from .rows import Coating, Order, PackCount, Use
 
 UNITS = {Liquid: "m3", Roll: "m", Piece: "pieces"}
@@ -22,6 +23,7 @@ def orders_of(
     coatings: Sequence[Coating],
     detailing: Detailing,
     plans: Mapping[str, CuttingPlan],
+    prices: PriceBook,
 ) -> tuple[Order, ...]:
     """Return what is ordered of each material that is used, in the order of the system file.
 
@@ -30,40 +32,47 @@ def orders_of(
         coatings: What its layers take.
         detailing: What its details take.
         plans: Cutting plan of each roll by its material.
+        prices: Those of packs go before the packs' own.
     """
     uses: dict[str, list[Use]] = defaultdict(list)
     for use in (*_of_layers(coatings), *_of_details(detailing)):
         uses[use.material].append(use)
     return tuple(
-        _order(name, material, uses[name], plans.get(name))
+        _order(name, material, uses[name], plans.get(name), prices)
         for name, material in system.materials.items()
         if uses[name]
     )
 
 
-def _order(name: str, material: Material, uses: Sequence[Use], plan: CuttingPlan | None) -> Order:
+def _order(
+    name: str, material: Material, uses: Sequence[Use], plan: CuttingPlan | None, prices: PriceBook
+) -> Order:
     unit = UNITS[type(material)]
     net, gross = sum(use.amount for use in uses), sum(use.gross for use in uses)
-    density = None
-    if isinstance(material, Liquid):
-        density = material.density
-        sizes = [(pack.name, pack.volume_at(density), pack.price) for pack in material.packs]
-    elif isinstance(material, Roll):
-        sizes = [(material.pack_names[0], material.length, material.price)]
-    else:
-        sizes = [(material.pack_names[0], float(material.pack), material.price)]
+    packs = [
+        (label, size, prices.rate(name, label, price))
+        for label, size, price in sorted(_packs_of(material), key=lambda item: -item[1])
+    ]
     if plan is not None:
         counts = [len(plan.rolls)]
-    elif len(sizes) == 1:
-        counts = [packs_of(gross, sizes[0][1])]
     else:
-        counts = fewest(gross, [size for _, size, _ in sizes], [price for _, _, price in sizes])
-    packs = [
+        counts = cheapest(gross, [size for _, size, _ in packs], [price for _, _, price in packs])
+    ordered = tuple(
         PackCount(label, size, count, price)
-        for (label, size, price), count in zip(sizes, counts, strict=True)
-    ]
-    packs.sort(key=lambda item: -item.size)
-    return Order(name, material.role, unit, net, gross, tuple(packs), tuple(uses), density)
+        for (label, size, price), count in zip(packs, counts, strict=True)
+    )
+    density = material.density if isinstance(material, Liquid) else None
+    return Order(name, material.role, unit, net, gross, ordered, tuple(uses), density)
+
+
+def _packs_of(material: Material) -> list[tuple[str, float, float | None]]:
+    """Return name, size in the unit of the order, and price of each pack."""
+    if isinstance(material, Liquid):
+        return [
+            (pack.name, pack.volume_at(material.density), pack.price) for pack in material.packs
+        ]
+    size = material.length if isinstance(material, Roll) else float(material.pack)
+    return [(material.pack_names[0], size, material.price)]
 
 
 def _of_layers(coatings: Iterable[Coating]) -> Iterable[Use]:

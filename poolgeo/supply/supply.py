@@ -9,6 +9,7 @@ from ..detailing.rows import Detailing
 from ..model import Model
 from ..quantities import Takeoff
 from ..rolls.cutting import CuttingPlan, Need, cutting_plan
+from ..system.prices import PriceBook
 from ..system.schema import System
 from .coatings import coatings_of
 from .mixes import film_checks_of, mixes_of
@@ -36,8 +37,9 @@ class Supply:
 
 
 def supply(
-    model: Model, takeoff: Takeoff, detailing: Detailing, system: System, job: Waterproofing
-) -> Supply:
+    model: Model, takeoff: Takeoff, detailing: Detailing, system: System, job: Waterproofing,
+    prices: PriceBook,
+) -> Supply:  # fmt: skip
     """Work out what a pool takes of a system.
 
     Args:
@@ -46,13 +48,14 @@ def supply(
         detailing: What is done at its edges, fittings and corners.
         system: Checked.
         job: Temperature and crew.
+        prices: Those of packs go before the packs' own.
 
     Returns:
         Typed rows (SI units).
     """
     coatings = coatings_of(model, takeoff, detailing, system)
     plans = {name: _plan(system, name, detailing) for name in _rolls(detailing)}
-    orders = orders_of(system, coatings, detailing, plans)
+    orders = orders_of(system, coatings, detailing, plans, prices)
     mixes = mixes_of(system, job, coatings, orders)
     return Supply(coatings, orders, plans, mixes, film_checks_of(system, coatings))
 

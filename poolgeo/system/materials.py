@@ -155,7 +155,7 @@ class Liquid(_Material):
     solids: Annotated[Share | None, WhenLeftOut("not stated")] = Field(
         default=None, description="Share of its volume that stays when it has dried."
     )
-    packs: Annotated[tuple[Pack, ...], Field(min_length=1, max_length=10)] = Field(
+    packs: Annotated[tuple[Pack, ...], Field(min_length=1, max_length=4)] = Field(
         description="How it is sold."
     )
     divisible: bool = Field(

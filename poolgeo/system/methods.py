@@ -12,7 +12,7 @@ from ..design.outlines import Part
 from ..design.quantities import Area
 from ..design.values import Name, Positive, WhenLeftOut
 from ..errors import BadValueError
-from .load import read_table
+from .read import read_table
 
 Included = Literal["arris", "fillet", "strip", "coat", "bead", "rod", "piece"]
 
@@ -52,6 +52,14 @@ class Girth(Part):
             raise BadValueError(rule, ", ".join(f"{band:g} m" for band in bands))
         return bands
 
+    @property
+    def names(self) -> list[str]:
+        """What the bands are called, and last what is wider than all of them."""
+        ends = [f"{band * 1000:g}" for band in self.bands]
+        low = ["", *(f"over {end} " for end in ends[:-1])]
+        bands = [f"{start}up to {end} mm wide" for start, end in zip(low, ends, strict=True)]
+        return [*bands, f"over {ends[-1]} mm wide"]
+
 
 class Deemed(Part):
     """Work that the areas are taken to include."""
@@ -82,6 +90,12 @@ class Method(Part):
     decimals: Annotated[int, Field(ge=0, le=6)] = Field(
         default=2, description="Decimals to which each measured quantity is rounded."
     )
+
+    @property
+    def band_names(self) -> list[tuple[str, str]]:
+        """Names of its bands of width, with what each is measured in."""
+        names = self.girth.names if self.girth is not None else []
+        return [(name, "m") for name in names[:-1]] + [(name, "m2") for name in names[-1:]]
 
 
 def load_method(name: str, folder: Path = Path()) -> tuple[Method, Origin]:

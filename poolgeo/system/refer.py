@@ -11,6 +11,7 @@ from ..design.fittings import FittingKind
 from ..errors import Finding, Key
 from ..surface.kinds import KINDS
 from .details import EdgeRule
+from .items import work_in
 from .materials import Liquid, Piece, Role, Roll
 from .schema import System
 from .work import CORNER_WORK, EDGE_WORK, FITTING_WORK, Work
@@ -33,6 +34,7 @@ def check_references(system: System) -> list[Finding]:
         *_fittings(system),
         *_corners(system),
         *_twice(system),
+        *_rates(system),
     ]
 
 
@@ -148,3 +150,20 @@ def _twice(system: System) -> Iterator[Finding]:
                 rule = "must be another than those before"
                 yield Finding((group, i, "name"), rule, f"'{item.name}'")
             seen.add(item.name)
+
+
+def _rates(system: System) -> Iterator[Finding]:
+    """Find rates of nothing: of work that is not done, of a unit that it is not measured in."""
+    known = dict(work_in(system))
+    for i, rate in enumerate(system.rates):
+        names = [name for name, unit in work_in(system) if unit == rate.unit]
+        if rate.item in names:
+            continue
+        key: Key = ("rates", i, "unit" if rate.item in known else "item")
+        if rate.item in known:
+            yield Finding(key, f"must be '{known[rate.item]}' for '{rate.item}'", f"'{rate.unit}'")
+            continue
+        near = get_close_matches(rate.item, known, n=1)
+        remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
+        yield Finding(key, "must be a layer, or a detail, a colon and its work", f"'{rate.item}'",
+                      remedy)  # fmt: skip

@@ -11,7 +11,7 @@ from ..design.load import Origin
 from ..design.outlines import Part
 from ..design.quantities import Film, Stress
 from ..design.values import Name, Positive, WhenLeftOut
-from .load import read_table
+from .read import read_table
 
 PRACTICE = "common practice, no source"
 

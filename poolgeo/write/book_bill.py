@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from ..errors import key_text
 from ..model import Model
 from ..quantities import Takeoff
+from ..supply.rows import Order, PackCount
 from ..works import Works
+from .book_packs import is_chosen
 from .book_supply import Cells
 from .scale import Scale
 from .sheets import Column, Formula, Input, Sheet, at
@@ -58,13 +60,10 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
     work = _sum(sheet, "work", first, bill.subtotal("work"))
     sheet.gap()
     first = sheet.row + 1
-    for line in (item for item in bill.lines if item.part == "materials"):
-        here = sheet.row + 1
-        count = Formula(f"={cells.counts[line.item, line.unit]}", line.quantity)
-        price = Formula(f"={cells.prices[line.item, line.unit]}", line.rate or 0.0)
-        amount = Formula(f"=D{here}*E{here}", line.amount)
-        used = Formula(f"={cells.used[line.item, line.unit]}", line.used)
-        sheet.add(line.item, line.unit, None, count, price, amount, used)
+    for order in works.supply.orders:
+        for pack in order.packs:
+            if pack.count or is_chosen(works, order):
+                _write_pack(sheet, order, pack, cells)
     last = sheet.row
     materials = _sum(sheet, "materials", first, bill.subtotal("materials"))
     left = Formula(f"=SUMPRODUCT(F{first}:F{last},1-G{first}:G{last})", bill.waste)
@@ -78,6 +77,18 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
     total = sheet.add("total", "", None, None, None, Formula(f"=F{both}+F{tax}", bill.total),
                       bold=True)  # fmt: skip
     return Totals(*(at(BILL, 5, row) for row in (work, materials, waste, tax, total)))
+
+
+def _write_pack(sheet: Sheet, order: Order, pack: PackCount, cells: Cells) -> None:
+    """Write the line of a pack: its figures stand on the sheet of materials."""
+    here, pair = sheet.row + 1, (order.material, pack.name)
+    used = order.net / order.ordered if order.ordered else 0.0
+    sheet.add(
+        order.material, pack.name, None, Formula(f"={cells.counts[pair]}", pack.count),
+        Formula(f"={cells.prices[pair]}", pack.price or 0.0),
+        Formula(f"=D{here}*E{here}", pack.count * (pack.price or 0.0)),
+        Formula(f"={cells.used[pair]}", used),
+    )  # fmt: skip
 
 
 def _item(item: str, band: str) -> str:

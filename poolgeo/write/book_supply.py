@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from ..supply.rows import Coating, Order, Use
 from ..system.layers import Layer
 from ..works import Works
+from .book_packs import Sources, taken_at
 from .scale import Scale
 from .sheets import Column, Formula, Input, Sheet, at, letter
 
@@ -22,11 +23,13 @@ class Cells:
         counts: Of each material and pack.
         prices: Of each material and pack.
         used: Share in place of each material and pack.
+        packs: Of materials whose packs are chosen on a sheet of their own.
     """
 
     counts: dict[tuple[str, str], str] = field(default_factory=dict)
     prices: dict[tuple[str, str], str] = field(default_factory=dict)
     used: dict[tuple[str, str], str] = field(default_factory=dict)
+    packs: dict[str, Sources] = field(default_factory=dict)
 
 
 def layer_columns(scale: Scale) -> list[Column]:
@@ -112,10 +115,13 @@ def material_columns() -> list[Column]:
 def write_materials(sheet: Sheet, works: Works, scale: Scale) -> Cells:
     """Write each material: what it is used for, and its packs; return where these stand."""
     cells = Cells()
-    places = dict(_layer_rows(works))
+    places, chosen = dict(_layer_rows(works)), taken_at(works)
     sheet.head()
     for order in works.supply.orders:
-        _write_order(sheet, works, order, scale, places, cells)
+        counts = chosen.get(order.material)
+        if order.material in works.supply.plans:
+            counts = []
+        _write_order(sheet, order, scale, places, counts, cells)
     return cells
 
 
@@ -130,31 +136,50 @@ def _layer_rows(works: Works) -> Iterator[tuple[str, int]]:
 
 
 def _write_order(
-    sheet: Sheet, works: Works, order: Order, scale: Scale, places: dict[str, int], cells: Cells
-) -> None:
+    sheet: Sheet, order: Order, scale: Scale, places: dict[str, int], chosen: list[str] | None,
+    cells: Cells,
+) -> None:  # fmt: skip
+    """Write one material.
+
+    Args:
+        sheet: Of the materials.
+        order: Of the material.
+        scale: Units.
+        places: Rows of the layers on their sheet.
+        chosen: Where the counts of packs stand; empty where they are fixed, None to count here.
+        cells: Where what is written stands.
+    """
     unit, size = scale.of(order.unit)
     first = sheet.row + 1
     for use in order.uses:
         _write_use(sheet, use, scale, places)
     last = sheet.row
-    fixed = order.material in works.supply.plans or len(order.packs) > 1
-    for pack in order.packs:
+    top, end = last + 1, last + len(order.packs)
+    whole = f"SUMPRODUCT(I{top}:I{end},J{top}:J{end})"
+    for k, pack in enumerate(order.packs):
         here = sheet.row + 1
         net = Formula(f"=SUM(F{first}:F{last})", order.net / size)
         gross = Formula(f"=SUM(H{first}:H{last})", order.gross / size)
         count: Formula | float = float(pack.count)
-        if not fixed:
+        if chosen is None:
             count = Formula(f"=MAX(0,ROUNDUP(H{here}/I{here}-0.000001,0))", float(pack.count))
+        elif chosen:
+            count = Formula(f"={chosen[k]}", float(pack.count))
         price = None if pack.price is None else Input(pack.price)
         cost = Formula(f"=J{here}*K{here}", (pack.price or 0.0) * pack.count)
-        used = Formula(f"=IF(J{here}=0,0,F{here}/(I{here}*J{here}))", _used(order))
-        if len(order.packs) > 1:
-            used = Formula(f"={_used(order)!r}", _used(order))
+        used = Formula(f"=IF({whole}=0,0,F{here}/{whole})", _used(order))
         sheet.add(order.material, pack.name, unit, None, None, net, None, gross, pack.size / size,
                   count, price, cost, used, bold=True)  # fmt: skip
-        cells.counts[order.material, pack.name] = at(MATERIALS, 9, here)
-        cells.prices[order.material, pack.name] = at(MATERIALS, 10, here)
-        cells.used[order.material, pack.name] = at(MATERIALS, 12, here)
+        pair = order.material, pack.name
+        cells.counts[pair] = at(MATERIALS, 9, here)
+        cells.prices[pair] = at(MATERIALS, 10, here)
+        cells.used[pair] = at(MATERIALS, 12, here)
+    rows = range(top, end + 1)
+    cells.packs[order.material] = Sources(
+        at(MATERIALS, 7, top),
+        tuple(at(MATERIALS, 8, row) for row in rows),
+        tuple(at(MATERIALS, 10, row) for row in rows),
+    )
     sheet.gap()
 
 

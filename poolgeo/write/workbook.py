@@ -18,6 +18,7 @@ from .book_bill import (
     write_findings,
     write_summary,
 )
+from .book_packs import PACKS, is_chosen, pack_columns, write_packs
 from .book_supply import (
     LAYERS,
     MATERIALS,
@@ -79,6 +80,10 @@ def write_workbook(
         write_layers(Sheet(book, styles, LAYERS, LIVE, layer_columns(scale)), works, scale)
         cells = write_materials(Sheet(book, styles, MATERIALS, LIVE, material_columns()),
                                 works, scale)  # fmt: skip
+        if any(is_chosen(works, order) for order in works.supply.orders):
+            write_packs(Sheet(book, styles, PACKS, "Packs of several sizes: the cheapest choice, of"
+                              " equal ones the fewest packs.", pack_columns()),
+                        works, scale, cells.packs)  # fmt: skip
         write_rolls(Sheet(book, styles, "Cutting plan", "What is cut from each roll.",
                           roll_columns(scale)), works, scale)  # fmt: skip
         write_mixes(Sheet(book, styles, "Mixes", "At the temperature and with the crew of the pool"

@@ -28,9 +28,9 @@ class PriceBook:
     rates: Mapping[tuple[str, str], float]
     currency: str = ""
 
-    def rate(self, item: str, unit: str) -> float | None:
-        """Return the rate of an item; None where there is none."""
-        return self.rates.get((item, unit))
+    def rate(self, item: str, unit: str, otherwise: float | None = None) -> float | None:
+        """Return the rate of an item; where there is none, another or None."""
+        return self.rates.get((item, unit), otherwise)
 
 
 def read_prices(path: Path, known: Sequence[tuple[str, str]]) -> dict[tuple[str, str], float]:
