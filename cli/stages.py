@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from poolgeo.errors import Finding
     from poolgeo.model import Model
     from poolgeo.quantities import Takeoff
+    from poolgeo.review.case import Remark
 
 
 @contextmanager
@@ -52,7 +53,7 @@ def measured(file: Path) -> tuple[Model, Takeoff]:
         return model, poolgeo.measure(model)
 
 
-def warn(findings: Iterable[Finding]) -> None:
+def warn(findings: Iterable[Finding | Remark]) -> None:
     """Print findings on standard error, one a line."""
     for finding in findings:
         click.echo(str(finding), err=True)

@@ -55,7 +55,7 @@ def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> 
         _on_terminal(model, quantities, works)
         return
     warn(quantities.warnings)
-    warn(() if works is None else (remark.finding for remark in works.remarks))
+    warn(() if works is None else works.remarks)
     hand_out(_text(form, model, quantities, works), output)
 
 
@@ -77,7 +77,7 @@ def _workbook(model: Model, quantities: Takeoff, works: Works | None, output: Pa
 
     works = works or waterproof(model, quantities)
     warn(quantities.warnings)
-    warn(remark.finding for remark in works.remarks)
+    warn(works.remarks)
     write_workbook(model, quantities, works, output)
     say(f"wrote {output}")
 

@@ -86,9 +86,9 @@ class Case:
     def depth(self) -> float:
         """Greatest depth of water in any body [m]."""
         depths = [
-            body.level - float(body.wetted.vertices[:, 2].min())
+            body.level - float(body.wetted.vertices[body.wetted.triangles, 2].min())
             for body in self.model.bodies
-            if len(body.wetted.vertices)
+            if len(body.wetted.triangles)
         ]
         return max(depths, default=0.0)
 

@@ -37,15 +37,18 @@ def _tape(
         return
     least = girth + 2.0 * roll.least_bond + 2.0 * work.offset
     if roll.width < least - 1e-9:
-        parts = f"{girth * 1000:.0f} mm across the fillet" if girth else "the edge"
+        parts = f"{girth * 1000:.0f} mm across the fillet or cove" if girth else "the edge"
         yield fault(key, f"must be a tape at least {least * 1000:.0f} mm wide",
                     f"{roll.width * 1000:.0f} mm: {parts} and {roll.least_bond * 1000:.0f} mm at "
                     "either side", "take a wider tape or a smaller fillet")  # fmt: skip
 
 
 def _widest(case: Case, rule: EdgeRule) -> float:
-    """Return the largest way across the fillet of a rule, over the edges that it is for [m]."""
+    """Return the largest way across a fillet or cove of a rule, over what it is for [m]."""
     mine = {item.number for item in case.detailing.details if item.rule == rule.name}
+    if rule.where.of == "cove":
+        coves = [cove for cove in case.takeoff.coves if cove.number in mine]
+        return max((cove.area / cove.length for cove in coves), default=0.0)
     angles = [run.angle for run in case.takeoff.edges if run.number in mine]
     if not angles:
         return 0.0

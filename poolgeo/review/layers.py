@@ -133,7 +133,7 @@ def coping(case: Case) -> Iterator[Remark]:
     if returns < LEAST_AREA or case.job.heavy_coping is False:
         return
     coated = [row for row in case.supply.coatings if row.zone == "coping return"
-              and case.system.liquid(row.material).role == "protection coat"]  # fmt: skip
+              and row.kind != EDGES and case.system.liquid(row.material).role == "protection coat"]  # fmt: skip
     if sum(row.area for row in coated) > 0.99 * returns:
         return
     if case.job.heavy_coping:

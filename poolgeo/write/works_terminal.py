@@ -59,7 +59,6 @@ def print_works(works: Works, units: Units, console: Console) -> None:
 def _layers(works: Works, scale: Scale) -> Table:
     figures = [scale.area, "coats", f"wet film, {scale.film}", scale.volume, "with loss"]
     table = table_of(f"Layers of {works.source.system.name}", ["layer", "material"], figures)
-    whole = 0.0
     for layer in works.source.system.layers:
         rows = [row for row in works.supply.coatings if row.layer == layer.name]
         if not rows:
@@ -67,13 +66,12 @@ def _layers(works: Works, scale: Scale) -> Table:
         area, net, gross = (
             sum(size) for size in zip(*((r.area, r.net, r.gross) for r in rows), strict=True)
         )
-        whole += gross
         table.add_row(
             layer.name, layer.material, f"{area / scale.square_metres:.2f}", str(layer.coats),
             f"{rows[0].film / layer.coats / scale.film_metres:.2f}",
             f"{net / scale.cubic_metres:.1f}", f"{gross / scale.cubic_metres:.1f}",
         )  # fmt: skip
-    total(table, f"{whole / scale.cubic_metres:.1f}")
+    table.show_footer = False
     return table
 
 
@@ -101,7 +99,7 @@ def _materials(works: Works, scale: Scale) -> Table:
     table = table_of("Materials", ["material", "role"], figures)
     for order in works.supply.orders:
         unit, size = scale.of(order.unit)
-        packs = ", ".join(f"{item.count} {item.name}" for item in order.packs if item.count)
+        packs = ", ".join(f"{item.count} x {item.name}" for item in order.packs if item.count)
         table.add_row(order.material, order.role, f"{order.net / size:.2f} {unit}",
                       f"{order.gross / size:.2f} {unit}", f"{order.ordered / size:.2f} {unit}",
                       packs)  # fmt: skip
