@@ -103,6 +103,6 @@ def _text(form: Form, model: Model, quantities: Takeoff, works: Works | None) ->
     if form == "json":
         return json_text(quantities, works)
     if form == "csv":
-        return csv_text(quantities)
+        return csv_text(quantities, works)
     more = "" if works is None else f"\n{works_text(works, units)}"
     return takeoff_text(quantities, units) + more

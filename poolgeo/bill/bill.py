@@ -115,10 +115,8 @@ def bill_of(
     lines = []
     for row in measured:
         if row.quantity:
-            item = f"{row.item}, {row.band}" if row.band else row.item
-            rate = prices.rate(item, row.unit)
-            rate = prices.rate(row.item, row.unit) if rate is None else rate
-            lines.append(Line("work", item, row.unit, row.quantity, rate))
+            rate = prices.rate(row.name, row.unit, prices.rate(row.item, row.unit))
+            lines.append(Line("work", row.name, row.unit, row.quantity, rate))
     for order in orders:
         used = order.net / order.ordered if order.ordered else 1.0
         for pack in order.packs:

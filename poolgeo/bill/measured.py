@@ -44,6 +44,11 @@ class Measured:
     quantity: float
     reason: str
 
+    @property
+    def name(self) -> str:
+        """Its item, with the band of width that it is measured in."""
+        return f"{self.item}, {self.band}" if self.band else self.item
+
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
         return {

@@ -66,7 +66,7 @@ def _line_of(span: Span, rule: str) -> Line:
     wet = span.wet_length / span.length if span.length else 0.0
     return Line(
         span.of, span.number, span.kind, span.body, rule, span.length, span.zones, wet,
-        span.closed, filled, span.points, outward * span.between, span.gap,
+        span.closed, span.ends, filled, span.points, outward * span.between, span.gap,
     )  # fmt: skip
 
 
@@ -90,7 +90,7 @@ def _line_about(model: Model, item: Placed, rule: FittingRule) -> Line:
     zone = zone_of_fitting(model, item)
     return Line(
         "fitting", item.number, item.kind, item.body, rule.name, length, zone, float(item.wet),
-        closed=True, filled=NOTHING, points=NOWHERE, inward=NOWHERE, around=True,
+        closed=True, ends=0, filled=NOTHING, points=NOWHERE, inward=NOWHERE, around=True,
         square=not item.is_round,
     )  # fmt: skip
 
@@ -112,7 +112,7 @@ def _line_at(corner: Joining) -> Line:
     zone = tuple(float(i == junction.zone) for i in range(len(ZONES)))
     return Line(
         "corner", corner.number, f"{corner.sense} corner", junction.body, corner.rule, 0.0, zone,
-        float(junction.wet), closed=False, filled=NOTHING, points=NOWHERE, inward=NOWHERE,
+        float(junction.wet), closed=False, ends=0, filled=NOTHING, points=NOWHERE, inward=NOWHERE,
     )  # fmt: skip
 
 

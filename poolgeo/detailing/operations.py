@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -46,6 +46,7 @@ class Line:
         zones: Length in each zone, of a fitting 1 in its own.
         wet: Share that is under water.
         closed: Whether it comes back to its start.
+        ends: How many ends of its run it holds.
         filled: Angle of what is filled or taken off at each segment (k,) [rad].
         points: (k + 1, 3) [m].
         inward: (k, 3) unit vectors from the edge towards what is filled or taken off.
@@ -63,6 +64,7 @@ class Line:
     zones: Zones
     wet: float
     closed: bool
+    ends: int
     filled: Floats
     points: Floats
     inward: Floats
@@ -113,6 +115,7 @@ class Worker:
         self.system = system
         self.details: list[Detail] = []
         self.cuts: list[Cut] = []
+        self._laid: dict[tuple[str, str, str], tuple[int, Line]] = {}
 
     def do(self, work: Work, line: Line) -> None:
         """Add the rows of one operation along a line."""
@@ -138,7 +141,7 @@ class Worker:
 
     def _strip(self, work: StripWork, line: Line) -> Iterator[Detail]:
         roll = self.system.roll(work.material)
-        length = line.length + (roll.lap or 0.0 if line.closed else 2.0 * work.at_ends)
+        length = line.length + (roll.lap or 0.0 if line.closed else line.ends * work.at_ends)
         yield self._row(work, line, work.material, length, "m", size=roll.width or 0.0)
         self._cut(work, line, length)
         if work.bed is not None:
@@ -175,7 +178,16 @@ class Worker:
         yield self._row(work, line, work.material, float(work.count), "pieces")
 
     def _cut(self, work: StripWork | RodWork, line: Line, length: float) -> None:
-        self.cuts.append(Cut(work.material, line.number, length))
+        """Add what is cut from a roll; what goes on where another rule begins is not cut there."""
+        what = work.material, line.number, work.name or work.do
+        number, before = self._laid.get(what, (len(self.cuts), line))
+        if before is not line and np.array_equal(before.points[-1:], line.points[:1]):
+            whole = self.cuts[number].length + length
+            self.cuts[number] = replace(self.cuts[number], length=whole)
+        else:
+            number = len(self.cuts)
+            self.cuts.append(Cut(work.material, line.number, length))
+        self._laid[what] = number, line
 
     def _row(self, work: Work, line: Line, material: str, quantity: float, unit: Any,
              **more: Any) -> Detail:  # fmt: skip

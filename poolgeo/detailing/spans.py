@@ -35,6 +35,7 @@ class Span:
         wet_length: Length under water [m].
         zones: Length in each zone [m].
         closed: Whether it comes back to its start.
+        ends: How many ends of its run it holds.
         rule: Number of the rule in the system file; None where none matches.
         points: (k + 1, 3) of an edge [m].
         angles: (k,) angle through the water at each segment of an edge [deg].
@@ -51,6 +52,7 @@ class Span:
     wet_length: float
     zones: Zones
     closed: bool
+    ends: int
     rule: int | None
     points: Floats = field(default_factory=lambda: np.zeros((0, 3)))
     angles: Floats = field(default_factory=lambda: np.zeros(0))
@@ -131,7 +133,7 @@ def _of_edge(run: Run, rules: Sequence[EdgeRule]) -> Iterator[Span]:
     each = [rule_at(zone, wet) for zone, wet in places]
     steps = np.linalg.norm(np.diff(run.points, axis=0), axis=1)
     starts = [i for i in range(len(each)) if i == 0 or each[i] != each[i - 1]]
-    whole = len(starts) == 1
+    whole, round_about = len(starts) == 1, bool(np.array_equal(run.points[0], run.points[-1]))
     for start, stop in zip(starts, [*starts[1:], len(each)], strict=True):
         mine = slice(start, stop)
         zones = np.bincount(run.zone[mine], steps[mine], len(ZONES))
@@ -140,7 +142,8 @@ def _of_edge(run: Run, rules: Sequence[EdgeRule]) -> Iterator[Span]:
             float(steps[mine].sum()),
             float(steps[mine][run.wet[mine]].sum()),
             tuple(zones.tolist()),
-            whole and bool(np.array_equal(run.points[0], run.points[-1])),
+            whole and round_about,
+            0 if round_about else (start == 0) + (stop == len(each)),
             each[start],
             run.points[start : stop + 1], run.angles[mine], run.between[mine],
         )  # fmt: skip
@@ -150,11 +153,11 @@ def _of_cove(cove: CoveRun, rules: Sequence[EdgeRule]) -> Iterator[Span]:
     """Yield the parts of a cove run, zone by zone."""
     closed = bool(np.array_equal(cove.points[0], cove.points[-1]))
     rule_at = _finder(rules, "cove", cove.body, cove.kind)
-    for rule, zones in _by_rule(rule_at, cove.length_zones):
+    for k, (rule, zones) in enumerate(_by_rule(rule_at, cove.length_zones)):
         wet = sum(size for name, size in zip(ZONES, zones, strict=True) if name in WET_ZONES)
         whole = closed and sum(zones) > cove.length * (1.0 - 1e-9)
         yield Span(cove.number, "cove", cove.kind, cove.body, "internal", sum(zones), wet, zones,
-                   whole, rule)  # fmt: skip
+                   whole, 0 if closed or k else 2, rule)  # fmt: skip
 
 
 def _of_joints(joints: Sequence[JointRun], rules: Sequence[EdgeRule]) -> Iterator[Span]:
@@ -163,10 +166,11 @@ def _of_joints(joints: Sequence[JointRun], rules: Sequence[EdgeRule]) -> Iterato
     for joint in joints:
         rule_at = _finder(rules, "joint", joint.body, joint.surface)
         base = joint.number.partition(".")[0]
-        for rule, zones in _by_rule(rule_at, joint.zones):
+        for k, (rule, zones) in enumerate(_by_rule(rule_at, joint.zones)):
             wet = min(sum(zones), joint.wet_length)
             part = Span(base, "joint", "movement joint", joint.body, None, sum(zones), wet, zones,
-                        closed=False, rule=rule, gap=joint.width)  # fmt: skip
+                        closed=False, ends=0 if k else 2, rule=rule,
+                        gap=joint.width)  # fmt: skip
             if parts and (parts[-1].number, parts[-1].rule) == (base, rule):
                 parts[-1] = _joined(parts[-1], part)
             else:

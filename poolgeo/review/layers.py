@@ -132,9 +132,13 @@ def coping(case: Case) -> Iterator[Remark]:
     returns = sum(row.zones[-1] for row in case.takeoff.areas)
     if returns < LEAST_AREA or case.job.heavy_coping is False:
         return
-    coated = [row for row in case.supply.coatings if row.zone == "coping return"
-              and row.kind != EDGES and case.system.liquid(row.material).role == "protection coat"]  # fmt: skip
-    if sum(row.area for row in coated) > 0.99 * returns:
+    coated = [
+        row.area
+        for row in case.supply.coatings
+        if (row.zone == "coping return" and row.kind != EDGES)
+        and case.system.liquid(row.material).role == "protection coat"
+    ]
+    if sum(coated) > 0.99 * returns:
         return
     if case.job.heavy_coping:
         yield fault(("layers",), "must put a protection coat under heavy or rough coping stones",

@@ -43,12 +43,12 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
     """Write work as measured, materials as ordered, and the sums; return where these stand."""
     sheet.head()
     first = sheet.row + 1
-    rows = {(_item(row.item, row.band), row.unit): row for row in works.measured}
+    rows = {(row.name, row.unit): row for row in works.measured}
     bill = works.bill
     for row in works.measured:
         if not row.quantity:
             unit, size = scale.of(row.unit)
-            sheet.add(_item(row.item, row.band), unit, row.net / size, 0.0, None, None, None,
+            sheet.add(row.name, unit, row.net / size, 0.0, None, None, None,
                       row.reason)  # fmt: skip
     for line in (item for item in bill.lines if item.part == "work"):
         row = rows[line.item, line.unit]
@@ -89,10 +89,6 @@ def _write_pack(sheet: Sheet, order: Order, pack: PackCount, cells: Cells) -> No
         Formula(f"=D{here}*E{here}", pack.count * (pack.price or 0.0)),
         Formula(f"={cells.used[pair]}", used),
     )  # fmt: skip
-
-
-def _item(item: str, band: str) -> str:
-    return f"{item}, {band}" if band else item
 
 
 def _sum(sheet: Sheet, what: str, first: int, value: float) -> int:

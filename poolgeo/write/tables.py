@@ -4,24 +4,30 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
 
 ===========  =====================================================================================
 ``section``  ``area``, ``edge``, ``arris``, ``cove``, ``joint``, ``fitting``, ``void``, ``outside``,
-             ``outside edge``, ``water``, ``shell`` or ``warning``
+             ``outside edge``, ``water``, ``shell`` or ``warning``; of the waterproofing
+             ``detail``, ``corner``, ``layer``, ``material``, ``roll``, ``mix``, ``film reading``,
+             ``measured``, ``bill`` or ``finding``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ... or a given name
 ``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
-             file
+             file; of the waterproofing the layer, the material or the item
 ``sense``    ``internal`` or ``external``; edges only
 ``measure``  what was measured: ``area``, ``wet area``, ``plan area``, ``length``, ``wet length``,
-             ``angle``, ``radius``, ``width``, ``volume``; ``zone area`` and ``zone length`` are the
-             parts of ``area`` and ``length`` in one zone, and ``band bottom`` and ``band top`` the
-             heights between which the waterline band lies; of fittings ``x``, ``y``, ``z``,
+             ``angle``, ``radius``, ``width``, ``volume``, ``mortar`` behind a cove;
+             ``zone area`` and ``zone length`` are the parts of ``area`` and ``length`` in one zone,
+             and ``band bottom`` and ``band top`` the heights between which the waterline band lies;
+             of fittings ``x``, ``y``, ``z``,
              ``depth``, ``diameter`` or ``width`` and ``height``, ``collar``,
              ``collar perimeter``, ``void area``, ``count``; of arrises ``size``, ``leg``,
              ``girth``, ``taken area``, ``net area``, ``removed volume``, and ``length in the
-             solid``, on which areas and volumes hold it already
+             solid``, on which areas and volumes hold it already; of materials ``net`` (in place),
+             ``gross`` (with loss), ``ordered`` (in whole ``packs``); of items of work ``net`` and
+             ``measured`` (by the rules)
 ``value``    number, to six decimals
-``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count
+``unit``     ``m``, ``m2``, ``m3`` or ``deg``; empty for a count or money; in the bill the pack
 ``note``     the text of a warning; of a fitting its surface, ``wet`` or ``dry``, and its name; of
-             a joint the surface that it crosses, and its name
+             a joint the surface that it crosses, and its name; of a detail its rule, work and
+             material
 ``zone``     ``below band``, ``waterline band``, ``freeboard``, ``wall top`` or ``coping return``
 ===========  =====================================================================================
 """
@@ -32,31 +38,16 @@ import csv
 import io
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from poolgeo.errors import key_text
-from poolgeo.mesh import ZONES, Zones
 from poolgeo.placed import voids_of
 from poolgeo.quantities import Takeoff
 from poolgeo.works import Works
 
+from .quantity import Quantity, in_zones
+from .works_rows import rows_of
+
 COLUMNS = ("section", "number", "body", "kind", "sense", "measure", "value", "unit", "note", "zone")
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """One row of the CSV; SI units."""
-
-    section: str
-    body: str
-    measure: str
-    value: float
-    unit: str
-    number: str = ""
-    kind: str = ""
-    sense: str = ""
-    note: str = ""
-    zone: str = ""
 
 
 def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
@@ -69,7 +60,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             yield Quantity("area", row.body, measure, value, "m2", kind=row.kind)
         whole = Quantity("area", row.body, "zone area", row.area, "m2", kind=row.kind)
-        yield from _in_zones(whole, row.zones)
+        yield from in_zones(whole, row.zones)
     for run in takeoff.edges:
         for measure, value, unit in (
             ("length", run.length, "m"),
@@ -78,13 +69,14 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             yield Quantity("edge", run.body, measure, value, unit, run.number, run.kind, run.sense)
         parts = "zone length", run.length, "m", run.number, run.kind, run.sense
-        yield from _in_zones(Quantity("edge", run.body, *parts), run.zones)
+        yield from in_zones(Quantity("edge", run.body, *parts), run.zones)
     yield from _arrises(takeoff)
     for cove in takeoff.coves:
         for measure, value, unit in (
             ("length", cove.length, "m"),
             ("area", cove.area, "m2"),
             ("radius", cove.radius, "m"),
+            ("mortar", cove.mortar, "m3"),
         ):
             yield Quantity("cove", cove.body, measure, value, unit, cove.number, cove.kind)
         for measure, value, unit, zones in (
@@ -92,7 +84,7 @@ def quantities(takeoff: Takeoff) -> Iterator[Quantity]:
             ("zone area", cove.area, "m2", cove.area_zones),
         ):
             whole = Quantity("cove", cove.body, measure, value, unit, cove.number, cove.kind)
-            yield from _in_zones(whole, zones)
+            yield from in_zones(whole, zones)
     yield from _of_joints(takeoff)
     yield from _of_fittings(takeoff)
     yield from _outside(takeoff)
@@ -125,14 +117,7 @@ def _arrises(takeoff: Takeoff) -> Iterator[Quantity]:
             if measure in {"length", "area"}:
                 parts = row.zones if measure == "length" else row.area_zones
                 whole = Quantity("arris", row.body, f"zone {measure}", value, unit, *what)
-                yield from _in_zones(whole, parts)
-
-
-def _in_zones(whole: Quantity, zones: Zones) -> Iterator[Quantity]:
-    """Yield the parts of a quantity zone by zone, where there are any."""
-    for zone, value in zip(ZONES, zones, strict=True):
-        if value:
-            yield replace(whole, value=value, zone=zone)
+                yield from in_zones(whole, parts)
 
 
 def _of_joints(takeoff: Takeoff) -> Iterator[Quantity]:
@@ -147,7 +132,7 @@ def _of_joints(takeoff: Takeoff) -> Iterator[Quantity]:
         ):
             yield Quantity("joint", row.body, measure, value, "m", *parts, note=note)
         whole = Quantity("joint", row.body, "zone length", row.length, "m", *parts, note=note)
-        yield from _in_zones(whole, row.zones)
+        yield from in_zones(whole, row.zones)
 
 
 def _of_fittings(takeoff: Takeoff) -> Iterator[Quantity]:
@@ -187,12 +172,16 @@ def _outside(takeoff: Takeoff) -> Iterator[Quantity]:
             )
 
 
-def csv_text(takeoff: Takeoff) -> str:
-    """Return the takeoff as CSV (columns: see the top of this module), lines ending in LF."""
+def csv_text(takeoff: Takeoff, works: Works | None = None) -> str:
+    """Return the takeoff as CSV (columns: see the top of this module), lines ending in LF.
+
+    With the waterproofing worked out, that too.
+    """
     sheet = io.StringIO()
     rows = csv.writer(sheet, lineterminator="\n")
     rows.writerow(COLUMNS)
-    for item in quantities(takeoff):
+    more = () if works is None else rows_of(works)
+    for item in (*quantities(takeoff), *more):
         value = f"{item.value:.6f}".rstrip("0").rstrip(".")
         rows.writerow(
             [
@@ -211,6 +200,9 @@ def csv_text(takeoff: Takeoff) -> str:
     for finding in takeoff.warnings:
         key = key_text(finding.key)
         rows.writerow(["warning", "", "", key, "", "", "", "", str(finding), ""])
+    for remark in () if works is None else works.remarks:
+        key = key_text(remark.finding.key)
+        rows.writerow(["finding", "", "", key, "", "", "", "", str(remark), ""])
     return sheet.getvalue()
 
 

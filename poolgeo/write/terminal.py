@@ -181,14 +181,16 @@ def _arrises(rows: Sequence[ArrisRow], numbers: Numbers) -> Table:
 
 def _coves(coves: Sequence[CoveRun], numbers: Numbers) -> Table:
     area = f"area in {numbers.area_unit}"
-    table = table_of("Coves", ("no.", "body", "form"), ("radius", "length", area))
+    table = table_of("Coves", ("no.", "body", "form"), ("radius", "length", area, "mortar"))
     for cove in coves:
         lengths = (numbers.length(cove.radius), numbers.length(cove.length))
-        table.add_row(cove.number, cove.body, cove.kind, *lengths, numbers.area(cove.area))
+        sizes = (numbers.area(cove.area), numbers.fine_volume(cove.mortar))
+        table.add_row(cove.number, cove.body, cove.kind, *lengths, *sizes)
     total(
         table,
         numbers.length(sum(cove.length for cove in coves)),
         numbers.area(sum(cove.area for cove in coves)),
+        numbers.fine_volume(sum(cove.mortar for cove in coves)),
     )
     return table
 
