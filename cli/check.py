@@ -9,7 +9,7 @@ import click
 
 from .figures import Figure, key_figures
 from .options import pool_file
-from .stages import measured, warn
+from .stages import measured, warn, waterproofed
 
 
 @click.command()
@@ -19,12 +19,15 @@ def check(file: Path) -> None:
 
     Says everything that is wrong with the file at once. Of a file that builds, prints size,
     depths, volumes, surfaces and edges, stretches that take the long way round, and each value
-    that the file leaves to poolgeo.
+    that the file leaves to poolgeo. Of a file that names a waterproofing system, prints what a
+    review of it finds.
     """
     from poolgeo.errors import key_text
 
     model, takeoff = measured(file)
+    works = waterproofed(model, takeoff)
     warn(takeoff.warnings)
+    warn(() if works is None else works.remarks)
     _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff)))
     if model.notes:
         click.echo()

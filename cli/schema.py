@@ -1,4 +1,4 @@
-"""``poolgeo schema``: the pool file's JSON Schema."""
+"""``poolgeo schema``: the JSON Schemas of files."""
 
 from __future__ import annotations
 
@@ -12,9 +12,16 @@ from .stages import hand_out
 
 
 @click.command()
+@click.option(
+    "--of",
+    type=click.Choice(["pool", "system", "method", "requirements"]),
+    default="pool",
+    show_default=True,
+    help="Which file's.",
+)
 @output(".json", required=False)
-def schema(output: Path | None) -> None:
-    """Write the pool file's JSON Schema, for editors and checkers."""
-    from poolgeo.design.starter import json_schema
+def schema(of: str, output: Path | None) -> None:
+    """Write a file's JSON Schema, for editors and checkers."""
+    from poolgeo.schemas import json_schema
 
-    hand_out(json.dumps(json_schema(), indent=2) + "\n", output)
+    hand_out(json.dumps(json_schema(of), indent=2) + "\n", output)

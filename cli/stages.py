@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from poolgeo.model import Model
     from poolgeo.quantities import Takeoff
     from poolgeo.review.case import Remark
+    from poolgeo.works import Works
 
 
 @contextmanager
@@ -51,6 +52,17 @@ def measured(file: Path) -> tuple[Model, Takeoff]:
     model = built(file)
     with progress(f"measuring {file.name}"):
         return model, poolgeo.measure(model)
+
+
+def waterproofed(model: Model, quantities: Takeoff, system: str | None = None) -> Works | None:
+    """Work the waterproofing out, where the pool file or the command line names a system."""
+    from poolgeo.works import job_of, waterproof
+
+    job = job_of(model.design, system)
+    if job is None:
+        return None
+    with progress("working out the waterproofing"):
+        return waterproof(model, quantities, job)
 
 
 def warn(findings: Iterable[Finding | Remark]) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from .options import output, pool_file
-from .stages import hand_out, measured, progress, say, warn
+from .stages import hand_out, measured, say, warn, waterproofed
 
 if TYPE_CHECKING:
     from poolgeo.model import Model
@@ -47,7 +47,7 @@ def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> 
         message = "--format xlsx needs a file to write: -o PATH"
         raise click.UsageError(message)
     model, quantities = measured(file)
-    works = _works(model, quantities, system)
+    works = waterproofed(model, quantities, system)
     if form == "xlsx" and output is not None:
         _workbook(model, quantities, works, output)
         return
@@ -57,17 +57,6 @@ def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> 
     warn(quantities.warnings)
     warn(() if works is None else works.remarks)
     hand_out(_text(form, model, quantities, works), output)
-
-
-def _works(model: Model, quantities: Takeoff, system: str | None) -> Works | None:
-    """Work the waterproofing out, where the pool file or the command line names a system."""
-    from poolgeo.works import job_of, waterproof
-
-    job = job_of(model.design, system)
-    if job is None:
-        return None
-    with progress("working out the waterproofing"):
-        return waterproof(model, quantities, job)
 
 
 def _workbook(model: Model, quantities: Takeoff, works: Works | None, output: Path) -> None:

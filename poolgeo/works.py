@@ -9,7 +9,7 @@ from typing import Any
 
 from .bill.bill import Bill, bill_of
 from .bill.measured import Measured, measured_of
-from .design.load import Design
+from .design.load import Design, placed_in
 from .design.waterproofing import Waterproofing
 from .detailing.detail import detail
 from .detailing.rows import Detailing
@@ -107,11 +107,14 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
         finding = Finding(("waterproofing",), rule, remedy="write 'waterproofing: {system: ...}'")
         raise PoolFileError([origin.place(finding)])
     folder = Path(origin.file).parent
-    source = load_system(job.system, folder)
-    method, _ = load_method(job.method, folder)
-    asked, _ = load_requirements(job.requirements, folder)
+    try:
+        source = load_system(job.system, folder)
+        method, _ = load_method(job.method, folder)
+        asked, _ = load_requirements(job.requirements, folder)
+        prices = _prices(source.system, job, method, folder)
+    except PoolFileError as error:
+        raise PoolFileError(placed_in(error.findings, origin)) from None
     detailing = detail(model, takeoff, source.system)
-    prices = _prices(source.system, job, method, folder)
     items = supply(model, takeoff, detailing, source.system, job, prices)
     measured = measured_of(model, takeoff, detailing, items, source.system, method)
     bill = bill_of(measured, items.orders, prices, job.tax)

@@ -14,8 +14,8 @@ ROOT = Path(__file__).resolve().parent.parent
 
 STAGES = (
     "errors", "arrays", "design", "mesh", "placed", "sections", "arris", "quantities", "plan",
-    "model", "surface", "fittings", "layout", "measure", "builder", "system", "detailing", "rolls",
-    "supply", "bill", "review", "works", "write",
+    "model", "surface", "fittings", "layout", "measure", "builder", "system", "schemas",
+    "detailing", "rolls", "supply", "bill", "review", "works", "write",
 )  # fmt: skip
 """Modules and folders of the library; each may import itself and what stands to its left."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -16,30 +16,10 @@ from .document import read_document
 from .explain import explain
 from .files import read_files
 from .lengths import UNITS, in_units
+from .origin import Origin
 from .rules import RuleTable, rule_table
 from .schema import Pool
 from .tree import DEEPEST
-
-
-@dataclass(frozen=True)
-class Origin:
-    """Where a design was written down.
-
-    Args:
-        file: Name of the pool file; empty when the design was made in Python.
-        lines: Key path -> line in that file, counted from 1.
-    """
-
-    file: str = ""
-    lines: Mapping[Key, int] = field(default_factory=dict)
-
-    def place(self, finding: Finding) -> Finding:
-        """Return a finding with its file and line, or the line of the nearest key around it."""
-        key = finding.key
-        while key and key not in self.lines:
-            key = key[:-1]
-        line = self.lines.get(key) if finding.line is None else finding.line
-        return finding.at(self.file, line)
 
 
 @dataclass(frozen=True)
@@ -53,7 +33,7 @@ class Design:
     """
 
     pool: Pool
-    origin: Origin = Origin()
+    origin: Origin = field(default_factory=Origin)
     rules: RuleTable | None = None
 
     def defaults(self) -> tuple[Default, ...]:
@@ -83,7 +63,7 @@ def load(path: str | os.PathLike[str]) -> Design:
     try:
         document = read_document(path)
     except PoolFileError as error:
-        raise PoolFileError(_placed(error.findings, Origin(name))) from None
+        raise PoolFileError(placed_in(error.findings, Origin(name))) from None
     origin = Origin(name, document.lines)
     pool, refused = _checked(document.value)
     findings = [item for item in refused if item.key not in document.unread]
@@ -92,7 +72,7 @@ def load(path: str | os.PathLike[str]) -> Design:
     findings = [*document.findings, *findings]
     table = _rules(document.value, Path(os.fsdecode(path)).parent, findings)
     if pool is None or findings:
-        raise PoolFileError(_placed(findings, origin))
+        raise PoolFileError(placed_in(findings, origin))
     return Design(pool, origin, table)
 
 
@@ -129,7 +109,7 @@ def design_from(mapping: Mapping[str, object], file: str = "") -> Design:
         findings += read_files(pool, None)
     table = _rules(document, Path(), findings)
     if pool is None or findings:
-        raise PoolFileError(_placed(findings, origin))
+        raise PoolFileError(placed_in(findings, origin))
     return Design(pool, origin, table)
 
 
@@ -147,14 +127,11 @@ def _rules(document: object, folder: Path, findings: list[Finding]) -> RuleTable
     try:
         return rule_table(name, folder)
     except PoolFileError as error:
-        findings += [
-            item if item.file else replace(item, key=("rules",), value=item.value or f"'{name}'")
-            for item in error.findings
-        ]
+        findings += error.findings
     return None
 
 
-def _placed(findings: Iterable[Finding], origin: Origin) -> list[Finding]:
+def placed_in(findings: Iterable[Finding], origin: Origin) -> list[Finding]:
     """Give each finding its place in the pool file, if it has none in another."""
     placed = [finding if finding.file else origin.place(finding) for finding in findings]
     return sorted(placed, key=lambda finding: (finding.file != origin.file, finding.line or 0))

@@ -6,19 +6,15 @@ that holds at the site decides.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from importlib import resources
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationError, ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
-from poolgeo.errors import BadValueError, Finding, Key, PoolFileError
+from poolgeo.errors import BadValueError
 
-from .document import parse_document, read_document
-from .explain import explain
-from .lengths import UNITS
 from .outlines import Part
+from .tables import read_table, shipped
 from .values import Name, Positive, Ratio, WhenLeftOut
 
 Limited = Literal["floor slope", "cove radius", "riser", "tread", "top step", "bench depth"]
@@ -81,9 +77,7 @@ class RuleTable(Part):
 
 def rule_tables() -> list[str]:
     """Return the names of the tables that come with the package."""
-    files = resources.files("poolgeo") / "rules"
-    return sorted(item.name.removesuffix(".yaml") for item in files.iterdir()
-                  if item.name.endswith(".yaml"))  # fmt: skip
+    return shipped("rules")
 
 
 def rule_table(name: str, folder: Path) -> RuleTable:
@@ -93,35 +87,7 @@ def rule_table(name: str, folder: Path) -> RuleTable:
         name: Of a table of the package, or a path that ends in ``.yaml`` or ``.yml``.
         folder: That a relative path starts from.
 
-    Raises:
-        PoolFileError: There is no such table, or it is not one.
+    Returns:
+        The table; that there is none, or that it is not sound, raises `PoolFileError`.
     """
-    if name.endswith((".yaml", ".yml")):
-        place = str(folder / name)
-        document = read_document(folder / name)
-    elif name in rule_tables():
-        place = name
-        document = parse_document((resources.files("poolgeo") / f"rules/{name}.yaml").read_bytes())
-    else:
-        rule = "must be the name of a table, or of a file that ends in .yaml"
-        known = f"tables: {', '.join(rule_tables())}"
-        raise PoolFileError([Finding(("rules",), rule, f"'{name}'", known)])
-    value = document.value
-    units = value.get("units") if isinstance(value, dict) else None
-    context = {"units": units if isinstance(units, str) and units in UNITS else None}
-    try:
-        table = RuleTable.model_validate(value, context=context)
-    except ValidationError as error:
-        found = explain(error.errors(include_url=False), value, RuleTable)
-        lines = [item.at(place, _line(item.key, document.lines)) for item in found]
-        raise PoolFileError([*document.findings, *lines]) from None
-    if document.findings:
-        raise PoolFileError([item.at(place, item.line) for item in document.findings])
-    return table
-
-
-def _line(key: Key, lines: Mapping[Key, int]) -> int | None:
-    """Return the line of a key, or of the nearest key around it."""
-    while key and key not in lines:
-        key = key[:-1]
-    return lines.get(key)
+    return read_table(name, folder, "rules", RuleTable, ("rules",))[0]

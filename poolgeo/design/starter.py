@@ -1,8 +1,6 @@
-"""What one starts a pool file from: a commented file, and a JSON Schema for the editor."""
+"""What one starts a pool file from."""
 
 from __future__ import annotations
-
-from typing import Any
 
 _STARTER = """\
 # A pool file. Lengths are numbers in 'units', or text with a unit: 300 mm, 1.2 m, 3' 6".
@@ -61,28 +59,3 @@ coping:
 def starter_text() -> str:
     """Return a short commented pool file that builds as it is: a small pool, steps, bench, cove."""
     return _STARTER
-
-
-def json_schema() -> dict[str, Any]:
-    """Return the JSON Schema (draft 2020-12) of the pool file.
-
-    It takes every file that `poolgeo.load` takes. It does not know the few rules that tie two
-    values together, nor the units, so the default of a length stands in it as text.
-    """
-    from .schema import Pool
-
-    schema = Pool.model_json_schema(mode="validation")
-    for part in (schema, *schema["$defs"].values()):
-        for value in part.get("properties", {}).values():
-            _default_as_written(value)
-    head = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
-    return head | schema | {"title": "Pool file"}
-
-
-def _default_as_written(value: dict[str, Any]) -> None:
-    """Turn the default of a length [m] into text; leave out that of a part, and null."""
-    match value.get("default"):
-        case None | dict():
-            value.pop("default", None)
-        case float() as metres if metres and "$ref" in value:
-            value["default"] = f"{metres * 1000:g} mm"

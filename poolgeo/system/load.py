@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..design.load import Origin
+from ..design.origin import Origin
+from ..design.tables import read_table
 from ..errors import Finding, PoolFileError
-from .read import read_table
 from .refer import check_references
 from .schema import System
 
@@ -47,7 +47,7 @@ def load_system(name: str, folder: Path = Path()) -> Source:
         >>> load_system("cementitious-slurry").system.layers[0].name
         'repair'
     """
-    system, origin = read_table(name, folder, "systems", System)
+    system, origin = read_table(name, folder, "systems", System, ("waterproofing", "system"))
     source = Source(system, origin)
     found = check_references(system)
     if found:

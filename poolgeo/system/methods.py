@@ -7,12 +7,12 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from ..design.load import Origin
+from ..design.origin import Origin
 from ..design.outlines import Part
 from ..design.quantities import Area
+from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
 from ..errors import BadValueError
-from .read import read_table
 
 Included = Literal["arris", "fillet", "strip", "coat", "bead", "rod", "piece"]
 
@@ -108,4 +108,4 @@ def load_method(name: str, folder: Path = Path()) -> tuple[Method, Origin]:
     Returns:
         The rules, and where they are written.
     """
-    return read_table(name, folder, "methods", Method)
+    return read_table(name, folder, "methods", Method, ("waterproofing", "method"))

@@ -7,11 +7,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from ..design.load import Origin
+from ..design.origin import Origin
 from ..design.outlines import Part
 from ..design.quantities import Film, Stress
+from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
-from .read import read_table
 
 PRACTICE = "common practice, no source"
 
@@ -102,4 +102,4 @@ def load_requirements(name: str, folder: Path = Path()) -> tuple[Requirements, O
     Returns:
         The table, and where it is written.
     """
-    return read_table(name, folder, "requirements", Requirements)
+    return read_table(name, folder, "requirements", Requirements, ("waterproofing", "requirements"))

@@ -180,8 +180,8 @@ def _arrises(rows: Sequence[ArrisRow], numbers: Numbers) -> Table:
 
 
 def _coves(coves: Sequence[CoveRun], numbers: Numbers) -> Table:
-    area = f"area in {numbers.area_unit}"
-    table = table_of("Coves", ("no.", "body", "form"), ("radius", "length", area, "mortar"))
+    area, mortar = f"area in {numbers.area_unit}", f"mortar in {numbers.volume_unit}"
+    table = table_of("Coves", ("no.", "body", "form"), ("radius", "length", area, mortar))
     for cove in coves:
         lengths = (numbers.length(cove.radius), numbers.length(cove.length))
         sizes = (numbers.area(cove.area), numbers.fine_volume(cove.mortar))

@@ -223,7 +223,7 @@ RULES: tuple[Malformed, ...] = (
         "rules of nowhere",
         pool("rules: nowhere"),
         5,
-        "'rules' must be the name of a table",
+        "'rules' must be a name that comes with poolgeo",
         "wisconsin-public",
     ),
     case(

@@ -55,6 +55,7 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("waterline", "above"), 0.075, "0.075 m"),
         (("waterline", "below"), 0.075, "0.075 m"),
         (("coping", "membrane_return"), 0.0, "0.000 m"),
+        (("waterproofing",), None, "none"),
         (("rules",), None, "none"),
     )
 
@@ -151,4 +152,5 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("joints",): "none",
         ("arris",): "not stated",
         ("rules",): "none",
+        ("waterproofing",): "none",
     }

@@ -14,7 +14,8 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from poolgeo.design.load import Design, Origin, design_from, load
+from poolgeo.design.load import Design, design_from, load
+from poolgeo.design.origin import Origin
 from poolgeo.errors import Finding, Key, PoolFileError
 
 from .pools import FLOORS, OUTLINES, everything

@@ -15,8 +15,9 @@ from poolgeo.design.document import parse_document
 from poolgeo.design.lengths import parse_length
 from poolgeo.design.load import design_from, load
 from poolgeo.design.schema import Part
-from poolgeo.design.starter import json_schema, starter_text
+from poolgeo.design.starter import starter_text
 from poolgeo.errors import PoolFileError
+from poolgeo.schemas import json_schema
 
 from .malformed import CASES
 from .malformed_making import Malformed

@@ -50,7 +50,18 @@ def small_takeoff() -> Takeoff:
             ),
         ),
         coves=(
-            CoveRun("P3.1", "pool", "cove", 0.15, line, 4.0, 0.9425, (4.0, *NONE), (0.9425, *NONE)),
+            CoveRun(
+                "P3.1",
+                "pool",
+                "cove",
+                0.15,
+                line,
+                4.0,
+                0.9425,
+                (4.0, *NONE),
+                (0.9425, *NONE),
+                0.0193,
+            ),  # 4 m of 0.15^2 (1 - pi / 4)
         ),
         water={"pool": 48.0, "spa": 2.0},
         shell=12.3456789,

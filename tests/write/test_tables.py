@@ -38,6 +38,7 @@ edge,P2.1,pool,wall/wall top,external,zone length,4,m,,wall top
 cove,P3.1,pool,cove,,length,4,m,,
 cove,P3.1,pool,cove,,area,0.9425,m2,,
 cove,P3.1,pool,cove,,radius,0.15,m,,
+cove,P3.1,pool,cove,,mortar,0.0193,m3,,
 cove,P3.1,pool,cove,,zone length,4,m,,below band
 cove,P3.1,pool,cove,,zone area,0.9425,m2,,below band
 water,,pool,,,volume,48,m3,,

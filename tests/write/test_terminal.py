@@ -50,11 +50,11 @@ External edges
 
 Coves
 
- no.     body   form   radius    length   area in m2
- ───────────────────────────────────────────────────
- P3.1    pool   cove   150 mm   4000 mm         0.94
+ no.     body   form   radius    length   area in m2   mortar in m3
+ ──────────────────────────────────────────────────────────────────
+ P3.1    pool   cove   150 mm   4000 mm         0.94        0.01930
 
- total                          4000 mm         0.94
+ total                          4000 mm         0.94        0.01930
 
 Lengths by zone
 
@@ -113,11 +113,11 @@ External edges
 
 Coves
 
- no.     body   form   radius       length   area in ft2
- ───────────────────────────────────────────────────────
- P3.1    pool   cove   5 7/8"   13' 1 1/2"         10.14
+ no.     body   form   radius       length   area in ft2   mortar in ft3
+ ───────────────────────────────────────────────────────────────────────
+ P3.1    pool   cove   5 7/8"   13' 1 1/2"         10.14         0.68157
 
- total                          13' 1 1/2"         10.14
+ total                          13' 1 1/2"         10.14         0.68157
 
 Lengths by zone
 

@@ -1,22 +1,27 @@
-"""Read a YAML file against a closed schema: one of the package by its name, or the user's own."""
+"""Tables: YAML files with a closed schema, of the package by their name, or of the user's own."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
 
-from ..design.document import Document, parse_document, read_document
-from ..design.explain import explain
-from ..design.lengths import UNITS
-from ..design.load import Origin
-from ..design.outlines import Part
-from ..errors import Finding, PoolFileError
+from poolgeo.errors import Finding, Key, PoolFileError
+
+from .document import Document, parse_document, read_document
+from .explain import explain
+from .lengths import UNITS
+from .origin import Origin
+from .outlines import Part
 
 P = TypeVar("P", bound=Part)
+
+FOLDERS = ("systems", "methods", "requirements", "rules")
+"""Kinds of tables that come with the package."""
 
 
 def shipped(folder: str) -> list[str]:
@@ -26,7 +31,12 @@ def shipped(folder: str) -> list[str]:
                   if item.name.endswith(".yaml"))  # fmt: skip
 
 
-def read_table(name: str, folder: Path, kind: str, part: type[P]) -> tuple[P, Origin]:
+def shipped_text(folder: str, name: str) -> str:
+    """Return the text of a file that comes with the package."""
+    return (resources.files("poolgeo") / f"{folder}/{name}.yaml").read_text(encoding="utf-8")
+
+
+def read_table(name: str, folder: Path, kind: str, part: type[P], asked: Key) -> tuple[P, Origin]:
     """Read a file of the package or of the user against a closed schema.
 
     Args:
@@ -34,14 +44,16 @@ def read_table(name: str, folder: Path, kind: str, part: type[P]) -> tuple[P, Or
         folder: That a relative path starts from.
         kind: Folder of the package: ``systems``.
         part: The schema.
+        asked: Key of the pool file that asks for it.
 
     Returns:
         What it holds, and where that is written.
 
     Raises:
-        PoolFileError: There is no such file, or it is not one.
+        PoolFileError: There is no such file, or it is not one. A finding without a file is one of
+            the pool file's.
     """
-    place, document = _read(name, folder, kind)
+    place, document = _read(name, folder, kind, asked)
     origin = Origin(place, document.lines)
     value = document.value
     units = value.get("units") if isinstance(value, dict) else None
@@ -57,18 +69,22 @@ def read_table(name: str, folder: Path, kind: str, part: type[P]) -> tuple[P, Or
     return found, origin
 
 
-def _read(name: str, folder: Path, kind: str) -> tuple[str, Document]:
+def _read(name: str, folder: Path, kind: str, asked: Key) -> tuple[str, Document]:
     if name.endswith((".yaml", ".yml")):
         place = str(folder / name)
         try:
             return place, read_document(folder / name)
         except PoolFileError as error:
-            raise PoolFileError([item.at(place, item.line) for item in error.findings]) from None
+            raise PoolFileError([
+                replace(item, key=asked, value=item.value or f"'{name}'")
+                if item.line is None else item.at(place, item.line)
+                for item in error.findings
+            ]) from None  # fmt: skip
     known = shipped(kind)
     if name not in known:
-        rule = f"the {kind.removesuffix('s')} must be the name of one, or of a file ending in .yaml"
-        raise PoolFileError([Finding((), rule, f"'{name}'", f"known: {', '.join(known)}")])
-    return name, parse_document((resources.files("poolgeo") / f"{kind}/{name}.yaml").read_bytes())
+        rule = "must be a name that comes with poolgeo, or a file that ends in .yaml"
+        raise PoolFileError([Finding(asked, rule, f"'{name}'", f"known: {', '.join(known)}")])
+    return name, parse_document(shipped_text(kind, name).encode())
 
 
 def _in_order(found: Iterable[Finding], origin: Origin) -> list[Finding]:
