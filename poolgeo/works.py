@@ -119,16 +119,18 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
     measured = measured_of(model, takeoff, detailing, items, source.system, method)
     bill = bill_of(measured, items.orders, prices, job.tax)
     case = Case(model, takeoff, source.system, job, asked, detailing, items, bill)
-    remarks = tuple(_placed(review(case), source, model))
+    remarks = (*_placed(review(case), source, model), *(Remark(item, "") for item in prices.unused))
     return Works(source, job, method, detailing, items, measured, bill, remarks)
 
 
 def _prices(system: System, job: Waterproofing, method: Method, folder: Path) -> PriceBook:
     """Return the rates of the system file, and before them those of the price book."""
     rates: dict[Item, float] = {(item.item, item.unit): item.rate for item in system.rates}
+    unused: list[Finding] = []
     if job.prices is not None:
-        rates |= read_prices(folder / job.prices, items_of(system, method))
-    return PriceBook(rates, system.currency or "")
+        more, unused = read_prices(folder / job.prices, items_of(system, method))
+        rates |= more
+    return PriceBook(rates, system.currency or "", tuple(unused))
 
 
 def _placed(remarks: Iterable[Remark], source: Source, model: Model) -> Iterable[Remark]:

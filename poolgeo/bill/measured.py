@@ -33,6 +33,7 @@ class Measured:
         band: Widths that it is measured in; empty where it is not measured by width.
         unit: ``m2``, ``m`` or ``pieces``.
         net: Of the geometry [unit].
+        gross: As the rules measure it, not rounded [unit].
         quantity: As the rules measure it, rounded [unit].
         reason: Why the two differ; empty where they do not.
     """
@@ -41,6 +42,7 @@ class Measured:
     band: str
     unit: str
     net: float
+    gross: float
     quantity: float
     reason: str
 
@@ -122,7 +124,8 @@ def _of_layer(
     for name, length, area in zip(names, lengths, areas, strict=False):
         if length:
             why = f"{area:.2f} m2 measured in metres"
-            yield Measured(layer.name, name, "m", length, round(length, method.decimals), why)
+            yield Measured(layer.name, name, "m", length, length,
+                           round(length, method.decimals), why)  # fmt: skip
     if broad > LEAST:
         mine = [item for item, zone in openings if _is_on(layer, item, zone, wide)]
         yield _broad(layer, names[-1], broad, mine, method)
@@ -140,7 +143,7 @@ def _broad(
     why = ""
     if small:
         why = f"{len(small)} openings up to {limit:g} m2 not deducted"
-    return Measured(layer.name, name, "m2", net, round(gross, method.decimals), why)
+    return Measured(layer.name, name, "m2", net, gross, round(gross, method.decimals), why)
 
 
 def _covered(layer: Layer, piece: Piece) -> float:
@@ -186,6 +189,6 @@ def _of_details(detailing: Detailing, method: Method) -> Iterator[Measured]:
         sums[f"{item.rule}: {item.name}", item.do, unit] += size
     for (name, do, unit), net in sums.items():
         if do in included:
-            yield Measured(name, "", unit, net, 0.0, "deemed included")
+            yield Measured(name, "", unit, net, 0.0, 0.0, "deemed included")
         else:
-            yield Measured(name, "", unit, net, round(net, method.decimals), "")
+            yield Measured(name, "", unit, net, net, round(net, method.decimals), "")

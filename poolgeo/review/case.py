@@ -31,7 +31,7 @@ class Remark:
     Args:
         finding: What, where, how bad and what to do; an error is a fault of the system for this
             pool, a warning wants a decision, a note is good to know.
-        source: Where the rule comes from.
+        source: Where the rule comes from; empty where it is none.
         of_pool: Whether its key is one of the pool file, not of the system file.
     """
 
@@ -41,7 +41,7 @@ class Remark:
 
     def __str__(self) -> str:
         """The finding, then its source in brackets."""
-        return f"{self.finding} [{self.source}]"
+        return f"{self.finding} [{self.source}]" if self.source else str(self.finding)
 
     def as_dict(self) -> dict[str, Any]:
         """Return the remark as JSON has it."""
@@ -54,7 +54,7 @@ class Remark:
             "rule": item.rule,
             "value": item.value or None,
             "remedy": item.remedy or None,
-            "source": self.source,
+            "source": self.source or None,
         }
 
 

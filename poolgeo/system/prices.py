@@ -10,6 +10,7 @@ from pathlib import Path
 
 from ..design.csvfile import Row, number_in, rows_of
 from ..errors import BadValueError, Finding, PoolFileError
+from .items import Item
 
 COLUMNS = ("item", "unit", "rate")
 """What the first line of a price book names, in any order."""
@@ -23,17 +24,19 @@ class PriceBook:
         rates: Of an item and its unit: a material and its pack, or an item of work and its
             unit of measurement.
         currency: Empty where it is not known.
+        unused: Lines of the price book for what the system has not.
     """
 
-    rates: Mapping[tuple[str, str], float]
+    rates: Mapping[Item, float]
     currency: str = ""
+    unused: tuple[Finding, ...] = ()
 
     def rate(self, item: str, unit: str, otherwise: float | None = None) -> float | None:
         """Return the rate of an item; where there is none, another or None."""
         return self.rates.get((item, unit), otherwise)
 
 
-def read_prices(path: Path, known: Sequence[tuple[str, str]]) -> dict[tuple[str, str], float]:
+def read_prices(path: Path, known: Sequence[Item]) -> tuple[dict[Item, float], list[Finding]]:
     """Read a price book: a CSV file with the columns item, unit and rate.
 
     Args:
@@ -41,14 +44,39 @@ def read_prices(path: Path, known: Sequence[tuple[str, str]]) -> dict[tuple[str,
         known: Items with their units that a rate can be for.
 
     Returns:
-        The rates.
+        The rates, and notes on lines that are not used: a book may serve several systems.
 
     Raises:
         PoolFileError: With everything that is wrong with it, in the order of its lines.
     """
     place = str(path)
+    mark, rows = _rows(path, place)
+    number, header = rows[0] if rows else (1, [])
+    if sorted(set(COLUMNS) & set(header)) != sorted(COLUMNS):
+        rule = f"the price book must begin with a line that names {', '.join(COLUMNS)}"
+        came = mark.join(header) or "an empty file"
+        raise PoolFileError([Finding((), rule, came).at(place, number)])
+    at = [header.index(name) for name in COLUMNS]
+    rates: dict[Item, float] = {}
+    wrong: list[Finding] = []
+    unused: list[Finding] = []
+    for row in rows[1:]:
+        item, rate = _entry(row, at, mark)
+        found = _fault(item, rate, row, at, known)
+        if found is None and item in rates:
+            found = Finding((), "each item must stand in one line only", ", ".join(item))
+        if found is None:
+            rates[item] = rate
+        else:
+            (wrong if found.severity == "error" else unused).append(found.at(place, row[0]))
+    if wrong:
+        raise PoolFileError(wrong)
+    return rates, unused
+
+
+def _rows(path: Path, place: str) -> tuple[str, list[Row]]:
     try:
-        mark, rows = rows_of(path)
+        return rows_of(path)
     except FileNotFoundError:
         raise PoolFileError([Finding((), "the price book must exist").at(place, None)]) from None
     except OSError as error:
@@ -57,43 +85,29 @@ def read_prices(path: Path, known: Sequence[tuple[str, str]]) -> dict[tuple[str,
     except BadValueError as error:
         finding = Finding((), f"the price book {error.rule}", error.value, error.remedy)
         raise PoolFileError([finding.at(place, None)]) from None
-    header = rows[0][1] if rows else []
-    if sorted(set(COLUMNS) & set(header)) != sorted(COLUMNS):
-        rule = f"the price book must begin with a line that names {', '.join(COLUMNS)}"
-        raise PoolFileError([Finding((), rule, mark.join(header) or "an empty file").at(place, 1)])
-    at = [header.index(name) for name in COLUMNS]
-    rates, wrong = {}, []
-    for row in rows[1:]:
-        entry = _entry(row, at, mark, known)
-        if isinstance(entry, Finding):
-            wrong.append(entry.at(place, row[0]))
-        elif entry[0] in rates:
-            again = Finding((), "each item must stand in one line only", ", ".join(entry[0]))
-            wrong.append(again.at(place, row[0]))
-        else:
-            rates[entry[0]] = entry[1]
-    if wrong:
-        raise PoolFileError(wrong)
-    return rates
 
 
-def _entry(
-    row: Row, at: Sequence[int], mark: str, known: Sequence[tuple[str, str]]
-) -> tuple[tuple[str, str], float] | Finding:
-    """Return an item with its unit, and its rate; or what is wrong with the line."""
+def _entry(row: Row, at: Sequence[int], mark: str) -> tuple[Item, float]:
+    """Return an item with its unit, and its rate; that is nan where it is no number."""
     cells = row[1]
     item, unit = (cells[k] if k < len(cells) else "" for k in at[:2])
-    rate = number_in(cells, at[2], mark)
-    if (item, unit) not in known:
-        units = [of for name, of in known if name == item]
-        if units:
-            rule = f"the unit of '{item}' must be {' or '.join(dict.fromkeys(units))}"
-            return Finding((), rule, f"'{unit}'")
-        names = list(dict.fromkeys(name for name, _ in known))
-        near = get_close_matches(item, names, n=1)
-        remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(names)}"
-        return Finding((), "must be a material or work of this system", f"'{item}'", remedy)
+    return (item, unit), number_in(cells, at[2], mark)
+
+
+def _fault(
+    item: Item, rate: float, row: Row, at: Sequence[int], known: Sequence[Item]
+) -> Finding | None:
+    """Return what is wrong with a line; a note where it is of no use only."""
+    name, unit = item
     if math.isnan(rate) or rate < 0.0:
-        came = cells[at[2]] if at[2] < len(cells) else "nothing"
+        came = row[1][at[2]] if at[2] < len(row[1]) else "nothing"
         return Finding((), "a rate must be a number, 0 or more", f"'{came}'")
-    return (item, unit), rate
+    if item in known:
+        return None
+    units = [of for other, of in known if other == name]
+    if units:
+        rule = f"the unit of '{name}' must be {' or '.join(dict.fromkeys(units))}"
+        return Finding((), rule, f"'{unit}'")
+    near = get_close_matches(name, [other for other, _ in known], n=1)
+    remedy = f"did you mean '{near[0]}'?" if near else ""
+    return Finding((), "is not of this system, so not used", f"'{name}'", remedy, severity="note")

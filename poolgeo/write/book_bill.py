@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
+from ..bill.measured import Measured
 from ..errors import key_text
 from ..model import Model
 from ..quantities import Takeoff
 from ..supply.rows import Order, PackCount
 from ..works import Works
 from .book_packs import is_chosen
-from .book_supply import Cells
+from .book_supply import LAYERS, SHARE, Cells, layer_rows
 from .scale import Scale
-from .sheets import Column, Formula, Input, Sheet, at
+from .sheets import Cell, Column, Formula, Input, Sheet, at
 
 BILL = "Bill"
 
@@ -32,10 +34,10 @@ def bill_columns(currency: str) -> list[Column]:
     """Return the columns of the bill."""
     money = f", {currency}" if currency else ""
     return [
-        Column("Item", 44), Column("Unit", 12), Column("Net", 12, "#,##0.00"),
+        Column("Item", 46), Column("Unit", 12), Column("Net", 12, "#,##0.00"),
         Column("Measured, or to order", 13, "#,##0.00"), Column(f"Rate{money}", 14, "#,##0.00"),
         Column(f"Amount{money}", 15, "#,##0.00"), Column("In place", 9, "0%"),
-        Column("Why measured otherwise", 34),
+        Column("Why measured otherwise", 42),
     ]  # fmt: skip
 
 
@@ -55,8 +57,9 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
         unit, size = scale.of(line.unit)
         here = sheet.row + 1
         rate = None if line.rate is None else Input(line.rate * size)
-        sheet.add(line.item, unit, row.net / size, line.quantity / size, rate,
-                  Formula(f"=D{here}*E{here}", line.amount), None, row.reason)  # fmt: skip
+        net, quantity = _measured(works, row, size)
+        sheet.add(line.item, unit, net, quantity, rate, Formula(f"=D{here}*E{here}", line.amount),
+                  None, row.reason)  # fmt: skip
     work = _sum(sheet, "work", first, bill.subtotal("work"))
     sheet.gap()
     first = sheet.row + 1
@@ -72,11 +75,23 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
     sheet.gap()
     both = sheet.add("subtotal", "", None, None, None,
                      Formula(f"=F{work}+F{materials}", bill.subtotal()), bold=True)  # fmt: skip
-    tax = sheet.add("tax", "share", None, None, Input(bill.tax),
+    tax = sheet.add("tax", "", None, None, Input(bill.tax, "0.0%"),
                     Formula(f"=F{both}*E{both + 1}", bill.subtotal() * bill.tax))  # fmt: skip
     total = sheet.add("total", "", None, None, None, Formula(f"=F{both}+F{tax}", bill.total),
                       bold=True)  # fmt: skip
     return Totals(*(at(BILL, 5, row) for row in (work, materials, waste, tax, total)))
+
+
+def _measured(works: Works, row: Measured, size: float) -> tuple[Cell, Cell]:
+    """Return what is net and what is measured; live where a layer is on a share of a surface."""
+    layer = next((item for item in works.source.system.layers if item.name == row.item), None)
+    if layer is None or layer.share == 1.0:
+        return row.net / size, row.quantity / size
+    share = at(LAYERS, SHARE, layer_rows(works)[layer.name])
+    whole = row.gross / layer.share
+    rounded = f"ROUND({whole!r}*{share},{works.method.decimals})/{size!r}"
+    return (Formula(f"={row.net / layer.share / size!r}*{share}", row.net / size),
+            Formula(f"={rounded}", row.quantity / size))  # fmt: skip
 
 
 def _write_pack(sheet: Sheet, order: Order, pack: PackCount, cells: Cells) -> None:
@@ -112,10 +127,10 @@ def write_findings(sheet: Sheet, works: Works, takeoff: Takeoff) -> None:
     sheet.head()
     for remark in works.remarks:
         item = remark.finding
-        sheet.add(item.severity, item.file, item.line, key_text(item.key), item.rule, item.value,
+        sheet.add(item.severity, Path(item.file).name, item.line, key_text(item.key), item.rule, item.value,
                   item.remedy, remark.source)  # fmt: skip
     for item in takeoff.warnings:
-        sheet.add(item.severity, item.file, item.line, key_text(item.key), item.rule, item.value,
+        sheet.add(item.severity, Path(item.file).name, item.line, key_text(item.key), item.rule, item.value,
                   item.remedy, "")  # fmt: skip
 
 
@@ -144,7 +159,7 @@ def write_summary(
         ("Movement joints", sums["joint_m"], scale.length, scale.metres),
         ("Fittings", sums["fittings"], "pieces", 1.0),
     ):
-        sheet.add(what, value / size, unit)
+        sheet.add(what, value if isinstance(value, int) else value / size, unit)
     money = works.bill.currency
     sheet.gap("Bill")
     bill = works.bill
@@ -159,7 +174,7 @@ def write_summary(
     sheet.gap("Findings")
     for severity in ("error", "warning", "note"):
         count = sum(remark.finding.severity == severity for remark in works.remarks)
-        sheet.add(f"{severity}s of the review", float(count), "see Findings")
+        sheet.add(f"{severity}s of the review", count, "see Findings")
     if bill.unpriced:
         sheet.gap("Without a price, so not in the total")
         for item in bill.unpriced:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ..supply.rows import Coating, Order, Use
@@ -36,8 +35,9 @@ def layer_columns(scale: Scale) -> list[Column]:
     """Return the columns of the sheet of layers."""
     film = f"{scale.film}"
     return [
-        Column("Layer", 26), Column("Material", 20), Column("Body", 10), Column("Surface", 22),
-        Column("Zone", 16), Column(f"Area, {scale.area}", 11, "#,##0.00"),
+        Column("Layer", 30), Column("Material", 20), Column("Body", 10), Column("Surface", 22),
+        Column("Zone", 16), Column(f"Surface, {scale.area}", 11, "#,##0.00"),
+        Column("Share", 8, "0%"), Column(f"Area, {scale.area}", 11, "#,##0.00"),
         Column("Coats", 8, "0"), Column(f"Dry film a coat, {film}", 11, "0.000"),
         Column("Solids", 8, "0%"), Column(f"Wet film a coat, {film}", 11, "0.000"),
         Column(f"Roughness, {film}", 11, "0.000"), Column("Loss", 8, "0.0%"),
@@ -46,7 +46,7 @@ def layer_columns(scale: Scale) -> list[Column]:
     ]  # fmt: skip
 
 
-AREA, COATS, DRY, SOLIDS, WET, ROUGH, LOSS, NET, GROSS = range(5, 14)
+SURFACE, SHARE, AREA, COATS, DRY, SOLIDS, WET, ROUGH, LOSS, NET, GROSS = range(5, 16)
 
 
 def write_layers(sheet: Sheet, works: Works, scale: Scale) -> None:
@@ -67,7 +67,7 @@ def _write_layer(
     first, last = head + 1, head + len(rows)
     solids = 1.0 if material.solids is None else material.solids
     wet = rows[0].film / layer.coats / unit
-    cell = {k: f"{letter(k)}{head}" for k in range(AREA, GROSS + 1)}
+    cell = {k: f"{letter(k)}{head}" for k in range(SURFACE, GROSS + 1)}
     if layer.dry_film is not None:
         dry: Input | None = Input(layer.dry_film / unit)
         film: Input | Formula = Formula(f"={cell[DRY]}/{cell[SOLIDS]}", wet)
@@ -76,23 +76,27 @@ def _write_layer(
     sums = [
         Formula(f"=SUM({letter(k)}{first}:{letter(k)}{last})", whole)
         for k, whole in (
+            (SURFACE, sum(row.area for row in rows) / layer.share / scale.square_metres),
             (AREA, sum(row.area for row in rows) / scale.square_metres),
             (NET, sum(row.net for row in rows) / scale.cubic_metres),
             (GROSS, sum(row.gross for row in rows) / scale.cubic_metres),
         )
     ]
     sheet.add(
-        layer.name, layer.material, "", "", "", sums[0], Input(layer.coats), dry, Input(solids),
-        film, Input(layer.roughness / unit), Input(layer.loss), sums[1], sums[2], bold=True,
+        layer.name, layer.material, "", "", "", sums[0], Input(layer.share), sums[1],
+        Input(layer.coats), dry, Input(solids), film, Input(layer.roughness / unit),
+        Input(layer.loss), sums[2], sums[3], bold=True,
     )  # fmt: skip
-    fixed = {k: f"${letter(k)}${head}" for k in range(AREA, GROSS + 1)}
+    fixed = {k: f"${letter(k)}${head}" for k in range(SURFACE, GROSS + 1)}
     depth = f"({fixed[COATS]}*{fixed[WET]}+{fixed[ROUGH]}/{fixed[SOLIDS]})"
     for row in rows:
         here = sheet.row + 1
         net = f"={letter(AREA)}{here}*{depth}*{scale.spread!r}"
         gross = f"={letter(NET)}{here}/(1-{fixed[LOSS]})"
         sheet.add(
-            "", "", row.body, row.kind, row.zone, row.area / scale.square_metres,
+            "", "", row.body, row.kind, row.zone,
+            row.area / layer.share / scale.square_metres, None,
+            Formula(f"={letter(SURFACE)}{here}*{fixed[SHARE]}", row.area / scale.square_metres),
             None, None, None, None, None, None,
             Formula(net, row.net / scale.cubic_metres),
             Formula(gross, row.gross / scale.cubic_metres),
@@ -103,7 +107,7 @@ def _write_layer(
 def material_columns() -> list[Column]:
     """Return the columns of the sheet of materials."""
     return [
-        Column("Material", 22), Column("Use, or pack", 38), Column("Unit", 9),
+        Column("Material", 22), Column("Use, or pack", 42), Column("Unit", 9),
         Column("Extent", 11, "#,##0.00"), Column("of", 8), Column("Net", 11, "#,##0.000"),
         Column("Loss", 8, "0.0%"), Column("Gross", 11, "#,##0.000"),
         Column("In a pack", 10, "#,##0.000"), Column("Packs", 8, "#,##0"),
@@ -115,7 +119,7 @@ def material_columns() -> list[Column]:
 def write_materials(sheet: Sheet, works: Works, scale: Scale) -> Cells:
     """Write each material: what it is used for, and its packs; return where these stand."""
     cells = Cells()
-    places, chosen = dict(_layer_rows(works)), taken_at(works)
+    places, chosen = layer_rows(works), taken_at(works)
     sheet.head()
     for order in works.supply.orders:
         counts = chosen.get(order.material)
@@ -125,14 +129,15 @@ def write_materials(sheet: Sheet, works: Works, scale: Scale) -> Cells:
     return cells
 
 
-def _layer_rows(works: Works) -> Iterator[tuple[str, int]]:
-    """Yield the row of each layer on its sheet: each takes its surfaces and two rows."""
-    row = 5
+def layer_rows(works: Works) -> dict[str, int]:
+    """Return the row of each layer on its sheet: each takes its surfaces and two rows."""
+    row, found = 5, {}
     for layer in works.source.system.layers:
         count = sum(item.layer == layer.name for item in works.supply.coatings)
         if count:
-            yield layer.name, row
+            found[layer.name] = row
             row += count + 2
+    return found
 
 
 def _write_order(

@@ -8,6 +8,10 @@ from ..works import Works
 from .scale import Scale
 from .sheets import Column, Formula, Sheet, letter
 
+READING = 4
+"""Column of the first reading."""
+MOST_READINGS = 5
+
 
 def area_columns(scale: Scale) -> list[Column]:
     """Return the columns of the sheet of areas."""
@@ -60,7 +64,7 @@ def detail_columns(scale: Scale) -> list[Column]:
     """Return the columns of the sheet of details."""
     return [
         Column("At", 9), Column("Number", 12), Column("What", 28), Column("Body", 10),
-        Column("Detail", 26), Column("Work", 20), Column("Material", 20),
+        Column("Detail", 30), Column("Work", 24), Column("Material", 20),
         Column(f"Length, {scale.length}", 11, "#,##0.000"),
         Column("Quantity", 11, "#,##0.000"), Column("Unit", 8),
         Column(f"Size, {scale.length}", 9, "0.000"),
@@ -95,7 +99,7 @@ def write_rolls(sheet: Sheet, works: Works, scale: Scale) -> None:
                 left = roll.offcut / scale.metres if k == len(roll.pieces) - 1 else None
                 of = f"{piece.index} of {piece.of}" if piece.of > 1 else "whole"
                 sheet.add(name, number, piece.name, of, piece.length / scale.metres, left)
-        words = f"{name}: {len(plan.rolls)} rolls, no fewer than {plan.bound} would do"
+        words = f"{name}: rolls {len(plan.rolls)}, no fewer than {plan.bound} would do"
         sheet.add(words, None, "", f"{plan.joins} joins", None,
                   sum(roll.offcut for roll in plan.rolls) / scale.metres, bold=True)  # fmt: skip
         sheet.gap()
@@ -104,7 +108,7 @@ def write_rolls(sheet: Sheet, works: Works, scale: Scale) -> None:
 def mix_columns(scale: Scale) -> list[Column]:
     """Return the columns of the sheet of mixes."""
     return [
-        Column("Layer", 24), Column("Coat", 6, "0"), Column("Material", 20),
+        Column("Layer", 30), Column("Coat", 6, "0"), Column("Material", 20),
         Column(f"Area, {scale.area}", 11, "#,##0.00"),
         Column(f"Wet film to comb, {scale.film}", 11, "0.00"),
         Column("Pot life, min", 9, "0"), Column("Pack", 10),
@@ -129,20 +133,25 @@ def record_columns(scale: Scale) -> list[Column]:
     """Return the columns of the record of film readings."""
     film = scale.film
     return [
-        Column("Layer", 24), Column("Body", 12), Column("Spot", 7, "0"), Column("Place", 26),
-        *(Column(f"Reading {k}, {film}", 11, "0.00") for k in (1, 2, 3)),
+        Column("Layer", 30), Column("Body", 10), Column("Spot", 6, "0"), Column("Place", 26),
+        *(Column(f"Reading {k}, {film}", 11, "0.00") for k in range(1, MOST_READINGS + 1)),
         Column(f"Mean, {film}", 10, "0.00"), Column(f"At least, {film}", 10, "0.00"),
-        Column("Date, name", 20),
+        Column("Enough", 9), Column("Date, name", 20),
     ]  # fmt: skip
 
 
 def write_record(sheet: Sheet, works: Works, scale: Scale) -> None:
-    """Write a line for each spot, to be filled in on site."""
+    """Write a line for each spot, to be filled in on site; of a longer one the rest is by hand."""
     sheet.head()
+    first, last = letter(READING), letter(READING + MOST_READINGS - 1)
+    mean, asked = letter(READING + MOST_READINGS), letter(READING + MOST_READINGS + 1)
     for check in works.supply.film_checks:
         least = None if check.dry_film is None else check.dry_film / scale.film_metres
         for spot in range(1, check.spots + 1):
             here = sheet.row + 1
-            mean = Formula(f'=IF(COUNT(E{here}:G{here})=0,0,SUM(E{here}:G{here})/'
-                           f"MAX(1,COUNT(E{here}:G{here})))", 0.0)  # fmt: skip
-            sheet.add(check.layer, check.body, spot, "", None, None, None, mean, least, "")
+            readings = f"{first}{here}:{last}{here}"
+            middle = Formula(f'=IF(COUNT({readings})=0,"",AVERAGE({readings}))', "")
+            enough = Formula(f'=IF(OR({mean}{here}="",{asked}{here}=""),"",'
+                             f'IF({mean}{here}>={asked}{here},"yes","no"))', "")  # fmt: skip
+            sheet.add(check.layer, check.body, spot, "", *[None] * MOST_READINGS, middle, least,
+                      enough, "")  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -17,18 +18,24 @@ class Formula:
 
     Args:
         text: Begins with ``=``.
-        value: Its figure.
+        value: Its figure, or text.
     """
 
     text: str
-    value: float
+    value: float | str
 
 
 @dataclass(frozen=True)
 class Input:
-    """A figure that the reader may change; what hangs on it recalculates."""
+    """A figure that the reader may change; what hangs on it recalculates.
+
+    Args:
+        value: As the library has it.
+        form: Number format, where it is not the column's.
+    """
 
     value: float
+    form: str = ""
 
 
 @dataclass(frozen=True)
@@ -45,6 +52,14 @@ class Column:
     width: float
     form: str = ""
 
+
+LINE = 15.0
+"""[pt] Height of a line."""
+LETTER = 0.88
+"""Width of a letter in the mean, in those of a column."""
+MARGIN = 1.0
+"""Of the width of a column, what text in it cannot use."""
+INDENTED: dict[str, Any] = {"align": "left", "indent": 1}
 
 Cell = str | float | int | None | Formula | Input
 
@@ -88,6 +103,8 @@ class Sheet:
         self._sheet.set_landscape()
         self._sheet.set_paper(9)
         self._sheet.fit_to_pages(1, 0)
+        self._sheet.set_default_row(LINE)
+        self._sheet.set_footer("&L&A&R&P / &N")
         for k, column in enumerate(columns):
             self._sheet.set_column(k, k, column.width)
         self._sheet.write(0, 0, name, styles.style(bold=True, font_size=14))
@@ -96,11 +113,12 @@ class Sheet:
 
     def head(self, titles: Sequence[str] | None = None) -> None:
         """Write the heads of the columns."""
-        style = self._styles.style(bold=True, text_wrap=True, valign="vcenter", bottom=1,
-                                   bg_color="#E8EEF0")  # fmt: skip
         titles = [column.title for column in self._columns] if titles is None else titles
         self._sheet.set_row(self.row, 30.0)  # two lines
         for k, title in enumerate(titles):
+            side: dict[str, Any] = {"align": "right"} if self._columns[k].form else INDENTED
+            style = self._styles.style(bold=True, text_wrap=True, valign="vcenter", bottom=1,
+                                       bg_color="#E8EEF0", **side)  # fmt: skip
             self._sheet.write(self.row, k, title, style)
         if self.row == 3:
             self._sheet.freeze_panes(4, 0)
@@ -109,8 +127,14 @@ class Sheet:
 
     def add(self, *cells: Cell, bold: bool = False) -> int:
         """Write a row; return its number as formulas count it."""
+        lines = 1
         for k, cell in enumerate(cells):
             self._write(k, cell, bold=bold)
+            if isinstance(cell, str):
+                wide = LETTER * len(cell)
+                lines = max(lines, math.ceil(wide / (self._columns[k].width - MARGIN)))
+        if lines > 1:  # not every program finds the height of wrapped text by itself
+            self._sheet.set_row(self.row, lines * LINE)
         self.row += 1
         return self.row
 
@@ -125,18 +149,20 @@ class Sheet:
         what: dict[str, Any] = {"valign": "top"}
         if bold:
             what |= {"bold": True, "top": 1}
-        form = self._columns[k].form
         if isinstance(cell, str) or cell is None:
-            self._sheet.write(
-                self.row, k, cell, self._styles.style(text_wrap=True, indent=1, **what)
-            )
+            style = self._styles.style(text_wrap=True, **INDENTED, **what)
+            self._sheet.write(self.row, k, cell, style)
             return
+        form = self._columns[k].form
+        if isinstance(cell, int):
+            form = "#,##0"
+        elif isinstance(cell, Input):
+            form = cell.form or form
         if form:
             what["num_format"] = form
         if isinstance(cell, Formula):
-            self._sheet.write_formula(
-                self.row, k, cell.text, self._styles.style(**what), cell.value
-            )
+            style = self._styles.style(**what)
+            self._sheet.write_formula(self.row, k, cell.text, style, cell.value)
         elif isinstance(cell, Input):
             style = self._styles.style(bg_color="#FFF6D6", border=1, border_color="#C9B458", **what)
             self._sheet.write_number(self.row, k, cell.value, style)

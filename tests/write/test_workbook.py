@@ -63,6 +63,8 @@ CHANGES = (
            "Dry film a coat", 1.1),
     Change("roughness under the primer", "roughness: 0.1 mm", "roughness: 0.9 mm", "Layers",
            {"Layer": "primer"}, "Roughness", 0.9),
+    Change("share that is repaired", "share: 3 %", "share: 11 %", "Layers", {"Layer": "repair"},
+           "Share", 0.11),
     Change("wet film of the repair", "wet_film: 10 mm", "wet_film: 25 mm", "Layers",
            {"Layer": "repair"}, "Wet film a coat", 25.0),
     Change("loss of the fillet", "size: 25, loss: 8 %", "size: 25, loss: 60 %", "Materials",
@@ -154,7 +156,11 @@ def test_every_formula_gives_the_figure_that_is_written_beside_it(workbook: Path
     for number, name, cell in book.formulas():
         value = engine.get_cell_value(number, cell.row, cell.column)
         written = book.values[name][cell.coordinate].value
-        assert value == pytest.approx(written, rel=1e-9, abs=1e-9), (name, cell.coordinate)
+        place = name, cell.coordinate
+        if isinstance(written, str) or written is None:  # of a record that is not filled in
+            assert (value or "", name) == ("", "Film record"), place
+        else:
+            assert value == pytest.approx(written, rel=1e-9, abs=1e-9), place
         count += 1
     assert count > 200
 
