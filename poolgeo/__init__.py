@@ -2,10 +2,11 @@
 
 The stages, in the order in which a pool goes through them::
 
-    load      pool file  -> Design    checked parameters, metres
-    build     Design     -> Model     labelled surface, water and shell as closed solids
-    measure   Model      -> Takeoff   areas, edge runs, coves, volumes
-    write     Model      -> a file    GLB, STL, PLY or OBJ
+    load        pool file  -> Design    checked parameters, metres
+    build       Design     -> Model     labelled surface, water and shell as closed solids
+    measure     Model      -> Takeoff   areas, edge runs, coves, volumes
+    waterproof  both      -> Works     details, materials, cutting plans, bill, review
+    write       Model      -> a file    GLB, STL, PLY or OBJ
 
 Names load when they are first used, so ``import poolgeo`` costs nothing.
 """
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from .measure.takeoff import measure
     from .model import Model
     from .quantities import Takeoff
+    from .works import Works, waterproof
     from .write.meshfile import write_mesh as write
 
     __version__: str
@@ -43,10 +45,12 @@ __all__ = [
     "PoolFileError",
     "PoolgeoError",
     "Takeoff",
+    "Works",
     "__version__",
     "build",
     "load",
     "measure",
+    "waterproof",
     "write",
 ]
 
@@ -59,9 +63,11 @@ _HOMES = {
     "PoolFileError": ("errors", "PoolFileError"),
     "PoolgeoError": ("errors", "PoolgeoError"),
     "Takeoff": ("quantities", "Takeoff"),
+    "Works": ("works", "Works"),
     "build": ("builder", "build"),
     "load": ("design.load", "load"),
     "measure": ("measure.takeoff", "measure"),
+    "waterproof": ("works", "waterproof"),
     "write": ("write.meshfile", "write_mesh"),
 }
 """Public name -> the module below ``poolgeo`` that holds it, and its name there."""

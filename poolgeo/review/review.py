@@ -27,6 +27,7 @@ RULES: tuple[Callable[[Case], Iterator[Remark]], ...] = (
     site.depth_class,
     site.unstated,
     site.unpriced,
+    site.cautions,
 )
 """A new rule is a function here."""
 

@@ -63,6 +63,12 @@ def unpriced(case: Case) -> Iterator[Remark]:
         yield Remark(finding, of_pool=True)
 
 
+def cautions(case: Case) -> Iterator[Remark]:
+    """What the system file warns those of who apply it."""
+    for i, text in enumerate(case.system.cautions):
+        yield Remark(Finding(("cautions", i), f"be careful: {text}", severity="note"), "")
+
+
 def depth_class(case: Case) -> Iterator[Remark]:
     """The class of the basin by its depth."""
     classes = sorted(case.requirements.classes, key=lambda item: item.up_to)

@@ -252,9 +252,6 @@ class Piece(_Material):
     pack: Annotated[int, Field(ge=1, le=10_000)] = Field(
         default=1, description="Pieces in one pack."
     )
-    leg: Annotated[Positive | None, WhenLeftOut("not stated")] = Field(
-        default=None, description="How far a corner piece reaches along each run."
-    )
     price: Annotated[Price | None, WhenLeftOut("not priced")] = Field(
         default=None, description="Price of one pack."
     )

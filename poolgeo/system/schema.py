@@ -14,6 +14,9 @@ from .layers import Layer
 from .materials import Liquid, Material, Piece, Price, Roll
 
 
+Caution = Annotated[str, Field(min_length=1, max_length=300)]
+
+
 class Readings(Part):
     """How many readings of the film are taken."""
 
@@ -70,6 +73,9 @@ class System(Part):
     units: Literal["mm", "m", "ft", "in"] = Field(description="Units of the bare lengths.")
     currency: Annotated[Name | None, WhenLeftOut("not stated")] = Field(
         default=None, description="What its prices are in."
+    )
+    cautions: Annotated[tuple[Caution, ...], Field(max_length=20)] = Field(
+        default=(), description="What can hurt those who apply it; every report has them."
     )
     materials: Annotated[dict[Name, Material], Field(min_length=1, max_length=200)] = Field(
         description="Materials by name."

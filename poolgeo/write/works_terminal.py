@@ -96,11 +96,11 @@ def _details(works: Works, scale: Scale, numbers: Numbers) -> Iterator[Table]:
 
 def _materials(works: Works, scale: Scale) -> Table:
     figures = ["net", "with loss", "to order", "packs"]
-    table = table_of("Materials", ["material", "role"], figures)
+    table = table_of("Materials", ["material"], figures)
     for order in works.supply.orders:
         unit, size = scale.of(order.unit)
         packs = ", ".join(f"{item.count} x {item.name}" for item in order.packs if item.count)
-        table.add_row(order.material, order.role, f"{order.net / size:.2f} {unit}",
+        table.add_row(order.material, f"{order.net / size:.2f} {unit}",
                       f"{order.gross / size:.2f} {unit}", f"{order.ordered / size:.2f} {unit}",
                       packs)  # fmt: skip
     table.show_footer = False
