@@ -13,7 +13,6 @@ from .details import CornerRule, EdgeRule, FittingRule
 from .layers import Layer
 from .materials import Liquid, Material, Piece, Price, Roll
 
-
 Caution = Annotated[str, Field(min_length=1, max_length=300)]
 
 

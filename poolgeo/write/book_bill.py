@@ -125,13 +125,10 @@ def finding_columns() -> list[Column]:
 def write_findings(sheet: Sheet, works: Works, takeoff: Takeoff) -> None:
     """Write what the review finds, and what is to be known of the pool."""
     sheet.head()
-    for remark in works.remarks:
-        item = remark.finding
-        sheet.add(item.severity, Path(item.file).name, item.line, key_text(item.key), item.rule, item.value,
-                  item.remedy, remark.source)  # fmt: skip
-    for item in takeoff.warnings:
-        sheet.add(item.severity, Path(item.file).name, item.line, key_text(item.key), item.rule, item.value,
-                  item.remedy, "")  # fmt: skip
+    found = [(remark.finding, remark.source) for remark in works.remarks]
+    for item, source in (*found, *((item, "") for item in takeoff.warnings)):
+        place = Path(item.file).name, item.line, key_text(item.key)
+        sheet.add(item.severity, *place, item.rule, item.value, item.remedy, source)
 
 
 def summary_columns() -> list[Column]:
