@@ -9,6 +9,7 @@ from typing import Any
 
 from .bill.bill import Bill, bill_of
 from .bill.measured import Measured, measured_of
+from .design.lengths import in_units
 from .design.load import Design, placed_in
 from .design.waterproofing import Waterproofing
 from .detailing.detail import detail
@@ -134,7 +135,9 @@ def _prices(system: System, job: Waterproofing, method: Method, folder: Path) ->
 
 
 def _placed(remarks: Iterable[Remark], source: Source, model: Model) -> Iterable[Remark]:
-    """Give each remark its file and line: of the pool file, or of the system file."""
+    """Give each remark its file and line, of pool or system, and the units of the pool file."""
+    design = model.design
     for remark in remarks:
-        origin = model.design.origin if remark.of_pool else source.origin
-        yield replace(remark, finding=origin.place(remark.finding))
+        origin = design.origin if remark.of_pool else source.origin
+        said = remark.finding.said_by(lambda text: in_units(text, design.pool.units))
+        yield replace(remark, finding=origin.place(said))

@@ -104,8 +104,10 @@ def _of_layer(
 ) -> Iterator[Measured]:
     """Yield a layer in its bands of width, the narrowest first."""
     # an allowance for repairs lies in patches, not in strips
-    girth = method.girth if layer.share == 1.0 else None
-    bands, names = (girth.bands, girth.names) if girth is not None else ((), [""])
+    bands: tuple[float, ...] = ()
+    names = [""]
+    if method.girth is not None and layer.share == 1.0:
+        bands, names = method.girth.bands, [name for name, _ in method.band_names]
     lengths, areas, broad = [0.0] * len(bands), [0.0] * len(bands), 0.0
     wide: set[Patch] = set()
     for piece in pieces:
@@ -123,9 +125,9 @@ def _of_layer(
             areas[k] += area
     for name, length, area in zip(names, lengths, areas, strict=False):
         if length:
-            why = f"{area:.2f} m2 measured in metres"
-            yield Measured(layer.name, name, "m", length, length,
-                           round(length, method.decimals), why)  # fmt: skip
+            of, size = method.scale.of("m2")
+            why = f"{area / size:.2f} {of} measured by length"
+            yield Measured(layer.name, name, "m", length, length, method.rounded(length, "m"), why)
     if broad > LEAST:
         mine = [item for item, zone in openings if _is_on(layer, item, zone, wide)]
         yield _broad(layer, names[-1], broad, mine, method)
@@ -142,8 +144,9 @@ def _broad(
     gross = net + sum(small) * layer.share
     why = ""
     if small:
-        why = f"{len(small)} openings up to {limit:g} m2 not deducted"
-    return Measured(layer.name, name, "m2", net, gross, round(gross, method.decimals), why)
+        of, size = method.scale.of("m2")
+        why = f"{len(small)} openings up to {limit / size:.3g} {of} not deducted"
+    return Measured(layer.name, name, "m2", net, gross, method.rounded(gross, "m2"), why)
 
 
 def _covered(layer: Layer, piece: Piece) -> float:
@@ -191,4 +194,4 @@ def _of_details(detailing: Detailing, method: Method) -> Iterator[Measured]:
         if do in included:
             yield Measured(name, "", unit, net, 0.0, 0.0, "deemed included")
         else:
-            yield Measured(name, "", unit, net, net, round(net, method.decimals), "")
+            yield Measured(name, "", unit, net, net, method.rounded(net, unit), "")

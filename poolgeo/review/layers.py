@@ -48,7 +48,7 @@ def _dry_film(case: Case, i: int, layer: Layer, material: Liquid, wet: float) ->
     for item in asked:
         if dry < item.least - 1e-9:
             yield fault(key, f"must be at least {item.least * 1000:g} mm dry under"
-                        f" {case.depth:.2f} m of water", came, source=item.cited)  # fmt: skip
+                        f" {case.depth:.3f} m of water", came, source=item.cited)  # fmt: skip
     if not known:
         family = f"'{material.family}'" if material.family else ""
         yield doubt(("materials", layer.material, "family"),

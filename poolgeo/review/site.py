@@ -24,7 +24,7 @@ def negative_pressure(case: Case) -> Iterator[Remark]:
     if head <= 0.0:
         return
     yield _of_pool("ground_water", "calls for care: an emptied pool can float, and a membrane be"
-                   " pushed off", f"{head:.2f} m above the deepest floor",
+                   " pushed off", f"{head:.3f} m above the deepest floor",
                    "have an engineer look after flotation before it is emptied")  # fmt: skip
     for i, layer in enumerate(case.system.layers):
         material = case.system.liquid(layer.material)
@@ -32,7 +32,7 @@ def negative_pressure(case: Case) -> Iterator[Remark]:
             continue
         key = ("materials", layer.material, "negative_pressure")
         if material.negative_pressure is None:
-            yield fault(key, "must be stated where there is ground water", f"{head:.2f} m of it",
+            yield fault(key, "must be stated where there is ground water", f"{head:.3f} m of it",
                         "ask for it in writing, or keep the water away")  # fmt: skip
         elif material.negative_pressure < head * HEAD:
             yield fault(("layers", i, "material"), "must stand the ground water behind it",
@@ -58,8 +58,8 @@ def unpriced(case: Case) -> Iterator[Remark]:
     names = case.bill.unpriced
     if names:
         some = ", ".join(names[:MOST_NAMED]) + (", ..." if len(names) > MOST_NAMED else "")
-        finding = Finding(("waterproofing", "prices"), f"{len(names)} items have no price: they"
-                          " are not in the total", some, severity="note")  # fmt: skip
+        finding = Finding(("waterproofing", "prices"), "leaves items without a price, which are not"
+                          f" in the total: {len(names)}", some, severity="note")  # fmt: skip
         yield Remark(finding, of_pool=True)
 
 
@@ -75,11 +75,11 @@ def depth_class(case: Case) -> Iterator[Remark]:
     fitting = [item for item in classes if case.depth <= item.up_to]
     if fitting:
         rule = f"puts the basin in class {fitting[0].name}"
-        finding = Finding(("waterproofing",), rule, f"{case.depth:.2f} m deep", severity="note")
+        finding = Finding(("waterproofing",), rule, f"{case.depth:.3f} m deep", severity="note")
         yield Remark(finding, fitting[0].cited, of_pool=True)
     elif classes:
         rule = f"puts the basin beyond class {classes[-1].name}"
-        finding = Finding(("waterproofing",), rule, f"{case.depth:.2f} m deep", severity="warning")
+        finding = Finding(("waterproofing",), rule, f"{case.depth:.3f} m deep", severity="warning")
         yield Remark(finding, classes[-1].cited, of_pool=True)
 
 

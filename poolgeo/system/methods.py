@@ -10,6 +10,7 @@ from pydantic import Field, field_validator
 from ..design.origin import Origin
 from ..design.outlines import Part
 from ..design.quantities import Area
+from ..design.scale import Scale, scale_of
 from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
 from ..errors import BadValueError
@@ -52,14 +53,6 @@ class Girth(Part):
             raise BadValueError(rule, ", ".join(f"{band:g} m" for band in bands))
         return bands
 
-    @property
-    def names(self) -> list[str]:
-        """What the bands are called, and last what is wider than all of them."""
-        ends = [f"{band * 1000:g}" for band in self.bands]
-        low = ["", *(f"over {end} " for end in ends[:-1])]
-        bands = [f"{start}up to {end} mm wide" for start, end in zip(low, ends, strict=True)]
-        return [*bands, f"over {ends[-1]} mm wide"]
-
 
 class Deemed(Part):
     """Work that the areas are taken to include."""
@@ -92,10 +85,25 @@ class Method(Part):
     )
 
     @property
+    def scale(self) -> Scale:
+        """The units in which it measures and rounds."""
+        return scale_of(self.units)
+
+    def rounded(self, value: float, unit: str) -> float:
+        """Return a quantity (SI), of ``m``, ``m2`` or ``pieces``, as it rounds it."""
+        return self.scale.rounded(value, unit, self.decimals)
+
+    @property
     def band_names(self) -> list[tuple[str, str]]:
-        """Names of its bands of width, with what each is measured in."""
-        names = self.girth.names if self.girth is not None else []
-        return [(name, "m") for name in names[:-1]] + [(name, "m2") for name in names[-1:]]
+        """Names of its bands of width, with what each is measured in; last what is wider."""
+        if self.girth is None:
+            return []
+        film = "mm" if self.units in {"mm", "m"} else "in"
+        size = {"mm": 1e-3, "in": 0.0254}[film]
+        ends = [f"{band / size:g}" for band in self.girth.bands]
+        low = ["", *(f"over {end} " for end in ends[:-1])]
+        bands = [f"{start}up to {end} {film} wide" for start, end in zip(low, ends, strict=True)]
+        return [*((name, "m") for name in bands), (f"over {ends[-1]} {film} wide", "m2")]
 
 
 def load_method(name: str, folder: Path = Path()) -> tuple[Method, Origin]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..bill.measured import Measured
+from ..design.scale import Scale
 from ..errors import key_text
 from ..model import Model
 from ..quantities import Takeoff
@@ -13,7 +14,6 @@ from ..supply.rows import Order, PackCount
 from ..works import Works
 from .book_packs import is_chosen
 from .book_supply import LAYERS, SHARE, Cells, layer_rows
-from .scale import Scale
 from .sheets import Cell, Column, Formula, Input, Sheet, at
 
 BILL = "Bill"
@@ -89,7 +89,8 @@ def _measured(works: Works, row: Measured, size: float) -> tuple[Cell, Cell]:
         return row.net / size, row.quantity / size
     share = at(LAYERS, SHARE, layer_rows(works)[layer.name])
     whole = row.gross / layer.share
-    rounded = f"ROUND({whole!r}*{share},{works.method.decimals})/{size!r}"
+    step = works.method.scale.of(row.unit)[1]  # the method rounds in its own units
+    rounded = f"ROUND({whole / step!r}*{share},{works.method.decimals})*{step / size!r}"
     return (Formula(f"={row.net / layer.share / size!r}*{share}", row.net / size),
             Formula(f"={rounded}", row.quantity / size))  # fmt: skip
 

@@ -14,10 +14,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ..design.scale import Scale
 from ..supply.packing import EACH, Choice, cheapest, choices, costs_of, score
 from ..supply.rows import Order
 from ..works import Works
-from .scale import Scale
 from .sheets import Column, Formula, Sheet, at, letter
 
 PACKS = "Pack choice"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from ..design.scale import Scale
 from ..supply.rows import Coating, Order, Use
 from ..system.layers import Layer
 from ..works import Works
 from .book_packs import Sources, taken_at
-from .scale import Scale
 from .sheets import Column, Formula, Input, Sheet, at, letter
 
 LAYERS, MATERIALS = "Layers", "Materials"

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from ..design.scale import Scale
 from ..mesh import ZONES
 from ..quantities import Takeoff
 from ..works import Works
-from .scale import Scale
 from .sheets import Column, Formula, Sheet, letter
 
 READING = 4

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from ..design.scale import scale_of
 from ..model import Model
 from ..quantities import Takeoff
 from ..works import Works
@@ -41,7 +42,6 @@ from .book_takeoff import (
     write_rolls,
     write_runs,
 )
-from .scale import scale_of
 from .sheets import Sheet, Styles
 
 THREE = (

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from poolgeo.design.lengths import Units
 from poolgeo.works import Works
 
-from .scale import Scale, scale_of
+from ..design.scale import Scale, scale_of
 from .table_parts import Numbers, table_of, total
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def _rolls(works: Works, numbers: Numbers) -> Iterator[Table]:
 
 def _mixes(works: Works, scale: Scale) -> Table:
     figures = [f"comb, {scale.film}", f"mix, {scale.volume}", f"covers, {scale.area}", "mixes"]
-    title = f"Mixes at {works.job.temperature:g} C, a crew of {works.job.crew}"
+    title = f"Mixes at {scale.temperature(works.job.temperature)}, a crew of {works.job.crew}"
     table = table_of(title, ["layer", "coat", "limited by"], figures)
     for mix in works.supply.mixes:
         table.add_row(mix.layer, str(mix.coat), mix.limit,

@@ -230,4 +230,4 @@ def test_nothing_is_wrong_with_it(works: Works) -> None:
     assert [item.finding for item in works.remarks if item.finding.severity == "error"] == []
     (warning,) = [item.finding for item in works.remarks if item.finding.severity == "warning"]
     assert "an emptied pool can float" in str(warning)
-    assert "0.20 m above the deepest floor" in str(warning)
+    assert "0.200 m above the deepest floor" in str(warning)

@@ -1,10 +1,10 @@
-"""Units of a workbook: metric, or feet, square feet and US gallons."""
+"""Units of reports: metric, or feet, square feet and US gallons."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..design.lengths import Units
+from .lengths import Units
 
 _FOOT = 0.3048
 _INCH = 0.0254
@@ -40,6 +40,27 @@ class Scale:
     mass: str
     kilograms: float
 
+    def temperature(self, celsius: float) -> str:
+        """Return a temperature [deg C] as text.
+
+        Example:
+            >>> METRIC.temperature(20.0), CUSTOMARY.temperature(20.0)
+            ('20 C', '68 F')
+        """
+        if self.length == METRIC.length:
+            return f"{celsius:.3g} C"
+        return f"{celsius * 1.8 + 32.0:.3g} F"
+
+    def rounded(self, value: float, unit: str, decimals: int) -> float:
+        """Return a quantity (SI) rounded in these units: m, m2, m3 or pieces.
+
+        Example:
+            >>> CUSTOMARY.rounded(1.0, "m", 1) == 3.3 * 0.3048
+            True
+        """
+        size = self.of(unit)[1]
+        return round(value / size, decimals) * size
+
     @property
     def spread(self) -> float:
         """Volume of a film of 1 on an area of 1, in these units; 1 where they are metric."""
@@ -61,5 +82,5 @@ CUSTOMARY = Scale(
 
 
 def scale_of(units: Units) -> Scale:
-    """Return the units of a workbook for a pool file's."""
+    """Return the units of reports for those of a file."""
     return METRIC if units in {"mm", "m"} else CUSTOMARY
