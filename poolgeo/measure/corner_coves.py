@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -40,6 +41,7 @@ def _of_body(model: Model, body: Body) -> Iterator[CoveRun]:
     area = mesh.areas[mine]
     which = _nearest(rounds, corners.mean(axis=1))
     by_zone = in_zones(which, model.zone[mine], area, len(rounds))
+    below = _on_floor_coves(model, mine, which)
     numbers = _numbers(model.outlines[body.name, "water"], body.mark, rounds)
     for k, item in enumerate(rounds):
         size = float(by_zone[k].sum())
@@ -49,7 +51,32 @@ def _of_body(model: Model, body: Body) -> Iterator[CoveRun]:
         line = np.array([[*item.middle, top], [*item.middle, top - size / item.girth]])
         zones = tuple((by_zone[k] / item.girth).tolist()), tuple(by_zone[k].tolist())
         what = numbers[k], body.name, item.kind, item.arc.radius, line
-        yield CoveRun(*what, size / item.girth, size, *zones)
+        height = size / item.girth
+        mortar = item.section * (height + below.get(k, 0.0))
+        yield CoveRun(*what, height, size, *zones, mortar)
+
+
+def _on_floor_coves(model: Model, mine: Ints, which: Ints) -> dict[int, float]:
+    """Return how high corner coves stand above the bare floor that a cove before them hides [m].
+
+    Args:
+        model: The model.
+        mine: (k,) triangles of corner coves.
+        which: (k,) the corner cove of each.
+    """
+    mesh = model.surface
+    number = np.full(len(mesh.triangles), -1)
+    number[mine] = which
+    ends, sides = mesh.pairs
+    found: dict[int, list[float]] = defaultdict(list)
+    for one, other in (sides, sides[::-1]):
+        for i in np.flatnonzero(number[one] >= 0).tolist():
+            ball = model.coves.get(mesh.patches[mesh.patch[other[i]]])
+            if ball is not None and number[other[i]] < 0:
+                middle = mesh.vertices[[ends[0][i], ends[1][i]]].mean(axis=0)
+                floor = float(ball.floor.height(middle[None, :2])[0])
+                found[int(number[one[i]])].append(float(middle[2]) - floor)
+    return {k: sum(heights) / len(heights) for k, heights in found.items()}
 
 
 def _nearest(rounds: Sequence[Round], points: Floats) -> Ints:

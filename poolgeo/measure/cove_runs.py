@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ..arrays import Floats, Ints
+from ..arrays import Bools, Floats, Ints
 from ..model import Model
 from ..plan.arrangement import components
 from ..plan.canal import Canal
@@ -18,7 +18,7 @@ from ..surface.kinds import ROUNDED
 from .chains import Chain, chains_of, step_lengths
 from .edges import AT_WALL, Edges, is_lofted
 from .lines import LEAST_RUN, Lines, levels_of
-from .mortar import under_coves
+from .mortar import contacts_of, under_coves
 from .numbers import in_order, numbers_of
 from .zones import in_zones, zones_of
 
@@ -26,13 +26,16 @@ from .zones import in_zones, zones_of
 def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
     """Measure each stretch of cove along its upper line (its lower where that is hidden)."""
     mesh, levels = model.surface, levels_of(model)
-    patches, ends, triangles, beside = _cove_lines(edges)
+    patches, ends, triangles, beside, at_wall = _cove_lines(edges)
     chains = chains_of(ends, patches, mesh.vertices, np.pi)
     lines = Lines(mesh, chains)
     kept = np.flatnonzero(lines.length > LEAST_RUN).tolist()
     at, which = _shared_out(model, edges.joined, [chains[i] for i in kept], triangles)
     shares = in_zones(which, model.zone[at], mesh.areas[at], len(kept)).tolist()
-    mortar = np.bincount(which, under_coves(model, at), len(kept)).tolist()
+    centres = mesh.vertices[mesh.triangles[at]].mean(axis=1)
+    upper = np.array([at_wall[chains[i].edges[0]] for i in kept], dtype=bool)
+    contacts = contacts_of(centres, which, [lines.points_of(i) for i in kept], upper)
+    mortar = np.bincount(which, under_coves(model, at, contacts), len(kept)).tolist()
     sizes = dict(zip(kept, zip(shares, mortar, strict=True), strict=True))
     body_of = [mesh.patches[item.sort].body for item in chains]
     cuts = lines.of_steps([levels[body] for body in body_of])
@@ -64,7 +67,7 @@ def _radius(ball: Canal, points: Floats) -> float:
     return float(at @ steps / steps.sum())
 
 
-def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
+def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints, Bools]:
     """Return the lines that measure coves.
 
     A patch is measured along its wall, or along its floor where its wall is hidden. The sections
@@ -72,7 +75,7 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
 
     Returns:
         The cove's patch (e,), vertices (e, 2), the cove's triangle (e,) and both (e, 2) of each
-        edge.
+        edge; whether it lies on a wall (e,).
     """
     rows = np.flatnonzero(edges.along)
     side = np.where(is_lofted(edges.kinds[rows, 0]), 0, 1)
@@ -81,7 +84,7 @@ def _cove_lines(edges: Edges) -> tuple[Ints, Ints, Ints, Ints]:
     kept = upper | ~are_in(patch, patch[upper])
     rows, side = rows[kept], side[kept]
     both = edges.triangles[rows]
-    return patch[kept], edges.ends[rows], edges.triangles[rows, side], both
+    return patch[kept], edges.ends[rows], edges.triangles[rows, side], both, upper[kept]
 
 
 def _shared_out(

@@ -13,6 +13,9 @@ from ..plan.arrangement import components
 from ..surface.kinds import KINDS
 from .zones import in_zones
 
+TINY = 1e-12
+"""[m] Guards a division: a piece without area may have no border."""
+
 
 @dataclass(frozen=True)
 class Piece:
@@ -41,8 +44,8 @@ class Piece:
 def pieces_of(model: Model) -> tuple[Piece, ...]:
     """Return the connected pieces of each patch, in the order of `KINDS` body by body.
 
-    The width is that of a rectangle of the same area and border; of a strip about a curve, or one
-    that closes on itself, that is its width too.
+    The width is that of a rectangle of the same area and border, as that of a strip about a curve
+    is; a strip that closes on itself has no ends, and half the border is its length.
     """
     mesh = model.surface
     _, (one, other) = mesh.pairs
@@ -55,7 +58,9 @@ def pieces_of(model: Model) -> tuple[Piece, ...]:
     zones = in_zones(piece, model.zone, mesh.areas, count)
     patch = np.zeros(count, dtype=np.int64)
     patch[piece] = mesh.patch
-    width = _width(area, border)
+    width = np.where(
+        _is_ring(model, piece), 2.0 * area / np.maximum(border, TINY), _width(area, border)
+    )
     bodies = {body.name: i for i, body in enumerate(model.bodies)}
     rows = []
     for i in np.flatnonzero(area > 0.0).tolist():
@@ -82,10 +87,23 @@ def _border(model: Model, piece: np.ndarray) -> Floats:
     return found
 
 
+def _is_ring(model: Model, piece: np.ndarray) -> np.ndarray:
+    """Return which pieces close on themselves: vertices less edges plus triangles are none."""
+    mesh = model.surface
+    count = int(piece.max(initial=-1)) + 1
+    corners = np.unique(np.column_stack([np.repeat(piece, 3), mesh.triangles.ravel()]), axis=0)
+    _, (one, other) = mesh.pairs
+    inner = np.bincount(piece[one[piece[one] == piece[other]]], minlength=count)
+    triangles = np.bincount(piece, minlength=count)
+    edges = 3 * triangles - inner  # an inner edge is one of two triangles
+    found: np.ndarray = np.bincount(corners[:, 0], minlength=count) - edges + triangles == 0
+    return found
+
+
 def _width(area: Floats, border: Floats) -> Floats:
     """Return the shorter side of rectangles of an area [m2] and a border [m]."""
     half = border / 2.0
     # what is rounder than a square is taken as a square
     root = np.sqrt(np.maximum(half * half - 4.0 * area, 0.0))
-    found: Floats = np.where(root > 0.0, 2.0 * area / np.maximum(half + root, 1e-12), np.sqrt(area))
+    found: Floats = np.where(root > 0.0, 2.0 * area / np.maximum(half + root, TINY), np.sqrt(area))
     return found

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..arrays import Bools, Floats
+from ..sections import Form, section
 from .curves import Arc, Line, turn_between, unit
 
 ON_ROUND = 2e-4
@@ -47,6 +48,15 @@ class Round:
         if self.straight:
             return 2.0 * self.arc.radius * math.sin(abs(self.arc.sweep) / 2.0)
         return self.arc.radius * abs(self.arc.sweep)
+
+    @property
+    def section(self) -> float:
+        """Area in plan between it and the bare corner [m2]."""
+        turn = abs(self.arc.sweep)
+        leg = self.arc.radius * math.tan(turn / 2.0)
+        form: Form = "straight" if self.straight else "round"
+        size = leg if self.straight else self.arc.radius
+        return float(section(form, size, np.array([math.pi - turn])).area[0])
 
     @property
     def middle(self) -> Floats:
