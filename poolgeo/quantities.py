@@ -129,6 +129,8 @@ class JointRun:
         length: True length [m].
         wet_length: Length under water [m].
         zones: Length in each zone [m].
+        wet: (k - 1,) True for the segments under water.
+        zone: (k - 1,) the zone of each segment: a number of `ZONES`.
     """
 
     number: str
@@ -140,6 +142,8 @@ class JointRun:
     length: float
     wet_length: float
     zones: Zones
+    wet: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
+    zone: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -118,15 +119,16 @@ def _line_at(corner: Joining) -> Line:
 
 def _corners(takeoff: Takeoff, spans: Sequence[Span], system: System) -> Iterator[Joining]:
     """Yield the corners: junctions at which three edges or more are worked on."""
-    worked = {
-        span.number for span in spans if span.rule is not None and system.edges[span.rule].work
-    }
+    worked: dict[str, set[int]] = defaultdict(set)
+    for span in spans:
+        if span.rule is not None and system.edges[span.rule].work:
+            worked[span.number] |= set(span.steps.tolist())
     number = 0
     for junction in junctions_of(takeoff.edges):
         senses = [
             sense
-            for run, sense in zip(junction.runs, junction.senses, strict=True)
-            if run in worked
+            for run, sense, step in zip(junction.runs, junction.senses, junction.steps, strict=True)
+            if step in worked[run]
         ]
         if len(senses) < FEWEST:
             continue

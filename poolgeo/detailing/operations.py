@@ -99,6 +99,11 @@ def _moved(points: Floats, by: Floats, *, closed: bool) -> Floats:
     return found
 
 
+def _goes_on(before: Line, line: Line) -> bool:
+    """Whether a line starts where another ends."""
+    return len(line.points) > 0 and np.array_equal(before.points[-1:], line.points[:1])
+
+
 def wet_depth(material: Liquid, how: Thickness) -> float:
     """Return the volume that goes on to an area, of the mixed material without thinner [m3/m2]."""
     if how.dry_film is not None:
@@ -115,7 +120,7 @@ class Worker:
         self.system = system
         self.details: list[Detail] = []
         self.cuts: list[Cut] = []
-        self._laid: dict[tuple[str, str, str], tuple[int, Line]] = {}
+        self._laid: dict[tuple[str, str, str, int], tuple[int, Line]] = {}
 
     def do(self, work: Work, line: Line) -> None:
         """Add the rows of one operation along a line."""
@@ -161,8 +166,9 @@ class Worker:
 
     def _bead(self, work: BeadWork, line: Line) -> Iterator[Detail]:
         width = work.width or line.gap
-        if work.section == "triangular" and len(line.filled):
-            _, volume, _ = line.sized("straight", width)
+        if work.section == "triangular":
+            square = width * width / 2.0 * line.length
+            volume = line.sized("straight", width)[1] if len(line.filled) else square
         else:
             depth = work.depth or self.system.sealant.depth_of(width)
             volume = width * depth * line.length
@@ -179,9 +185,13 @@ class Worker:
 
     def _cut(self, work: StripWork | RodWork, line: Line, length: float) -> None:
         """Add what is cut from a roll; what goes on where another rule begins is not cut there."""
-        what = work.material, line.number, work.name or work.do
-        number, before = self._laid.get(what, (len(self.cuts), line))
-        if before is not line and np.array_equal(before.points[-1:], line.points[:1]):
+        name = work.name or work.do
+        times = 0  # two strips of one name are laid at one place
+        while self._laid.get((work.material, line.number, name, times), (0, None))[1] is line:
+            times += 1
+        what = work.material, line.number, name, times
+        number, before = self._laid.get(what, (-1, None))
+        if before is not None and _goes_on(before, line):
             whole = self.cuts[number].length + length
             self.cuts[number] = replace(self.cuts[number], length=whole)
         else:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
+from itertools import groupby, pairwise
 from typing import Literal
 
 import numpy as np
 
-from ..arrays import Floats
+from ..arrays import Bools, Floats, Ints
 from ..mesh import ZONES, Zones
+from ..plan.tolerances import GRID
 from ..quantities import CoveRun, JointRun, Run, Sense, Takeoff
 from ..system.details import EdgePlaces, EdgeRule
 from ..system.layers import Places
@@ -37,10 +39,11 @@ class Span:
         closed: Whether it comes back to its start.
         ends: How many ends of its run it holds.
         rule: Number of the rule in the system file; None where none matches.
-        points: (k + 1, 3) of an edge [m].
+        points: (k + 1, 3) of an edge or a joint [m].
         angles: (k,) angle through the water at each segment of an edge [deg].
         between: (k, 3) unit vector into the water there.
         gap: Width of a joint [m].
+        steps: (k,) the segments of the run that it holds, of an edge.
     """
 
     number: str
@@ -58,6 +61,7 @@ class Span:
     angles: Floats = field(default_factory=lambda: np.zeros(0))
     between: Floats = field(default_factory=lambda: np.zeros((0, 3)))
     gap: float = 0.0
+    steps: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
 
 def spans_of(takeoff: Takeoff, rules: Sequence[EdgeRule]) -> tuple[Span, ...]:
@@ -126,33 +130,70 @@ def _finder(
     return found
 
 
+@dataclass(frozen=True)
+class _Track:
+    """A polyline of k segments, each with its rule.
+
+    Args:
+        points: (k + 1, 3) [m].
+        zone: (k,) a number of `ZONES`.
+        wet: (k,) whether it is under water.
+        rules: Number of the rule of each segment.
+    """
+
+    points: Floats
+    zone: Ints
+    wet: Bools
+    rules: Sequence[int | None]
+
+    @property
+    def closed(self) -> bool:
+        """Whether it comes back to its start."""
+        return bool(np.array_equal(self.points[0], self.points[-1]))
+
+    def parts(self) -> Iterator[Ints]:
+        """Yield the segments under one rule, one after the other; where it closes, across that."""
+        rules, count = self.rules, len(self.rules)
+        starts = [i for i in range(count) if i == 0 or rules[i] != rules[i - 1]]
+        if self.closed and len(starts) > 1 and rules[0] == rules[-1]:
+            starts = starts[1:]
+        for start, stop in pairwise([*starts, starts[0] + count]):
+            yield (
+                np.arange(start, stop) % count
+                if self.closed
+                else np.arange(start, min(stop, count))
+            )
+
+    def sizes(self, steps: Ints) -> tuple[float, float, Zones, bool, int]:
+        """Return of a part its length, wet length, zones [m], whether it closes, and its ends."""
+        size = np.linalg.norm(self.points[steps + 1] - self.points[steps], axis=1)
+        zones = np.bincount(self.zone[steps], size, len(ZONES))
+        closes = self.closed and len(steps) == len(self.rules)
+        ends = 0 if self.closed else int(steps[0] == 0) + int(steps[-1] == len(self.rules) - 1)
+        wet = float(size[self.wet[steps]].sum())
+        return float(size.sum()), wet, tuple(zones.tolist()), closes, ends
+
+    def line(self, steps: Ints) -> Floats:
+        """Return the points of a part."""
+        return np.concatenate([self.points[steps], self.points[steps[-1:] + 1]])
+
+
 def _of_edge(run: Run, rules: Sequence[EdgeRule]) -> Iterator[Span]:
     """Yield the parts of an edge run, from its start on."""
     rule_at = _finder(rules, "edge", run.body, run.kind, run.sense, run.angle)
-    places = list(zip(run.zone.tolist(), run.wet.tolist(), strict=True))
-    each = [rule_at(zone, wet) for zone, wet in places]
-    steps = np.linalg.norm(np.diff(run.points, axis=0), axis=1)
-    starts = [i for i in range(len(each)) if i == 0 or each[i] != each[i - 1]]
-    whole, round_about = len(starts) == 1, bool(np.array_equal(run.points[0], run.points[-1]))
-    for start, stop in zip(starts, [*starts[1:], len(each)], strict=True):
-        mine = slice(start, stop)
-        zones = np.bincount(run.zone[mine], steps[mine], len(ZONES))
+    each = [rule_at(*place) for place in zip(run.zone.tolist(), run.wet.tolist(), strict=True)]
+    track = _Track(run.points, run.zone, run.wet, each)
+    for steps in track.parts():
         yield Span(
-            run.number, "edge", run.kind, run.body, run.sense,
-            float(steps[mine].sum()),
-            float(steps[mine][run.wet[mine]].sum()),
-            tuple(zones.tolist()),
-            whole and round_about,
-            0 if round_about else (start == 0) + (stop == len(each)),
-            each[start],
-            run.points[start : stop + 1], run.angles[mine], run.between[mine],
+            run.number, "edge", run.kind, run.body, run.sense, *track.sizes(steps),
+            each[steps[0]], track.line(steps), run.angles[steps], run.between[steps], steps=steps,
         )  # fmt: skip
 
 
 def _of_cove(cove: CoveRun, rules: Sequence[EdgeRule]) -> Iterator[Span]:
     """Yield the parts of a cove run, zone by zone."""
     closed = bool(np.array_equal(cove.points[0], cove.points[-1]))
-    rule_at = _finder(rules, "cove", cove.body, cove.kind)
+    rule_at = _finder(rules, "cove", cove.body, cove.kind, "internal")
     for k, (rule, zones) in enumerate(_by_rule(rule_at, cove.length_zones)):
         wet = sum(size for name, size in zip(ZONES, zones, strict=True) if name in WET_ZONES)
         whole = closed and sum(zones) > cove.length * (1.0 - 1e-9)
@@ -162,26 +203,49 @@ def _of_cove(cove: CoveRun, rules: Sequence[EdgeRule]) -> Iterator[Span]:
 
 def _of_joints(joints: Sequence[JointRun], rules: Sequence[EdgeRule]) -> Iterator[Span]:
     """Yield the parts of joints: what follows on under one rule is one part."""
-    parts: list[Span] = []
-    for joint in joints:
-        rule_at = _finder(rules, "joint", joint.body, joint.surface)
-        base = joint.number.partition(".")[0]
-        for k, (rule, zones) in enumerate(_by_rule(rule_at, joint.zones)):
-            wet = min(sum(zones), joint.wet_length)
-            part = Span(base, "joint", "movement joint", joint.body, None, sum(zones), wet, zones,
-                        closed=False, ends=0 if k else 2, rule=rule,
-                        gap=joint.width)  # fmt: skip
-            if parts and (parts[-1].number, parts[-1].rule) == (base, rule):
-                parts[-1] = _joined(parts[-1], part)
-            else:
-                parts.append(part)
-    yield from parts
+    for number, group in groupby(joints, lambda joint: joint.number.partition(".")[0]):
+        for stretches in _lines_of(list(group)):
+            each: list[int | None] = []
+            for joint in stretches:
+                rule_at = _finder(rules, "joint", joint.body, joint.surface)
+                places = zip(joint.zone.tolist(), joint.wet.tolist(), strict=True)
+                each += [rule_at(*place) for place in places]
+            points = [joint.points[1:] for joint in stretches]
+            track = _Track(
+                np.concatenate([stretches[0].points[:1], *points]),
+                np.concatenate([joint.zone for joint in stretches]),
+                np.concatenate([joint.wet for joint in stretches]),
+                each,
+            )
+            for steps in track.parts():
+                yield Span(number, "joint", "movement joint", stretches[0].body, None,
+                           *track.sizes(steps), each[steps[0]], track.line(steps),
+                           gap=stretches[0].width)  # fmt: skip
 
 
-def _joined(one: Span, other: Span) -> Span:
-    zones = tuple(a + b for a, b in zip(one.zones, other.zones, strict=True))
-    length, wet = one.length + other.length, one.wet_length + other.wet_length
-    return replace(one, length=length, wet_length=wet, zones=zones)
+def _lines_of(joints: Sequence[JointRun]) -> Iterator[list[JointRun]]:
+    """Yield stretches that follow on one after the other, turned so that they do."""
+    line: list[JointRun] = []
+    for k, joint in enumerate(joints):
+        turned = replace(joint, points=joint.points[::-1], zone=joint.zone[::-1],
+                         wet=joint.wet[::-1])  # fmt: skip
+        if line and _near(line[-1].points[-1], joint.points[:1]):
+            line.append(joint)
+        elif line and _near(line[-1].points[-1], turned.points[:1]):
+            line.append(turned)
+        else:
+            if line:
+                yield line
+            # a first one ends where the next one starts or ends
+            after = joints[k + 1].points[[0, -1]] if k + 1 < len(joints) else joint.points[-1:]
+            line = [joint if _near(joint.points[-1], after) else turned]
+    if line:
+        yield line
+
+
+def _near(point: Floats, others: Floats) -> bool:
+    """Whether a point is one of others: both are vertices of one cut."""
+    return bool((np.abs(others - point).max(axis=1) < GRID).any())
 
 
 def _by_rule(

@@ -33,11 +33,12 @@ def _of(model: Model, cut: JointCut) -> list[JointRun]:
         edges = chain.edges
         place = float(cut.place[edges] @ steps) / length
         if cut.place[edges[0]] > cut.place[edges[-1]]:
-            points = points[::-1]
+            points, edges, steps = points[::-1], edges[::-1], steps[::-1]
         (zones,) = in_zones(np.zeros(len(edges), dtype=np.int64), zone[edges], steps, 1).tolist()
         wet_length = float(steps @ wet[edges])
         height = float(points[:, 2].mean())
-        row = (*sorts[chain.sort], points, length, wet_length, tuple(zones))
+        sizes = length, wet_length, tuple(zones)
+        row = (*sorts[chain.sort], points, *sizes, wet[edges], zone[edges])
         found.append(((round(place, 4), -height), row))
     found.sort(key=lambda item: item[0])
     return [

@@ -33,6 +33,7 @@ class Junction:
         wet: Whether it is under water.
         runs: Their numbers, each once for every end of it (twice where it goes through).
         senses: Of each of these.
+        steps: Of each of these the segment of the run that meets there.
     """
 
     point: tuple[float, float, float]
@@ -41,6 +42,7 @@ class Junction:
     wet: bool
     runs: tuple[str, ...]
     senses: tuple[Sense, ...]
+    steps: tuple[int, ...]
 
     @property
     def sense(self) -> Corner:
@@ -87,6 +89,8 @@ def junctions_of(runs: Sequence[Run]) -> tuple[Junction, ...]:
     last = np.append(first[1:], len(points)) - 1
     begins, ends = (np.delete(np.arange(len(points)), item) for item in (last, first))
     arms = np.concatenate([begins, ends])
+    within = np.arange(len(points)) - first[run_of]
+    step = np.concatenate([within[begins], within[ends] - 1])
     step_zone = np.concatenate([run.zone for run in runs])
     zone, wet = np.concatenate([step_zone] * 2), np.concatenate([run.wet for run in runs] * 2)
     order = np.lexsort((arms, place[arms]))
@@ -105,6 +109,7 @@ def junctions_of(runs: Sequence[Run]) -> tuple[Junction, ...]:
                 bool(wet[mine].any()),
                 tuple(run.number for run in which),
                 tuple(run.sense for run in which),
+                tuple(step[mine].tolist()),
             )
         )
     return tuple(found)

@@ -19,6 +19,9 @@ from .work import CORNER_WORK, EDGE_WORK, FITTING_WORK, Work
 LAYER_ROLES: tuple[Role, ...] = ("primer", "repair mortar", "membrane", "protection coat")
 """Roles of materials that go on as layers."""
 
+SENSES = {"fillet": "internal", "arris": "external"}
+"""The sense of the edges at which work can be done."""
+
 FORMS = {"liquid": Liquid, "roll": Roll, "piece": Piece}
 
 
@@ -51,6 +54,26 @@ def _edges(system: System) -> Iterator[Finding]:
         key: Key = ("edges", i)
         yield from _edge_kinds(rule, (*key, "where", "kinds"))
         yield from _works(system, rule.work, key, EDGE_WORK, "an edge")
+        yield from _along(rule, key)
+
+
+def _along(rule: EdgeRule, key: Key) -> Iterator[Finding]:
+    """Find what does not go with edges, coves or joints, or with their sense."""
+    where = rule.where
+    if where.of != "edge" and where.angle is not None:
+        yield Finding((*key, "where", "angle"), f"must not be given for a {where.of}")
+    if where.of == "joint" and where.sense is not None:
+        yield Finding((*key, "where", "sense"), "must not be given for a joint")
+    for k, work in enumerate(rule.work):
+        here: Key = (*key, "work", k)
+        if work.do in SENSES and where.of != "edge":
+            yield Finding((*here, "do"), f"must be work that can be done at a {where.of}",
+                          f"'{work.do}'")  # fmt: skip
+        elif work.do in SENSES and where.sense != SENSES[work.do]:
+            yield Finding((*key, "where", "sense"), f"must be '{SENSES[work.do]}' for"
+                          f" '{work.do}'", f"'{where.sense}'" if where.sense else "")  # fmt: skip
+        if work.do == "bead" and work.width is None and where.of != "joint":
+            yield Finding((*here, "width"), f"must be given at a {where.of}: it has no gap")
 
 
 def _fittings(system: System) -> Iterator[Finding]:

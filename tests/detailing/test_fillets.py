@@ -10,6 +10,8 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from poolgeo.detailing.detail import _line_of
 from poolgeo.detailing.spans import spans_of
@@ -52,6 +54,7 @@ class TestBox:
 
     @pytest.mark.parametrize("size", SIZES)
     def test_triangular(self, size: float) -> None:
+        """Half of the square of its leg."""
         assert filled(pool(rectangle(8.0, 4.0), level(1.5)), "triangular", size) == pytest.approx(
             24.0 * size**2 / 2.0
         )
@@ -69,7 +72,8 @@ class TestBox:
         ("section", "narrower"), [("triangular", math.sqrt(2) - 2), ("hollow", math.pi / 2 - 2)]
     )
     def test_the_surface_gets_narrower(self, section: str, narrower: float) -> None:
-        work = rule(fillet(section, 50), kinds=["floor/wall"])
+        """The surface gets narrower."""
+        work = rule(fillet(section, 50), kinds=["floor/wall"], sense="internal")
         found = detailed(pool(rectangle(8.0, 4.0), level(1.5)), edges=[work])
         widens = sum(row.widens for row in found.details)
         assert widens == pytest.approx(24.0 * 0.05 * narrower)
@@ -79,10 +83,10 @@ class TestBox:
 
     def test_what_is_lost_stands_beside_the_volume(self) -> None:
         """The volume is what ends up in place, whatever is lost."""
-        work = rule(fillet("triangular", 30, loss="10 %"), kinds=["floor/wall"])
+        work = rule(fillet("triangular", 30, loss="10 %"), kinds=["floor/wall"], sense="internal")
         found = detailed(pool(rectangle(8.0, 4.0), level(1.5)), edges=[work])
         assert total(found, "fillet") == pytest.approx(24.0 * 0.03**2 / 2.0)
-        assert {row.loss for row in found.details} == {pytest.approx(0.1)}
+        assert [row.loss for row in found.details] == pytest.approx([0.1] * 4)
 
     def test_upright_corners(self) -> None:
         """Four edges, from the floor up to the wall's top: 1.5 + 0.2."""
@@ -100,10 +104,8 @@ class TestFall:
     def test_each_wall_by_its_angle(self, section: str, fall: float) -> None:
         """The low end is narrower than a right angle, the high end wider, the sides are slanted."""
         size = 0.08
-        work = rule(fillet(section, 80), kinds=["floor/wall"])
-        found = done(
-            detailed(pool(rectangle(6.0, 4.0), plane(1.8, fall)), edges=[work]), "fillet"
-        )
+        work = rule(fillet(section, 80), kinds=["floor/wall"], sense="internal")
+        found = done(detailed(pool(rectangle(6.0, 4.0), plane(1.8, fall)), edges=[work]), "fillet")
         form = "straight" if section == "triangular" else "round"
         tilt = math.degrees(math.atan(fall))
         low, right, high = (outline_of(form, size, 90.0 + way * tilt).area for way in (-1, 0, 1))
@@ -112,8 +114,27 @@ class TestFall:
             sorted([4.0 * low, 4.0 * high, side, side]), rel=1e-4
         )
 
+    @settings(max_examples=12)
+    @given(
+        fall=st.floats(0.0, 0.25), direction=st.floats(-180.0, 180.0),
+        section=st.sampled_from(["triangular", "hollow"]),
+    )  # fmt: skip
+    def test_whichever_way_it_falls(self, fall: float, direction: float, section: str) -> None:
+        """The angle between wall and floor is pi - acos(n N) of their normals, wall by wall."""
+        way = math.radians(direction)
+        gx, gy = fall * math.cos(way), fall * math.sin(way)
+        form = "straight" if section == "triangular" else "round"
+        want = 0.0
+        for inward, length in ((gx, 3.0), (-gx, 3.0), (gy, 5.0), (-gy, 5.0)):
+            cosine = inward / math.hypot(1.0, fall)
+            area = outline_of(form, 0.08, 180.0 - math.degrees(math.acos(cosine)), 500).area
+            along = gy if length == 3.0 else gx
+            want += area * length * math.hypot(1.0, along)
+        file = pool(rectangle(5.0, 3.0), plane(1.8, fall, direction))
+        assert filled(file, section, 0.08) == pytest.approx(want, rel=1e-4)
+
     def test_in_a_round_pool(self) -> None:
-        """The angle turns from the low side to the high one; sections along the ellipse at the foot.
+        """The angle turns from the low side to the high one: sections along the foot's ellipse.
 
         At the wall's point at the angle t the inward normal is n, the floor's is N: the angle
         between the faces is pi - acos(n N), and the centroid lies that way off the foot.
@@ -186,7 +207,7 @@ class TestRound:
         assert found == pytest.approx(math.pi * 0.12**2 * (2.0 - 0.04), rel=CHORDS)
 
     def test_a_hollow_fillet_about_an_island(self) -> None:
-        """It lies outside the island's wall: the sum of 2 pi x times its height, from R to R + r."""
+        """It lies outside the wall: the sum of 2 pi x times its height, from R to R + r."""
         radius, r = 0.5, 0.1
         want = integral(
             lambda x: 2 * math.pi * x * (r - np.sqrt(r**2 - (radius + r - x) ** 2)),
@@ -200,17 +221,24 @@ class TestRound:
     def test_a_round_taken_off_an_island(self, size: float) -> None:
         """It lies inside the island's wall: the sum of 2 pi x times its depth, from R - r to R."""
         radius = 0.5
-        file = pool(circle(3.0), level(1.5), islands=[ISLAND])
         want = integral(
             lambda x: 2 * math.pi * x * (size - np.sqrt(size**2 - (x - radius + size) ** 2)),
             radius - size, radius,
         )  # fmt: skip
-        # of the pool's own wall top it lies beyond the wall
-        want += integral(
-            lambda x: 2 * math.pi * x * (size - np.sqrt(size**2 - (3.0 + size - x) ** 2)),
-            3.0, 3.0 + size,
-        )  # fmt: skip
+        rim = 24.0 * size**2 * (1 - math.pi / 4)
+        file = pool(rectangle(8.0, 4.0), level(1.5), islands=[ISLAND])
         volume, _ = taken_off(file, "round", size, "wall/wall top")
+        assert volume - rim == pytest.approx(want, rel=CHORDS)
+
+    @pytest.mark.parametrize("size", [0.02, 0.1])
+    def test_a_round_taken_off_the_top_of_a_round_wall(self, size: float) -> None:
+        """It lies beyond the wall: the sum of 2 pi x times its depth, from R to R + r."""
+        radius = 1.5
+        want = integral(
+            lambda x: 2 * math.pi * x * (size - np.sqrt(size**2 - (radius + size - x) ** 2)),
+            radius, radius + size,
+        )  # fmt: skip
+        volume, _ = taken_off(pool(circle(radius), level(1.5)), "round", size, "wall/wall top")
         assert volume == pytest.approx(want, rel=CHORDS)
 
     def test_a_chamfer_of_the_rim_of_a_round_bench(self) -> None:
@@ -229,7 +257,7 @@ class TestRound:
         """
         radius, r = 2.0, 0.1
         true = 1.93805669 - 2 * math.pi * radius * r - math.pi * (radius**2 - (radius - r) ** 2)
-        work = rule(fillet("hollow", 100), kinds=["floor/wall"])
+        work = rule(fillet("hollow", 100), kinds=["floor/wall"], sense="internal")
         (row,) = done(detailed(pool(circle(radius), level(1.5)), edges=[work]), "fillet")
         assert row.widens == pytest.approx(true, rel=r / radius)
         along = 2 * math.pi * radius * r * (math.pi / 2 - 2)
