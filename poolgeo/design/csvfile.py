@@ -36,7 +36,7 @@ def rows_of(path: Path) -> tuple[str, list[Row]]:
     mark = next((item for item in ";\t" if item in first), ",")
     rows = [
         (number, [cell.strip() for cell in cells])
-        for number, cells in enumerate(_cells(text, mark), 1)
+        for number, cells in _cells(text, mark)
         if any(cell.strip() for cell in cells) and not cells[0].startswith("#")
     ]
     return mark, rows
@@ -65,9 +65,15 @@ def _text(path: Path) -> str:
         raise BadValueError(rule, came, "save it as UTF-8") from None
 
 
-def _cells(text: str, mark: str) -> list[list[str]]:
+def _cells(text: str, mark: str) -> list[Row]:
+    """Return the cells of each row, with the line in which it begins."""
+    reader, found = csv.reader(io.StringIO(text), delimiter=mark), []
+    line = 1
     try:
-        return list(csv.reader(io.StringIO(text), delimiter=mark))
+        for cells in reader:
+            found.append((line, cells))
+            line = reader.line_num + 1
     except csv.Error as error:
         rule = "must be a CSV file"
         raise BadValueError(rule, str(error)) from None
+    return found

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _LONGEST = 40
 _NUMBER = r"[-+\u2212]?(?:[0-9]{1,12}(?:\.[0-9]{1,12})?|\.[0-9]{1,12})"
 _WRITTEN = re.compile(rf" *({_NUMBER}) *([A-Za-z%\u00b5\u03bc\u00b0][^\s]*) *")
-_UNIT = re.compile(r"[A-Za-z0-9/%]+")
+_UNIT = re.compile(r"%|[A-Za-z][A-Za-z0-9]*(?:/[A-Za-z][A-Za-z0-9]*)*")
 _FAHRENHEIT = frozenset({"F", "degF"})
 _CELSIUS = frozenset({"C", "degC"})
 
@@ -128,7 +128,7 @@ def parse_measure(value: object, measure: Measure) -> float:
 
 def _number(value: object, measure: Measure) -> float:
     if measure is SHARE and isinstance(value, int | float) and not isinstance(value, bool):
-        return float(value) if math.isfinite(value) else math.inf
+        return float(value) if -1e9 < value < 1e9 else math.inf
     text = value if isinstance(value, str) and len(value) <= _LONGEST else ""
     match = _WRITTEN.fullmatch(text)
     unit = "" if match is None else re.sub("[\u00b5\u03bc]", "u", match[2]).replace("\u00b0", "")

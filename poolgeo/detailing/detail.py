@@ -16,7 +16,7 @@ from ..quantities import Takeoff
 from ..system.details import CornerRule, FittingRule
 from ..system.schema import System
 from .operations import Line, Worker
-from .rows import Detailing, Joining
+from .rows import Detailing, Joining, Place
 from .spans import Span, is_one_of, spans_of
 
 NOTHING = np.zeros(0)
@@ -42,11 +42,13 @@ def detail(model: Model, takeoff: Takeoff, system: System) -> Detailing:
             line = _line_of(span, rule.name)
             for work in rule.work:
                 worker.do(work, line)
-    bare = {(span.number, span.kind): None for span in spans if span.rule is None}
+    bare: dict[tuple[Place, str, str], None] = {
+        (span.of, span.number, span.kind): None for span in spans if span.rule is None
+    }
     for item in takeoff.fittings:
         about = _rule_of(item, system.fittings)
         if about is None:
-            bare[item.number, item.kind] = None
+            bare["fitting", item.number, item.kind] = None
             continue
         for work in about.work:
             worker.do(work, _line_about(model, item, about))

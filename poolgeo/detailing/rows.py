@@ -130,10 +130,10 @@ class Detailing:
         details: The operations.
         cuts: What they take of rolls.
         corners: Corners, whether anything is done there or not.
-        bare: Numbers of runs and fittings, with their kinds, for which no rule is.
+        bare: Place, number and kind of runs and fittings for which no rule is.
     """
 
     details: tuple[Detail, ...]
     cuts: tuple[Cut, ...]
     corners: tuple[Joining, ...]
-    bare: tuple[tuple[str, str], ...]
+    bare: tuple[tuple[Place, str, str], ...]

@@ -10,8 +10,9 @@ from ..bill.bill import Bill
 from ..design.waterproofing import Waterproofing
 from ..detailing.rows import Detailing
 from ..errors import Finding, key_text
-from ..model import Model
+from ..model import Body, Model
 from ..quantities import Takeoff
+from ..supply.coatings import EDGES
 from ..supply.supply import Supply
 from ..system.requirements import PRACTICE, Requirements
 from ..system.schema import System
@@ -19,6 +20,9 @@ from ..system.schema import System
 DRY_ZONES = frozenset({"freeboard", "wall top", "coping return"})
 """Zones that no water stands in."""
 
+
+Surface = tuple[str, str, str]
+"""Body, kind and zone."""
 
 MOST_NAMED = 6
 """Runs, fittings or items that a remark names."""
@@ -83,19 +87,59 @@ class Case:
     bill: Bill
 
     @cached_property
+    def depths(self) -> dict[str, float]:
+        """Greatest depth of the water of each body below its own level [m]."""
+        return {
+            body.name: body.level - self._bottom(body) for body in self.model.bodies
+            if len(body.wetted.triangles)
+        }  # fmt: skip
+
+    @cached_property
     def depth(self) -> float:
         """Greatest depth of water in any body [m]."""
-        depths = [
-            body.level - float(body.wetted.vertices[body.wetted.triangles, 2].min())
-            for body in self.model.bodies
-            if len(body.wetted.triangles)
-        ]
-        return max(depths, default=0.0)
+        return max(self.depths.values(), default=0.0)
+
+    @cached_property
+    def bottom(self) -> float:
+        """Depth of the lowest floor of all bodies below the pool's water level [m]."""
+        bodies = [body for body in self.model.bodies if len(body.wetted.triangles)]
+        return max((-self._bottom(body) for body in bodies), default=0.0)
+
+    @staticmethod
+    def _bottom(body: Body) -> float:
+        return float(body.wetted.vertices[body.wetted.triangles, 2].min())
+
+    @cached_property
+    def stacks(self) -> dict[Surface, tuple[int, ...]]:
+        """Layers on each surface, from the concrete on, by their numbers."""
+        names = {layer.name: i for i, layer in enumerate(self.system.layers)}
+        found: dict[Surface, set[int]] = {}
+        for row in self.supply.coatings:
+            if row.kind != EDGES:
+                found.setdefault((row.body, row.kind, row.zone), set()).add(names[row.layer])
+        return {place: tuple(sorted(layers)) for place, layers in found.items()}
+
+    @cached_property
+    def touching(self) -> tuple[tuple[int, int], ...]:
+        """Pairs of layers of which the second lies on the first somewhere, rising.
+
+        What goes on to a share of the surface lets the next layer through to what is under it.
+        """
+        pairs = set()
+        for stack in self.stacks.values():
+            for k, layer in enumerate(stack):
+                for under in reversed(stack[:k]):
+                    pairs.add((under, layer))
+                    if self.system.layers[under].share == 1.0:
+                        break
+        return tuple(sorted(pairs))
 
     @cached_property
     def wet(self) -> frozenset[str]:
         """Materials that come to lie under water."""
-        found = {row.material for row in self.supply.coatings if row.zone not in DRY_ZONES}
+        dry = {layer.name for layer in self.system.layers if layer.where.wet is False}
+        found = {row.material for row in self.supply.coatings
+                 if row.zone not in DRY_ZONES and row.layer not in dry}  # fmt: skip
         found |= {item.material for item in self.detailing.details if item.wet > 0.0}
         return frozenset(found - {""})
 

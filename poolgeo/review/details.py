@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -38,7 +39,8 @@ def _tape(
     least = girth + 2.0 * roll.least_bond + 2.0 * work.offset
     if roll.width < least - 1e-9:
         parts = f"{girth * 1000:.0f} mm across the fillet or cove" if girth else "the edge"
-        yield fault(key, f"must be a tape at least {least * 1000:.0f} mm wide",
+        wide = math.ceil(least * 1000 - 1e-6)
+        yield fault(key, f"must be a tape at least {wide} mm wide",
                     f"{roll.width * 1000:.0f} mm: {parts} and {roll.least_bond * 1000:.0f} mm at "
                     "either side", "take a wider tape or a smaller fillet")  # fmt: skip
 
@@ -60,15 +62,16 @@ def _widest(case: Case, rule: EdgeRule) -> float:
 
 def undecided(case: Case) -> Iterator[Remark]:
     """Every edge, cove, joint and fitting has a rule, if only that nothing is done there."""
-    kinds: dict[str, list[str]] = {}
-    for number, kind in case.detailing.bare:
-        kinds.setdefault(kind, []).append(number)
-    for kind, numbers in kinds.items():
+    kinds: dict[tuple[str, str], list[str]] = {}
+    for place, number, kind in case.detailing.bare:
+        key = "fittings" if place == "fitting" else "edges"
+        kinds.setdefault((key, kind), []).append(number)
+    for (key, kind), numbers in kinds.items():
         some = ", ".join(numbers[:MOST_NAMED]) + (", ..." if len(numbers) > MOST_NAMED else "")
-        yield fault(("edges",), f"must have a rule for {kind}", some,
+        yield fault((key,), f"must have a rule for {kind}", some,
                     "add one; an empty 'work' where nothing is to be done")  # fmt: skip
     lone = [item.number for item in case.detailing.corners if not item.rule]
-    if lone and case.system.corners:
+    if lone:
         some = ", ".join(lone[:MOST_NAMED]) + (", ..." if len(lone) > MOST_NAMED else "")
         yield doubt(("corners",), "should have a rule for every corner", some,
                     "add one; an empty 'work' where the tapes are folded")  # fmt: skip

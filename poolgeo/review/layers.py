@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 
+from ..errors import Key
 from ..mesh import ZONES
 from ..supply.coatings import EDGES
 from ..system.layers import Layer
@@ -14,44 +16,73 @@ from .case import DRY_ZONES, Case, Remark, doubt, fault
 LEAST_AREA = 1e-6
 """[m2] Less than this is rounding."""
 
+LEAST_OVERRUN = 0.005
+"""Share of a pot life; less is rounding."""
+
 Place = tuple[str, str, str]
 
 
 def films(case: Case) -> Iterator[Remark]:
     """A membrane is as thick as asked, and no coat of any layer thicker than it may be."""
+    wet = _wet_films(case)
     for i, layer in enumerate(case.system.layers):
-        material = case.system.liquid(layer.material)
-        wet = _wet_film(case, layer)
-        if wet is None:
-            continue
-        if material.most_coat is not None and wet / layer.coats > material.most_coat * (1 + 1e-9):
+        most = case.system.liquid(layer.material).most_coat
+        if i in wet and most is not None and wet[i] / layer.coats > most * (1.0 + 1e-9):
+            came = f"{wet[i] / layer.coats * 1000:.2f} mm wet a coat"
             yield fault(("layers", i, "coats"), "must be more, so that no coat is too thick",
-                        f"{wet / layer.coats * 1000:.2f} mm wet a coat; the data sheet allows "
-                        f"{material.most_coat * 1000:g} mm")  # fmt: skip
-        if material.role == "membrane":
-            yield from _dry_film(case, i, layer, material, wet)
+                        f"{came}; the data sheet allows {most * 1000:g} mm")  # fmt: skip
+    membranes: dict[str, list[int]] = {}
+    for i in wet:
+        name = case.system.layers[i].material
+        if case.system.liquid(name).role == "membrane":
+            membranes.setdefault(name, []).append(i)
+    for name, layers in membranes.items():
+        yield from _dry_film(case, name, layers, wet)
 
 
-def _dry_film(case: Case, i: int, layer: Layer, material: Liquid, wet: float) -> Iterator[Remark]:
-    key = ("layers", i, "dry_film" if layer.dry_film is not None else "name")
+def _wet_films(case: Case) -> dict[int, float]:
+    """Return the wet film of each layer that is used, all its coats together [m]."""
+    films = {row.layer: row.film for row in case.supply.coatings}
+    return {
+        i: films[layer.name] for i, layer in enumerate(case.system.layers) if layer.name in films
+    }
+
+
+def _dry_film(
+    case: Case, name: str, layers: Sequence[int], wet: Mapping[int, float]
+) -> Iterator[Remark]:
+    """Compare the dry film of a membrane, of all its layers together, where it is thinnest."""
+    material, first = case.system.liquid(name), case.system.layers[layers[0]]
+    given = next(key for key in ("dry_film", "wet_film", "consumption") if getattr(first, key))
+    key: Key = ("layers", layers[0], given)
     if material.solids is None:
-        yield doubt(("materials", layer.material, "solids"),
+        yield doubt(("materials", name, "solids"),
                     "must be stated so that the dry film is known")  # fmt: skip
         return
-    dry = wet * material.solids
-    came = f"{dry * 1000:.2f} mm dry"
-    if material.least_film is not None and dry < material.least_film - 1e-9:
-        yield fault(key, f"must be at least {material.least_film * 1000:g} mm dry", came,
+    thinnest: dict[str, float] = {}
+    for (body, _, zone), stack in case.stacks.items():
+        mine = [wet[i] for i in stack if i in layers]
+        if mine and zone not in DRY_ZONES:
+            dry = sum(mine) * material.solids
+            thinnest[body] = min(thinnest.get(body, dry), dry)
+    least = material.least_film
+    dry = min(thinnest.values(), default=math.inf)
+    if least is not None and dry < least - 1e-9:
+        yield fault(key, f"must be at least {least * 1000:g} mm dry", f"{dry * 1000:.2f} mm dry",
                     source=material.source or "data sheet")  # fmt: skip
     known = [item for item in case.requirements.films if item.family == material.family]
-    asked = [item for item in known if case.depth > (item.deeper_than or 0.0)]
-    for item in asked:
-        if dry < item.least - 1e-9:
+    for item in known:
+        deep = {body: case.depths.get(body, 0.0) for body, dry in thinnest.items()
+                if dry < item.least - 1e-9}  # fmt: skip
+        depth = max(deep.values(), default=0.0)
+        if deep and depth > (item.deeper_than or 0.0):
+            dry = min(thinnest[body] for body in deep)
             yield fault(key, f"must be at least {item.least * 1000:g} mm dry under"
-                        f" {case.depth:.3f} m of water", came, source=item.cited)  # fmt: skip
+                        f" {depth:.3f} m of water", f"{dry * 1000:.2f} mm dry",
+                        source=item.cited)  # fmt: skip
     if not known:
         family = f"'{material.family}'" if material.family else ""
-        yield doubt(("materials", layer.material, "family"),
+        yield doubt(("materials", name, "family"),
                     "must be one for which the requirements give a least film", family,
                     "add it to a table of requirements of your own")  # fmt: skip
 
@@ -74,7 +105,8 @@ def primers(case: Case) -> Iterator[Remark]:
 
 def neighbours(case: Case) -> Iterator[Remark]:
     """Materials that touch each other get on with each other."""
-    pairs = {(a.material, b.material) for a, b in pairwise(case.system.layers)}
+    material = [layer.material for layer in case.system.layers]
+    pairs = {(material[i], material[k]) for i, k in case.touching}
     films = [
         layer.material
         for layer in case.system.layers
@@ -96,10 +128,10 @@ def neighbours(case: Case) -> Iterator[Remark]:
 
 def mixes(case: Case) -> Iterator[Remark]:
     """A mix can be applied before its pot life ends; what that takes is stated."""
-    for mix in case.supply.mixes:
-        if mix.coat > 1:
-            continue
-        i = next(k for k, item in enumerate(case.system.layers) if item.name == mix.layer)
+    names = {layer.name: i for i, layer in enumerate(case.system.layers)}
+    for name, group in groupby(case.supply.mixes, lambda mix: mix.layer):
+        coats = list(group)
+        mix, i = max(coats, key=lambda mix: mix.overrun), names[name]
         material = case.system.liquid(mix.material)
         if case.system.layers[i].speed is None:
             yield doubt(("layers", i, "speed"), "must be stated so that mixes can be sized")
@@ -110,11 +142,26 @@ def mixes(case: Case) -> Iterator[Remark]:
                         "must be given for the temperature of the works",
                         f"{case.job.temperature:g} C",
                         "work at another, or ask the maker")  # fmt: skip
-        if mix.overrun > 0.0:
+        if mix.overrun > LEAST_OVERRUN:
             yield fault(("materials", mix.material, "divisible"),
                         f"must be true, or a {mix.pack} be applied before its pot life ends",
-                        f"a {mix.pack} takes {1.0 + mix.overrun:.1f} times as long with a crew of "
+                        f"a {mix.pack} takes {1.0 + mix.overrun:.2g} times as long with a crew of "
                         f"{case.job.crew}", "use a larger crew or smaller packs")  # fmt: skip
+    yield from _leftovers(case)
+
+
+def _leftovers(case: Case) -> Iterator[Remark]:
+    """Find packs that cannot be divided, of which each coat leaves a rest that nobody can use."""
+    for order in case.supply.orders:
+        material = case.system.materials[order.material]
+        if not isinstance(material, Liquid) or material.divisible or not material.pot_life:
+            continue
+        mixed = sum(mix.batches for mix in case.supply.mixes if mix.material == order.material)
+        packs = sum(pack.count for pack in order.packs)
+        if mixed > packs:
+            yield doubt(("materials", order.material, "divisible"), "should be true, or more packs"
+                        " be ordered: what a coat leaves of its last one sets",
+                        f"{packs} ordered, {mixed} mixed", "order for each coat")  # fmt: skip
 
 
 def bare_surfaces(case: Case) -> Iterator[Remark]:
@@ -148,16 +195,11 @@ def coping(case: Case) -> Iterator[Remark]:
                     " heavy or rough", remedy="state 'heavy_coping' in the pool file")  # fmt: skip
 
 
-def _wet_film(case: Case, layer: Layer) -> float | None:
-    """Return the wet film of all coats of a layer [m]; None where it covers nothing."""
-    return next((row.film for row in case.supply.coatings if row.layer == layer.name), None)
-
-
 def _covered(case: Case, layers: Sequence[Layer], role: str = "") -> set[Place]:
-    """Return body, kind and zone of all surfaces that layers of a role cover."""
+    """Return body, kind and zone of all surfaces that layers, or those of a role, cover wholly."""
     names = {
         item.name for item in layers
-        if not role or case.system.liquid(item.material).role == role
+        if not role or (item.share == 1.0 and case.system.liquid(item.material).role == role)
     }  # fmt: skip
     return {
         (row.body, row.kind, row.zone)

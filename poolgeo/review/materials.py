@@ -40,15 +40,22 @@ def repair(case: Case) -> Iterator[Remark]:
         if concrete is not None and material.strength < concrete:
             yield fault(key, "must not be less than that of the concrete",
                         f"{came}; the concrete has {concrete / MEGA:g} MPa")  # fmt: skip
-        classes = case.requirements.repair
-        fitting = [item for item in classes if material.strength >= item.strength]
-        if classes and not fitting:
-            least = min(classes, key=lambda item: item.strength)
-            yield fault(key, f"must be at least {least.strength / MEGA:g} MPa, class {least.name}",
-                        came, source=least.cited)  # fmt: skip
-        elif fitting:
-            best = max(fitting, key=lambda item: item.strength)
-            yield from _least_bond(name, material, best.bond, f"class {best.name}", best.cited)
+        yield from _repair_class(case, name, material, material.strength)
+
+
+def _repair_class(case: Case, name: str, material: Liquid, strength: float) -> Iterator[Remark]:
+    """Compare a repair mortar with the best class that its strength and its bond allow."""
+    classes = case.requirements.repair
+    strong = [item for item in classes if strength >= item.strength]
+    if not classes or any((material.bond or 0.0) >= item.bond for item in strong):
+        return
+    least = min(strong or classes, key=lambda item: (item.bond, item.strength))
+    if strong:
+        yield from _least_bond(name, material, least.bond, f"class {least.name}", least.cited)
+    else:
+        yield fault(("materials", name, "strength"),
+                    f"must be at least {least.strength / MEGA:g} MPa, class {least.name}",
+                    f"{strength / MEGA:g} MPa", source=least.cited)  # fmt: skip
 
 
 def membranes(case: Case) -> Iterator[Remark]:

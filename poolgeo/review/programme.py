@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..design.waterproofing import Step
 from ..errors import Finding, Key
 from ..supply.temperature import at_least, at_most
-from ..system.layers import Layer
+from ..system.materials import Liquid, Recoat
 from ..system.requirements import PRACTICE
 from .case import Case, Remark, fault
 
 Placed = tuple[int, Step]
 """A step and its number in the pool file."""
+
+Steps = dict[tuple[int, int], Placed]
+"""By the number of the layer (below 0 where there is none) and the coat."""
 
 
 def programme(case: Case) -> Iterator[Remark]:
@@ -20,20 +23,26 @@ def programme(case: Case) -> Iterator[Remark]:
     plan = case.job.programme
     if plan is None:
         return
-    steps = dict(_steps(case))
+    steps: Steps = {}
+    for place, step in _steps(case):
+        if place in steps:
+            yield _at(step[0], "coat", "must stand once in the programme",
+                      f"'{step[1].layer}', coat {place[1]}")  # fmt: skip
+        steps.setdefault(place, step)
     yield from _unknown(case, steps)
-    order = [
-        ((i, coat), steps[i, coat])
-        for i, layer in enumerate(case.system.layers)
-        for coat in range(1, layer.coats + 1)
-        if (i, coat) in steps
-    ]
-    for k in range(1, len(order)):
-        yield from _wait(case, order[k - 1], order[k])
+    layers = case.system.layers
+    follow = [((i, coat), (i, coat + 1)) for i, layer in enumerate(layers)
+              for coat in range(1, layer.coats)]  # fmt: skip
+    follow += [((i, layers[i].coats), (k, 1)) for i, k in case.touching]
+    for before, after in follow:
+        if before in steps and after in steps:
+            yield from _wait(case, before[0], steps[before], steps[after])
     if plan.filling is not None:
-        for (i, _), step in order:
-            yield from _cure(case, i, step, plan.filling)
-    yield from _test_first(case, [step for _, step in order])
+        for (i, coat), step in steps.items():
+            if i >= 0 and coat <= layers[i].coats:
+                yield from _cure(case, i, step, plan.filling)
+        yield from _cure_of_details(case, plan.filling)
+    yield from _test_first(case, list(steps.values()))
 
 
 def _steps(case: Case) -> Iterator[tuple[tuple[int, int], Placed]]:
@@ -44,7 +53,7 @@ def _steps(case: Case) -> Iterator[tuple[tuple[int, int], Placed]]:
         yield (names.get(step.layer, -1 - n), step.coat), (n, step)
 
 
-def _unknown(case: Case, steps: dict[tuple[int, int], Placed]) -> Iterator[Remark]:
+def _unknown(case: Case, steps: Steps) -> Iterator[Remark]:
     """Find steps of no layer, and coats that stand in no step."""
     for (i, coat), (n, step) in steps.items():
         if i < 0:
@@ -59,17 +68,12 @@ def _unknown(case: Case, steps: dict[tuple[int, int], Placed]) -> Iterator[Remar
             yield _of_programme(f"must hold {coats}")
 
 
-def _wait(
-    case: Case, before: tuple[tuple[int, int], Placed], after: tuple[tuple[int, int], Placed]
-) -> Iterator[Remark]:
-    """Compare the wait between two steps with the recoat window of the first."""
-    (i, _), (_, one) = before
-    (_, _), (n, other) = after
-    layer = case.system.layers[i]
-    if not _touch(case, layer, case.system.layers[after[0][0]]):
-        return
-    material = case.system.liquid(layer.material)
-    key: Key = ("materials", layer.material, "recoat")
+def _wait(case: Case, i: int, before: Placed, after: Placed) -> Iterator[Remark]:
+    """Compare the wait between two steps that touch with the recoat window of the first."""
+    (_, one), (n, other) = before, after
+    name = case.system.layers[i].material
+    material = case.system.liquid(name)
+    key: Key = ("materials", name, "recoat")
     if not material.recoat:
         yield fault(key, "must be stated, as another coat follows")
         return
@@ -80,24 +84,25 @@ def _wait(
     if earliest is None:
         yield fault(key, "must be given for the temperature of the works", f"{at:g} C")
         return
-    name = f"'{other.layer}', coat {other.coat}"
+    coat = f"'{other.layer}', coat {other.coat}"
     if wait < earliest - 1.0:
-        yield _at(n, "starts", f"must leave '{one.layer}' {earliest / 3600:.1f} h before {name}",
+        yield _at(n, "starts", f"must leave '{one.layer}' {earliest / 3600:.1f} h before {coat}",
                   f"{wait / 3600:.1f} h", source)  # fmt: skip
-    ends = [(row.at, row.latest) for row in material.recoat if row.latest is not None]
-    latest = at_most(ends, at) if len(ends) == len(material.recoat) else None
+    latest = _latest(material.recoat, at)
     if latest is not None and wait > latest + 1.0:
         yield _at(n, "starts", f"must follow '{one.layer}' within {latest / 3600:.1f} h"
-                  f" with {name}", f"{wait / 3600:.1f} h", source)  # fmt: skip
+                  f" with {coat}", f"{wait / 3600:.1f} h", source)  # fmt: skip
 
 
-def _touch(case: Case, one: Layer, other: Layer) -> bool:
-    """Whether two layers lie on each other anywhere."""
-    places = [
-        {(row.body, row.kind, row.zone) for row in case.supply.coatings if row.layer == item.name}
-        for item in (one, other)
-    ]
-    return bool(places[0] & places[1])
+def _latest(rows: Sequence[Recoat], at: float) -> float | None:
+    """Return the end of the window at a temperature within a table; None where it has none."""
+    below = max((row for row in rows if row.at <= at), key=lambda row: row.at)
+    above = min((row for row in rows if row.at >= at), key=lambda row: row.at)
+    ends = {row.at: row.latest for row in (below, above) if row.latest is not None}
+    if len(ends) == 2 or below is above:
+        return at_most(list(ends.items()), at)
+    # between a row with an end and one without: the end that is known
+    return next(iter(ends.values()), None)
 
 
 def _cure(case: Case, i: int, step: Placed, filling: float) -> Iterator[Remark]:
@@ -110,11 +115,30 @@ def _cure(case: Case, i: int, step: Placed, filling: float) -> Iterator[Remark]:
             yield fault(("materials", name, "cure"), "must be stated, as water follows")
         return
     need = at_least([(row.at, row.takes) for row in material.cure], case.job.temperature)
+    if need is None:
+        yield fault(("materials", name, "cure"), "must be given for the temperature of the works",
+                    f"{case.job.temperature:g} C")  # fmt: skip
     wait = filling - (coat.starts + coat.takes)
     if need is not None and wait < need - 1.0:
         rule = f"must leave '{coat.layer}', coat {coat.coat}, {need / 86400:.1f} d to cure"
         finding = Finding(("waterproofing", "programme", "filling"), rule, f"{wait / 86400:.1f} d")
         yield Remark(finding, material.source or "data sheet", of_pool=True)
+
+
+def _cure_of_details(case: Case, filling: float) -> Iterator[Remark]:
+    """Compare the time until the pool is filled with the cure of what details take."""
+    # the programme does not say when details are done: no earlier than at its start
+    layers = {layer.material for layer in case.system.layers}
+    for name in sorted({item.material for item in case.detailing.details} - layers - {""}):
+        material = case.system.materials[name]
+        if not isinstance(material, Liquid):
+            continue
+        need = at_least([(row.at, row.takes) for row in material.cure], case.job.temperature)
+        if need is not None and filling < need - 1.0:
+            rule = f"must leave '{name}' {need / 86400:.1f} d to cure"
+            finding = Finding(("waterproofing", "programme", "filling"), rule,
+                              f"{filling / 86400:.1f} d after the start")  # fmt: skip
+            yield Remark(finding, material.source or "data sheet", of_pool=True)
 
 
 def _test_first(case: Case, steps: list[Placed]) -> Iterator[Remark]:

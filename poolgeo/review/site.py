@@ -13,7 +13,7 @@ HEAD = 9806.65
 
 def negative_pressure(case: Case) -> Iterator[Remark]:
     """A membrane with ground water behind it is made for that; and an empty pool can float."""
-    job, floor = case.job, case.depth
+    job, floor = case.job, case.bottom
     if job.ground_water is None:
         setting = case.model.design.pool.setting
         if setting is None or setting == "in ground":

@@ -10,7 +10,7 @@ from ..rolls.cutting import CuttingPlan
 from ..system.materials import Liquid, Material, Piece, Roll
 from ..system.prices import PriceBook
 from ..system.schema import System
-from .film import to_buy
+from .film import packs_of, to_buy
 from .packing import cheapest
 from .rows import Coating, Order, PackCount, Use
 
@@ -38,15 +38,18 @@ def orders_of(
     for use in (*_of_layers(coatings), *_of_details(detailing)):
         uses[use.material].append(use)
     return tuple(
-        _order(name, material, uses[name], plans.get(name), prices)
+        _order(
+            name, material, uses[name], plans.get(name), prices, mixed_whole(system, name, coatings)
+        )
         for name, material in system.materials.items()
         if uses[name]
     )
 
 
 def _order(
-    name: str, material: Material, uses: Sequence[Use], plan: CuttingPlan | None, prices: PriceBook
-) -> Order:
+    name: str, material: Material, uses: Sequence[Use], plan: CuttingPlan | None,
+    prices: PriceBook, mixed: int,
+) -> Order:  # fmt: skip
     unit = UNITS[type(material)]
     net, gross = sum(use.amount for use in uses), sum(use.gross for use in uses)
     packs = [
@@ -57,12 +60,40 @@ def _order(
         counts = [len(plan.rolls)]
     else:
         counts = cheapest(gross, [size for _, size, _ in packs], [price for _, _, price in packs])
+        if len(counts) == 1:
+            counts = [max(counts[0], mixed)]
     ordered = tuple(
         PackCount(label, size, count, price)
         for (label, size, price), count in zip(packs, counts, strict=True)
     )
     density = material.density if isinstance(material, Liquid) else None
     return Order(name, material.role, unit, net, gross, ordered, tuple(uses), density)
+
+
+def is_mixed_whole(material: Material) -> bool:
+    """Whether it comes in kits of one size that are mixed whole."""
+    if not isinstance(material, Liquid) or material.divisible or len(material.packs) > 1:
+        return False
+    return len(material.packs[0].parts) > 1
+
+
+def mixed_whole(system: System, name: str, coatings: Sequence[Coating]) -> int:
+    """Return how many kits the coats of layers take, if each takes whole kits; else 0.
+
+    What a coat leaves of its last kit sets before the next coat.
+    """
+    material, found = system.materials[name], 0
+    if not isinstance(material, Liquid) or not is_mixed_whole(material):
+        return 0
+    size = material.packs[0].volume_at(material.density)
+    for layer in system.layers:
+        rows = [row for row in coatings if (row.layer, row.material) == (layer.name, name)]
+        area = sum(row.area for row in rows)
+        if area > 0.0:
+            film = rows[0].film / layer.coats
+            found += packs_of(to_buy(area * (film + rows[0].roughness), layer.loss), size)
+            found += (layer.coats - 1) * packs_of(to_buy(area * film, layer.loss), size)
+    return found
 
 
 def _packs_of(material: Material) -> list[tuple[str, float, float | None]]:

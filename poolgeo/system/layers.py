@@ -49,7 +49,7 @@ class Thickness(Part):
         default=None, description="Thickness of one coat when dry."
     )
     wet_film: Annotated[Film | None, WhenLeftOut("not given")] = Field(
-        default=None, description="Thickness of one coat when wet; 1 mm is 1 L/m2."
+        default=None, description="Thickness of one coat when wet, without thinner; 1 mm is 1 L/m2."
     )
     consumption: Annotated[Coverage | None, WhenLeftOut("not given")] = Field(
         default=None,

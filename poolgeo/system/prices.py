@@ -16,6 +16,10 @@ COLUMNS = ("item", "unit", "rate")
 """What the first line of a price book names, in any order."""
 
 
+ALIKE = 0.8
+"""Of names that are more alike, one is likely a slip."""
+
+
 @dataclass(frozen=True)
 class PriceBook:
     """Rates by item and unit.
@@ -56,6 +60,9 @@ def read_prices(path: Path, known: Sequence[Item]) -> tuple[dict[Item, float], l
         rule = f"the price book must begin with a line that names {', '.join(COLUMNS)}"
         came = mark.join(header) or "an empty file"
         raise PoolFileError([Finding((), rule, came).at(place, number)])
+    if any(header.count(name) > 1 for name in COLUMNS):
+        rule = "the price book must name each column once"
+        raise PoolFileError([Finding((), rule, mark.join(header)).at(place, number)])
     at = [header.index(name) for name in COLUMNS]
     rates: dict[Item, float] = {}
     wrong: list[Finding] = []
@@ -108,6 +115,7 @@ def _fault(
     if units:
         rule = f"the unit of '{name}' must be {' or '.join(dict.fromkeys(units))}"
         return Finding((), rule, f"'{unit}'")
-    near = get_close_matches(name, [other for other, _ in known], n=1)
+    near = get_close_matches(name, [other for other, _ in known], n=1, cutoff=ALIKE)
     remedy = f"did you mean '{near[0]}'?" if near else ""
-    return Finding((), "is not of this system, so not used", f"'{name}'", remedy, severity="note")
+    return Finding((), "is not of this system, so not used", f"'{name}'", remedy,
+                   severity="warning" if near else "note")  # fmt: skip

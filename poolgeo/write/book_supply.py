@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..design.scale import Scale
+from ..supply.orders import is_mixed_whole
 from ..supply.rows import Coating, Order, Use
 from ..system.layers import Layer
 from ..works import Works
@@ -104,6 +105,37 @@ def _write_layer(
     sheet.gap()
 
 
+@dataclass(frozen=True)
+class Counts:
+    """How the packs of a material are counted.
+
+    Args:
+        chosen: Where their counts stand; empty where they are fixed, None to count them here.
+        whole: Rows of the layers whose coats take whole packs.
+    """
+
+    chosen: list[str] | None
+    whole: list[int]
+
+    def formula(self, row: int, scale: Scale) -> str:
+        """Return how many packs hold what is bought."""
+        parts = [f"ROUNDUP(H{row}/I{row}-0.000001,0)"]
+        coats = [_whole_packs(layer, f"I{row}", scale) for layer in self.whole]
+        if coats:
+            parts.append("+".join(coats))
+        return f"=MAX(0,{','.join(parts)})"
+
+
+def _whole_packs(row: int, size: str, scale: Scale) -> str:
+    """Return how many packs the coats of a layer take, each whole ones."""
+    area, coats, wet, rough, solids, loss = (
+        at(LAYERS, k, row) for k in (AREA, COATS, WET, ROUGH, SOLIDS, LOSS)
+    )
+    buy = f"*{scale.spread!r}/(1-{loss})/{size}-0.000001,0)"
+    first = f"ROUNDUP({area}*({wet}+{rough}/{solids}){buy}"
+    return f"{first}+({coats}-1)*ROUNDUP({area}*{wet}{buy}"
+
+
 def material_columns() -> list[Column]:
     """Return the columns of the sheet of materials."""
     return [
@@ -125,7 +157,10 @@ def write_materials(sheet: Sheet, works: Works, scale: Scale) -> Cells:
         counts = chosen.get(order.material)
         if order.material in works.supply.plans:
             counts = []
-        _write_order(sheet, order, scale, places, counts, cells)
+        whole = []
+        if is_mixed_whole(works.source.system.materials[order.material]):
+            whole = [places[use.use] for use in order.uses if use.is_layer]
+        _write_order(sheet, order, scale, places, Counts(counts, whole), cells)
     return cells
 
 
@@ -141,8 +176,7 @@ def layer_rows(works: Works) -> dict[str, int]:
 
 
 def _write_order(
-    sheet: Sheet, order: Order, scale: Scale, places: dict[str, int], chosen: list[str] | None,
-    cells: Cells,
+    sheet: Sheet, order: Order, scale: Scale, places: dict[str, int], counts: Counts, cells: Cells,
 ) -> None:  # fmt: skip
     """Write one material.
 
@@ -151,7 +185,7 @@ def _write_order(
         order: Of the material.
         scale: Units.
         places: Rows of the layers on their sheet.
-        chosen: Where the counts of packs stand; empty where they are fixed, None to count here.
+        counts: How its packs are counted.
         cells: Where what is written stands.
     """
     unit, size = scale.of(order.unit)
@@ -166,10 +200,10 @@ def _write_order(
         net = Formula(f"=SUM(F{first}:F{last})", order.net / size)
         gross = Formula(f"=SUM(H{first}:H{last})", order.gross / size)
         count: Formula | float = float(pack.count)
-        if chosen is None:
-            count = Formula(f"=MAX(0,ROUNDUP(H{here}/I{here}-0.000001,0))", float(pack.count))
-        elif chosen:
-            count = Formula(f"={chosen[k]}", float(pack.count))
+        if counts.chosen is None:
+            count = Formula(counts.formula(here, scale), float(pack.count))
+        elif counts.chosen:
+            count = Formula(f"={counts.chosen[k]}", float(pack.count))
         price = None if pack.price is None else Input(pack.price)
         cost = Formula(f"=J{here}*K{here}", (pack.price or 0.0) * pack.count)
         used = Formula(f"=IF({whole}=0,0,F{here}/{whole})", _used(order))

@@ -187,7 +187,7 @@ class TestOrder:
         """A rule without work keeps the later ones off."""
         found = detailed(BOX, edges=[rule(kinds=["floor/wall"], name="none"), rule(TAPE)])
         assert {row.kind for row in found.details} == {"wall/wall", "wall/wall top"}
-        assert not any(kind == "floor/wall" for _, kind in found.bare)
+        assert not any(kind == "floor/wall" for _, _, kind in found.bare)
 
     def test_a_detail_bears_its_rules_name_and_the_works(self) -> None:
         """A detail bears its rules name and the works."""
@@ -380,13 +380,13 @@ class TestBare:
     def test_all_is_bare_without_rules(self) -> None:
         """4 runs at the floor, 4 upright, 4 at the top; a joint; two fittings."""
         found = detailed(BOX | {"fittings": list(self.FITTINGS)})
-        kinds = [kind for _, kind in found.bare]
+        kinds = [kind for _, _, kind in found.bare]
         assert {kind: kinds.count(kind) for kind in kinds} == {
             "floor/wall": 4, "wall/wall": 4, "wall/wall top": 4, "movement joint": 1,
             "main drain": 1, "return inlet": 1,
         }  # fmt: skip
-        assert ("F1", "main drain") in found.bare
-        assert ("J1", "movement joint") in found.bare
+        assert ("fitting", "F1", "main drain") in found.bare
+        assert ("joint", "J1", "movement joint") in found.bare
         assert found.details == ()
 
     def test_what_has_a_rule_is_not_bare(self) -> None:
@@ -396,7 +396,7 @@ class TestBare:
             edges=[rule(), rule(of="joint", name="joint")],
             fittings=[{"name": "drain", "where": {"kinds": ["* drain"]}, "work": []}],
         )
-        assert found.bare == (("F2", "return inlet"),)
+        assert found.bare == (("fitting", "F2", "return inlet"),)
 
     def test_a_run_with_a_rule_for_a_part_of_it_is_listed_once(self) -> None:
         """The band splits an upright corner in three, of which two parts are bare."""
@@ -407,6 +407,6 @@ class TestBare:
                 rule(kinds=["floor/wall", "wall/wall top"]), rule(of="joint", name="joint"),
             ],
         )  # fmt: skip
-        assert [kind for _, kind in found.bare] == ["wall/wall"] * 4
+        assert [kind for _, _, kind in found.bare] == ["wall/wall"] * 4
         assert len(done(found, "strip")) == 4
         assert total(found, "strip") == pytest.approx(4 * 0.15)
