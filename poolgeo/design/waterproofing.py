@@ -85,7 +85,8 @@ class Waterproofing(Part):
         default=None, description="Whether the coping is of heavy or rough stones."
     )
     finish: Annotated[Literal["tile", "none"] | None, WhenLeftOut("not stated")] = Field(
-        default=None, description="Whether tile or the like goes on to the membrane."
+        default=None,
+        description="Whether tile or the like goes on to the membrane: it must then bond.",
     )
     programme: Annotated[Programme | None, WhenLeftOut("not stated")] = Field(
         default=None, description="When the coats go on, and when the pool is filled."

@@ -59,8 +59,10 @@ def _repair_class(case: Case, name: str, material: Liquid, strength: float) -> I
 
 
 def membranes(case: Case) -> Iterator[Remark]:
-    """A membrane bonds and bridges cracks as its standard asks."""
+    """A membrane under tile bonds and bridges cracks as its standard asks."""
     asked = case.requirements
+    if case.job.finish == "none":
+        return
     for name, material in _liquids(case, "membrane"):
         if asked.bond is not None:
             yield from _least_bond(name, material, asked.bond.least, "a membrane", asked.bond.cited)

@@ -52,11 +52,9 @@ class StripWork(_Work):
 
     do: Literal["strip"] = Field(description="What is done.")
     material: Name = Field(description="A roll among the materials.")
-    place: Literal["centred", "offset"] = Field(
-        default="centred", description="Half on either face, or more on one of them."
-    )
     offset: NotNegative = Field(
-        default=0.0, description="How far the middle of an offset strip lies off the edge."
+        default=0.0,
+        description="How far its middle lies off the edge; 0 where half of it lies on either face.",
     )
     at_ends: NotNegative = Field(
         default=0.0, description="Length that it runs on at either end of the edge: corners."

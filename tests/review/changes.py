@@ -123,7 +123,7 @@ ONLY_WARM: list[Mixed] = [
 ]
 STEPS: list[Mixed] = JOB["programme"]["coats"]
 BANDED: Mixed = {**MATERIALS["guard"], "role": "membrane", "family": "mineral"}
-OFFSET: Mixed = {**TAPE, "place": "offset", "offset": 10}
+OFFSET: Mixed = {**TAPE, "offset": 10}
 
 MATERIAL_CHANGES = (
     _of("membrane not for immersion", "immersion", of("slurry", immersion="splash"), "error",
@@ -166,7 +166,7 @@ MATERIAL_CHANGES = (
         right=of("mortar", bond="2 MPa")),
     _of("membrane that bonds too little", "membranes", of("slurry", bond="0.49 MPa"), "error",
         "materials.slurry.bond", "must be at least 0.5 MPa for a membrane", "0.49 MPa",
-        source="bond rule", right=of("slurry", bond="0.5 MPa")),
+        source="bond rule", right=of("slurry", bond="0.49 MPa") | {"job.finish": "none"}),
     _of("membrane without a bond", "membranes", of("slurry", bond=GONE), "warning",
         "materials.slurry.bond", "must be stated for a membrane", source="bond rule",
         right={**of("slurry", bond=GONE), "requirements.bond": GONE}),
