@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent / "poolgeo"
 
 SPEAKERS = sorted(
     path
-    for folder in ("", "design", "plan", "surface", "fittings", "measure")
+    for folder in ("", "design", "plan", "surface", "fittings", "measure", "system", "review")
     for path in (ROOT / folder).glob("**/*.py" if folder else "*.py")
     if path.name != "lengths.py"  # writes the numbers themselves
 )
@@ -27,7 +27,7 @@ NUMBER, OTHER = "1.234", "{}"
 
 SAID = re.compile(
     r"\(1\.234(, 1\.234)+\) m\b"  # a place
-    r"|1\.234 (m|m2|m3|mm|%|degrees)(?![\w])"
+    r"|1\.234 (m|m2|m3|mm|%|degrees|C|F|h|d|MPa|kPa)(?![\w])"
     r"|1\.234\{unit\}"
     r"|1:1\.234"  # a slope: rise to run
     r"|slopes? of 1\.234( and 1\.234)?"
