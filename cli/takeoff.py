@@ -60,13 +60,11 @@ def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> 
 
 
 def _workbook(model: Model, quantities: Takeoff, works: Works | None, output: Path) -> None:
-    """Write the workbook; without a system there is nothing to work out."""
-    from poolgeo.works import waterproof
+    """Write the workbook."""
     from poolgeo.write.workbook import write_workbook
 
-    works = works or waterproof(model, quantities)
     warn(quantities.warnings)
-    warn(works.remarks)
+    warn(() if works is None else works.remarks)
     write_workbook(model, quantities, works, output)
     say(f"wrote {output}")
 

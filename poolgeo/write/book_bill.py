@@ -123,10 +123,11 @@ def finding_columns() -> list[Column]:
     ]  # fmt: skip
 
 
-def write_findings(sheet: Sheet, works: Works, takeoff: Takeoff) -> None:
+def write_findings(sheet: Sheet, works: Works | None, takeoff: Takeoff) -> None:
     """Write what the review finds, and what is to be known of the pool."""
     sheet.head()
-    found = [(remark.finding, remark.source) for remark in works.remarks]
+    remarks = () if works is None else works.remarks
+    found = [(remark.finding, remark.source) for remark in remarks]
     for item, source in (*found, *((item, "") for item in takeoff.warnings)):
         place = Path(item.file).name, item.line, key_text(item.key)
         sheet.add(item.severity, *place, item.rule, item.value, item.remedy, source)
@@ -137,16 +138,9 @@ def summary_columns() -> list[Column]:
     return [Column("What", 52), Column("Figure", 46, "#,##0.00"), Column("Unit", 18)]
 
 
-def write_summary(
-    sheet: Sheet, model: Model, takeoff: Takeoff, works: Works, scale: Scale, totals: Totals
-) -> None:
-    """Write the figures that are asked for first."""
-    for what, name in (
-        ("Pool", model.design.pool.name),
-        ("System", works.source.system.name),
-        ("Rules of measurement", works.method.name),
-    ):
-        sheet.add(what, name)
+def write_summary(sheet: Sheet, model: Model, takeoff: Takeoff, scale: Scale) -> None:
+    """Write the figures of the geometry that are asked for first."""
+    sheet.add("Pool", model.design.pool.name)
     sums = takeoff.totals()
     sheet.gap("Geometry, net")
     for what, value, unit, size in (
@@ -158,9 +152,15 @@ def write_summary(
         ("Fittings", sums["fittings"], "pieces", 1.0),
     ):
         sheet.add(what, value if isinstance(value, int) else value / size, unit)
-    money = works.bill.currency
-    sheet.gap("Bill")
+
+
+def write_sums(sheet: Sheet, works: Works, totals: Totals) -> None:
+    """Write the system and the sums of the bill under the figures of the geometry."""
     bill = works.bill
+    sheet.gap("Waterproofing")
+    sheet.add("System", works.source.system.name)
+    sheet.add("Rules of measurement", works.method.name)
+    sheet.gap("Bill")
     for what, place, value in (
         ("Work, as measured", totals.work, bill.subtotal("work")),
         ("Materials, as ordered", totals.materials, bill.subtotal("materials")),
@@ -168,7 +168,7 @@ def write_summary(
         ("Tax", totals.tax, bill.subtotal() * bill.tax),
         ("Total", totals.total, bill.total),
     ):
-        sheet.add(what, Formula(f"={place}", value), money, bold=what == "Total")
+        sheet.add(what, Formula(f"={place}", value), bill.currency, bold=what == "Total")
     sheet.gap("Findings")
     for severity in ("error", "warning", "note"):
         count = sum(remark.finding.severity == severity for remark in works.remarks)

@@ -170,6 +170,23 @@ class Sheet:
             self._sheet.write_number(self.row, k, cell, self._styles.style(**what))
 
 
+class Sheets:
+    """The sheets of one workbook.
+
+    Args:
+        book: The workbook.
+        styles: Its formats.
+    """
+
+    def __init__(self, book: Workbook, styles: Styles) -> None:
+        self._book = book
+        self._styles = styles
+
+    def add(self, name: str, note: str, columns: Sequence[Column]) -> Sheet:
+        """Add a sheet with a note under its title."""
+        return Sheet(self._book, self._styles, name, note, columns)
+
+
 def at(sheet: str, column: int, row: int) -> str:
     """Return how a formula on another sheet names a cell: ``'Film record'!$C$7``.
 

@@ -215,6 +215,16 @@ def test_every_piece_of_every_roll_stands_on_the_cutting_plan(works: Works, work
     assert lengths == pytest.approx(pieces)
 
 
+def test_without_a_system_there_are_areas_and_runs(
+    pool: tuple[Model, Takeoff], tmp_path: Path
+) -> None:
+    write_workbook(*pool, None, tmp_path / "bare.xlsx")
+    book = openpyxl.load_workbook(tmp_path / "bare.xlsx", data_only=True)
+    assert book.sheetnames == ["Summary", "Areas", "Runs", "Findings"]
+    total = next(row for row in book["Areas"].iter_rows(values_only=True) if row[0] == "total")
+    assert total[2] == pytest.approx(sum(row.area for row in pool[1].areas))
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("change", [*CHANGES[:1], *CHANGES[3:5]], ids=lambda change: change.name)
 def test_an_office_program_gives_the_same_total(
