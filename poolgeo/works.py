@@ -20,7 +20,7 @@ from .quantities import Takeoff
 from .review.case import Case, Remark
 from .review.review import review
 from .supply.supply import Supply, supply
-from .system.items import Item, items_of
+from .system.items import CUSTOMARY_UNITS, Item, items_of
 from .system.load import Source, load_system
 from .system.methods import Method, load_method
 from .system.prices import PriceBook, read_prices
@@ -119,14 +119,17 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
     items = supply(model, takeoff, detailing, source.system, job, prices)
     measured = measured_of(model, takeoff, detailing, items, source.system, method)
     bill = bill_of(measured, items.orders, prices, job.tax)
-    case = Case(model, takeoff, source.system, job, asked, detailing, items, bill)
+    case = Case(model, takeoff, source.system, job, asked, detailing, items, bill, prices)
     remarks = (*_placed(review(case), source, model), *(Remark(item, "") for item in prices.unused))
     return Works(source, job, method, detailing, items, measured, bill, remarks)
 
 
 def _prices(system: System, job: Waterproofing, method: Method, folder: Path) -> PriceBook:
     """Return the rates of the system file, and before them those of the price book."""
-    rates: dict[Item, float] = {(item.item, item.unit): item.rate for item in system.rates}
+    rates: dict[Item, float] = {}
+    for item in system.rates:
+        unit, size = CUSTOMARY_UNITS.get(item.unit, (item.unit, 1.0))
+        rates[item.item, unit] = item.rate / size
     unused: list[Finding] = []
     if job.prices is not None:
         more, unused = read_prices(folder / job.prices, items_of(system, method))

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import fsum
+from math import floor, fsum
 from typing import Any
 
 from ..supply.rows import Order
 from ..system.prices import PriceBook
 from .measured import Measured
+
+
+def cents(amount: float) -> float:
+    """Return an amount of money rounded to hundredths, half of one upwards.
+
+    Example:
+        >>> cents(26.65 * 1.5), cents(0.125)
+        (39.98, 0.13)
+    """
+    return floor(amount * 100.0 + 0.5 + 1e-7) / 100.0
 
 
 @dataclass(frozen=True)
@@ -34,8 +44,8 @@ class Line:
 
     @property
     def amount(self) -> float:
-        """Quantity times rate; 0 without a rate."""
-        return self.quantity * (self.rate or 0.0)
+        """Quantity times rate, to hundredths; 0 without a rate."""
+        return cents(self.quantity * (self.rate or 0.0))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the line as JSON has it."""
@@ -74,9 +84,14 @@ class Bill:
         return fsum(line.amount * (1.0 - line.used) for line in self.lines)
 
     @property
+    def taxes(self) -> float:
+        """What the tax comes to, to hundredths."""
+        return cents(self.subtotal() * self.tax)
+
+    @property
     def total(self) -> float:
         """With tax."""
-        return self.subtotal() * (1.0 + self.tax)
+        return self.subtotal() + self.taxes
 
     @property
     def unpriced(self) -> tuple[str, ...]:
@@ -92,7 +107,7 @@ class Bill:
             "materials": self.subtotal("materials"),
             "waste": self.waste,
             "tax_share": self.tax,
-            "tax": self.subtotal() * self.tax,
+            "tax": self.taxes,
             "total": self.total,
             "unpriced": list(self.unpriced),
         }

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..detailing.detail import zone_of_fitting
@@ -23,6 +23,12 @@ from ..system.schema import System
 LEAST = 1e-9
 """[m2] Less than this is rounding."""
 
+HAIR = 5e-4
+"""[m] A surface is as wide as a band where it is no more than this wider."""
+
+Part = tuple[str, str, float]
+"""Body, kind of surface, and how much of it is measured [unit]."""
+
 
 @dataclass(frozen=True)
 class Measured:
@@ -36,6 +42,7 @@ class Measured:
         gross: As the rules measure it, not rounded [unit].
         quantity: As the rules measure it, rounded [unit].
         reason: Why the two differ; empty where they do not.
+        parts: Of a layer, what of the net quantity lies on which kind of surface.
     """
 
     item: str
@@ -45,6 +52,7 @@ class Measured:
     gross: float
     quantity: float
     reason: str
+    parts: tuple[Part, ...] = ()
 
     @property
     def name(self) -> str:
@@ -60,6 +68,9 @@ class Measured:
             "net": self.net,
             "measured": self.quantity,
             "reason": self.reason or None,
+            "parts": [
+                {"body": body, "kind": kind, "size": size} for body, kind, size in self.parts
+            ],
         }
 
 
@@ -109,6 +120,7 @@ def _of_layer(
     if method.girth is not None and layer.share == 1.0:
         bands, names = method.girth.bands, [name for name, _ in method.band_names]
     lengths, areas, broad = [0.0] * len(bands), [0.0] * len(bands), 0.0
+    parts: list[dict[tuple[str, str], float]] = [defaultdict(float) for _ in names]
     wide: set[Patch] = set()
     for piece in pieces:
         area = _covered(layer, piece) * layer.share
@@ -116,21 +128,29 @@ def _of_layer(
             continue
         # what of it a layer covers is a strip along it: a zone of a wall, the return on its top
         width = piece.width * area / (piece.area * layer.share)
-        k = next((i for i, band in enumerate(bands) if width <= band), None)
+        k = next((i for i, band in enumerate(bands) if width <= band + HAIR), None)
+        place = piece.patch.body, piece.patch.kind
         if k is None:
             broad += area
             wide.add(piece.patch)
+            parts[-1][place] += area
         else:
             lengths[k] += piece.length
             areas[k] += area
-    for name, length, area in zip(names, lengths, areas, strict=False):
+            parts[k][place] += piece.length
+    of, size = method.scale.of("m2")
+    for k, (length, area) in enumerate(zip(lengths, areas, strict=True)):
         if length:
-            of, size = method.scale.of("m2")
             why = f"{area / size:.2f} {of} measured by length"
-            yield Measured(layer.name, name, "m", length, length, method.rounded(length, "m"), why)
+            yield Measured(layer.name, names[k], "m", length, length, method.rounded(length, "m"),
+                           why, _parts(parts[k]))  # fmt: skip
     if broad > LEAST:
         mine = [item for item, zone in openings if _is_on(layer, item, zone, wide)]
-        yield _broad(layer, names[-1], broad, mine, method)
+        yield replace(_broad(layer, names[-1], broad, mine, method), parts=_parts(parts[-1]))
+
+
+def _parts(sums: Mapping[tuple[str, str], float]) -> tuple[Part, ...]:
+    return tuple((*place, size) for place, size in sums.items())
 
 
 def _broad(
@@ -145,7 +165,8 @@ def _broad(
     why = ""
     if small:
         of, size = method.scale.of("m2")
-        why = f"{len(small)} openings up to {limit / size:.3g} {of} not deducted"
+        openings_of = "opening" if len(small) == 1 else "openings"
+        why = f"{len(small)} {openings_of} up to {limit / size:.3g} {of} not deducted"
     return Measured(layer.name, name, "m2", net, gross, method.rounded(gross, "m2"), why)
 
 

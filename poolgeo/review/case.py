@@ -14,6 +14,7 @@ from ..model import Body, Model
 from ..quantities import Takeoff
 from ..supply.coatings import EDGES
 from ..supply.supply import Supply
+from ..system.prices import PriceBook
 from ..system.requirements import PRACTICE, Requirements
 from ..system.schema import System
 
@@ -75,6 +76,7 @@ class Case:
         detailing: What is done at its edges.
         supply: What it takes.
         bill: What it costs.
+        prices: What it is priced by.
     """
 
     model: Model
@@ -85,6 +87,7 @@ class Case:
     detailing: Detailing
     supply: Supply
     bill: Bill
+    prices: PriceBook
 
     @cached_property
     def depths(self) -> dict[str, float]:

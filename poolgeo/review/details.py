@@ -4,14 +4,72 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from difflib import get_close_matches
 
 import numpy as np
 
 from ..detailing.operations import FORMS
+from ..measure.pieces import pieces_of
+from ..mesh import Patch
 from ..sections import section
 from ..system.details import EdgeRule
 from ..system.work import FilletWork, StripWork
 from .case import MOST_NAMED, Case, Remark, doubt, fault
+
+HAIR = 1e-3
+"""[m] Less is rounding."""
+
+
+def bodies(case: Case) -> Iterator[Remark]:
+    """Bodies that a system names are those of the pool."""
+    known = [body.name for body in case.model.bodies]
+    for group in ("layers", "edges", "fittings", "corners"):
+        for i, item in enumerate(getattr(case.system, group)):
+            for k, name in enumerate(item.where.bodies or ()):
+                if name not in known:
+                    near = get_close_matches(name, known, n=1)
+                    remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
+                    yield doubt((group, i, "where", "bodies", k), "is no body of this pool",
+                                f"'{name}'", remedy)  # fmt: skip
+
+
+def fillets(case: Case) -> Iterator[Remark]:
+    """A fillet is no larger than the faces that it stands on."""
+    widths: dict[Patch, float] = {}
+    for piece in pieces_of(case.model):
+        widths[piece.patch] = max(piece.width, widths.get(piece.patch, 0.0))
+    runs = {run.number: run for run in case.takeoff.edges}
+    rules = {rule.name: i for i, rule in enumerate(case.system.edges)}
+    for item in case.detailing.details:
+        if item.do != "fillet":
+            continue
+        i, run = rules[item.rule], runs[item.number]
+        phi = np.radians([min(run.angle, 360.0 - run.angle)])
+        works = [work for work in case.system.edges[i].work if isinstance(work, FilletWork)]
+        leg = max(float(section(FORMS[work.section], work.size, phi).leg[0]) for work in works)
+        room = min(widths.get(patch, math.inf) for patch in run.patches)
+        if leg > room + HAIR:
+            yield fault(("edges", i, "work"), f"must have a fillet no larger than the faces at"
+                        f" {item.number}", f"{leg:.3f} m on {room:.3f} m")  # fmt: skip
+            return
+
+
+def rods(case: Case) -> Iterator[Remark]:
+    """A backer rod is wider than its joint."""
+    gaps = {joint.number.partition(".")[0]: joint.width for joint in case.takeoff.joints}
+    for item in case.detailing.details:
+        if item.do != "rod" or item.place != "joint":
+            continue
+        roll = case.system.roll(item.material)
+        if roll.role != "backer rod":
+            continue
+        key = ("materials", item.material, "width")
+        if roll.width is None:
+            yield doubt(key, "must be stated for a backer rod")
+        elif roll.width <= gaps[item.number]:
+            yield fault(key, f"must be wider than the joint {item.number}",
+                        f"{roll.width * 1000:g} mm in {gaps[item.number] * 1000:g} mm",
+                        "about a quarter wider")  # fmt: skip
 
 
 def tapes(case: Case) -> Iterator[Remark]:

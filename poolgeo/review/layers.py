@@ -16,6 +16,8 @@ from .case import DRY_ZONES, Case, Remark, doubt, fault
 LEAST_AREA = 1e-6
 """[m2] Less than this is rounding."""
 
+BAND_ZONE = "waterline band"
+
 LEAST_OVERRUN = 0.005
 """Share of a pot life; less is rounding."""
 
@@ -172,6 +174,13 @@ def bare_surfaces(case: Case) -> Iterator[Remark]:
     bare = wet - _covered(case, case.system.layers, "membrane")
     if bare:
         yield fault(("layers",), "must put a membrane on every wet surface", _places(bare))
+    for i, layer in enumerate(case.system.layers):
+        if case.system.liquid(layer.material).role == "membrane" and layer.where.wet:
+            others = [item for item in case.system.layers if item.where.wet is None]
+            band = {place for place in _covered(case, [layer]) if place[2] == BAND_ZONE}
+            if band - _covered(case, others, "membrane"):
+                yield doubt(("layers", i, "where", "wet"), "should go on above the water: splashes"
+                            " wet the upper half of the waterline band too")  # fmt: skip
 
 
 def coping(case: Case) -> Iterator[Remark]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
 
 from ..design.waterproofing import Step
 from ..errors import Finding, Key
@@ -13,6 +14,9 @@ from .case import Case, Remark, fault
 
 Placed = tuple[int, Step]
 """A step and its number in the pool file."""
+
+SHARE_OF_TIME = 0.9
+"""A coat that takes so much of what the crew would take is not remarked on."""
 
 Steps = dict[tuple[int, int], Placed]
 """By the number of the layer (below 0 where there is none) and the coat."""
@@ -37,7 +41,12 @@ def programme(case: Case) -> Iterator[Remark]:
     for before, after in follow:
         if before in steps and after in steps:
             yield from _wait(case, before[0], steps[before], steps[after])
-    if plan.filling is not None:
+    yield from _too_quick(case, steps)
+    if plan.filling is None:
+        rule = "should be stated, to compare the cure with"
+        finding = Finding(("waterproofing", "programme", "filling"), rule, severity="warning")
+        yield Remark(finding, of_pool=True)
+    else:
         for (i, coat), step in steps.items():
             if i >= 0 and coat <= layers[i].coats:
                 yield from _cure(case, i, step, plan.filling)
@@ -57,7 +66,10 @@ def _unknown(case: Case, steps: Steps) -> Iterator[Remark]:
     """Find steps of no layer, and coats that stand in no step."""
     for (i, coat), (n, step) in steps.items():
         if i < 0:
-            yield _at(n, "layer", "must be a layer of the system", f"'{step.layer}'")
+            names = [layer.name for layer in case.system.layers]
+            near = get_close_matches(step.layer, names, n=1)
+            remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(names)}"
+            yield _at(n, "layer", "must be a layer of the system", f"'{step.layer}'", "", remedy)
         elif coat > case.system.layers[i].coats:
             yield _at(n, "coat", "must be a coat of its layer", f"{coat}")
     used = {row.layer for row in case.supply.coatings}
@@ -66,6 +78,22 @@ def _unknown(case: Case, steps: Steps) -> Iterator[Remark]:
         if missing and layer.name in used:
             coats = f"coat {', '.join(map(str, missing))} of '{layer.name}'"
             yield _of_programme(f"must hold {coats}")
+
+
+def _too_quick(case: Case, steps: Steps) -> Iterator[Remark]:
+    """Compare what a coat takes with what the crew can do."""
+    for mix in case.supply.mixes:
+        i = next(k for k, layer in enumerate(case.system.layers) if layer.name == mix.layer)
+        speed, found = case.system.layers[i].speed, steps.get((i, mix.coat))
+        if speed is None or found is None or not found[1].takes:
+            continue
+        need = mix.area / (speed * case.job.crew)
+        if found[1].takes < SHARE_OF_TIME * need:
+            finding = Finding(("waterproofing", "programme", "coats", found[0], "takes"),
+                              f"should be {need / 3600:.1f} h at the speed of '{mix.layer}' with a"
+                              f" crew of {case.job.crew}", f"{found[1].takes / 3600:.1f} h",
+                              severity="warning")  # fmt: skip
+            yield Remark(finding, of_pool=True)
 
 
 def _wait(case: Case, i: int, before: Placed, after: Placed) -> Iterator[Remark]:
@@ -87,11 +115,12 @@ def _wait(case: Case, i: int, before: Placed, after: Placed) -> Iterator[Remark]
     coat = f"'{other.layer}', coat {other.coat}"
     if wait < earliest - 1.0:
         yield _at(n, "starts", f"must leave '{one.layer}' {earliest / 3600:.1f} h before {coat}",
-                  f"{wait / 3600:.1f} h", source)  # fmt: skip
+                  f"{wait / 3600:.1f} h", source, "start it later")  # fmt: skip
     latest = _latest(material.recoat, at)
     if latest is not None and wait > latest + 1.0:
         yield _at(n, "starts", f"must follow '{one.layer}' within {latest / 3600:.1f} h"
-                  f" with {coat}", f"{wait / 3600:.1f} h", source)  # fmt: skip
+                  f" with {coat}", f"{wait / 3600:.1f} h", source,
+                  "start it earlier, or ask the maker how to prepare the surface")  # fmt: skip
 
 
 def _latest(rows: Sequence[Recoat], at: float) -> float | None:
@@ -121,7 +150,8 @@ def _cure(case: Case, i: int, step: Placed, filling: float) -> Iterator[Remark]:
     wait = filling - (coat.starts + coat.takes)
     if need is not None and wait < need - 1.0:
         rule = f"must leave '{coat.layer}', coat {coat.coat}, {need / 86400:.1f} d to cure"
-        finding = Finding(("waterproofing", "programme", "filling"), rule, f"{wait / 86400:.1f} d")
+        finding = Finding(("waterproofing", "programme", "filling"), rule,
+                          f"{wait / 86400:.1f} d", "fill later")  # fmt: skip
         yield Remark(finding, material.source or "data sheet", of_pool=True)
 
 
@@ -157,8 +187,10 @@ def _test_first(case: Case, steps: list[Placed]) -> Iterator[Remark]:
         yield Remark(Finding(key, rule, hours), asked.cited, of_pool=True)
 
 
-def _at(n: int, key: str, rule: str, value: str, source: str = PRACTICE) -> Remark:
-    finding = Finding(("waterproofing", "programme", "coats", n, key), rule, value)
+def _at(
+    n: int, key: str, rule: str, value: str, source: str = PRACTICE, remedy: str = ""
+) -> Remark:
+    finding = Finding(("waterproofing", "programme", "coats", n, key), rule, value, remedy)
     return Remark(finding, source, of_pool=True)
 
 

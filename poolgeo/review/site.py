@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from ..errors import Finding
@@ -30,6 +31,9 @@ def negative_pressure(case: Case) -> Iterator[Remark]:
         material = case.system.liquid(layer.material)
         if material.role != "membrane":
             continue
+        head = _lowest(case, i) - job.ground_water
+        if head <= 0.0:
+            continue
         key = ("materials", layer.material, "negative_pressure")
         if material.negative_pressure is None:
             yield fault(key, "must be stated where there is ground water", f"{head:.3f} m of it",
@@ -38,6 +42,16 @@ def negative_pressure(case: Case) -> Iterator[Remark]:
             yield fault(("layers", i, "material"), "must stand the ground water behind it",
                         f"{material.negative_pressure / 1000:g} kPa; the water presses with"
                         f" {head * HEAD / 1000:.0f} kPa")  # fmt: skip
+
+
+def _lowest(case: Case, layer: int) -> float:
+    """Return the depth of the lowest place of a layer below the pool's water level [m]."""
+    bodies = {body.name: body for body in case.model.bodies}
+    depths = [
+        case.bottom if zone == "below band" else -bodies[body].band[0]
+        for (body, _, zone), stack in case.stacks.items() if layer in stack
+    ]  # fmt: skip
+    return max(depths, default=-math.inf)
 
 
 def unstated(case: Case) -> Iterator[Remark]:
@@ -59,8 +73,20 @@ def unpriced(case: Case) -> Iterator[Remark]:
     if names:
         some = ", ".join(names[:MOST_NAMED]) + (", ..." if len(names) > MOST_NAMED else "")
         finding = Finding(("waterproofing", "prices"), "leaves items without a price, which are not"
-                          f" in the total: {len(names)}", some, severity="note")  # fmt: skip
+                          f" in the total: {len(names)}", some, _otherwise(case),
+                          severity="warning")  # fmt: skip
         yield Remark(finding, of_pool=True)
+
+
+def _otherwise(case: Case) -> str:
+    """Return what an item without a rate is measured in, where it has one for another unit."""
+    rates = case.prices.rates
+    for line in case.bill.lines:
+        name = line.item.partition(", ")[0]
+        others = [unit for item, unit in rates if item in {line.item, name} and unit != line.unit]
+        if line.rate is None and others:
+            return f"'{line.item}' is measured in {line.unit}; it has a rate for {others[0]}"
+    return "add rates to the system file or the price book"
 
 
 def cautions(case: Case) -> Iterator[Remark]:

@@ -8,6 +8,9 @@ from .details import CornerRule, EdgeRule, FittingRule
 from .methods import Method
 from .schema import System
 
+CUSTOMARY_UNITS = {"ft": ("m", 0.3048), "ft2": ("m2", 0.3048**2)}
+"""Units that a rate may be for, and the SI unit that it is turned into, with its size."""
+
 Item = tuple[str, str]
 """Name of the item, and its unit: ``m2``, ``m``, ``pieces``, or the pack of a material."""
 

@@ -10,11 +10,14 @@ from pathlib import Path
 
 from ..design.csvfile import Row, number_in, rows_of
 from ..errors import BadValueError, Finding, PoolFileError
-from .items import Item
+from .items import CUSTOMARY_UNITS, Item
 
 COLUMNS = ("item", "unit", "rate")
 """What the first line of a price book names, in any order."""
 
+
+ASKED = ("waterproofing", "prices")
+"""Key of the pool file that names a price book."""
 
 ALIKE = 0.8
 """Of names that are more alike, one is likely a slip."""
@@ -67,9 +70,10 @@ def read_prices(path: Path, known: Sequence[Item]) -> tuple[dict[Item, float], l
     rates: dict[Item, float] = {}
     wrong: list[Finding] = []
     unused: list[Finding] = []
+    commas = any("," in cells[at[2]] for _, cells in rows[1:] if len(cells) > at[2])
     for row in rows[1:]:
         item, rate = _entry(row, at, mark)
-        found = _fault(item, rate, row, at, known)
+        found = _uneven(row, header, at, commas=commas) or _fault(item, rate, row, at, known)
         if found is None and item in rates:
             found = Finding((), "each item must stand in one line only", ", ".join(item))
         if found is None:
@@ -85,7 +89,8 @@ def _rows(path: Path, place: str) -> tuple[str, list[Row]]:
     try:
         return rows_of(path)
     except FileNotFoundError:
-        raise PoolFileError([Finding((), "the price book must exist").at(place, None)]) from None
+        finding = Finding(ASKED, "the price book must exist", place, "name a file beside this one")
+        raise PoolFileError([finding]) from None
     except OSError as error:
         rule = "the price book must be readable"
         raise PoolFileError([Finding((), rule, error.strerror or "").at(place, None)]) from None
@@ -98,7 +103,21 @@ def _entry(row: Row, at: Sequence[int], mark: str) -> tuple[Item, float]:
     """Return an item with its unit, and its rate; that is nan where it is no number."""
     cells = row[1]
     item, unit = (cells[k] if k < len(cells) else "" for k in at[:2])
-    return (item, unit), number_in(cells, at[2], mark)
+    unit, size = CUSTOMARY_UNITS.get(unit, (unit, 1.0))
+    return (item, unit), number_in(cells, at[2], mark) / size
+
+
+def _uneven(row: Row, header: Sequence[str], at: Sequence[int], *, commas: bool) -> Finding | None:
+    """Return what is wrong with the cells of a line: too many, or two decimal marks in a file."""
+    _, cells = row
+    if len(cells) > len(header):
+        rule = f"must have {len(header)} cells, as the first line has"
+        remedy = "with decimal commas, part the cells by semicolons"
+        return Finding((), rule, f"{len(cells)}", remedy)
+    if commas and "." in (cells[at[2]] if len(cells) > at[2] else ""):
+        rule = "a rate must have a decimal comma, as others have"
+        return Finding((), rule, f"'{cells[at[2]]}'", "write no mark between thousands")
+    return None
 
 
 def _fault(

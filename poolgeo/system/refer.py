@@ -11,7 +11,7 @@ from ..design.fittings import FittingKind
 from ..errors import Finding, Key
 from ..surface.kinds import KINDS
 from .details import EdgeRule
-from .items import work_in
+from .items import CUSTOMARY_UNITS, work_in
 from .materials import Liquid, Piece, Role, Roll
 from .schema import System
 from .work import CORNER_WORK, EDGE_WORK, FITTING_WORK, Work
@@ -177,9 +177,13 @@ def _twice(system: System) -> Iterator[Finding]:
 
 def _rates(system: System) -> Iterator[Finding]:
     """Find rates of nothing: of work that is not done, of a unit that it is not measured in."""
-    known = dict(work_in(system))
+    known, seen = dict(work_in(system)), set()
     for i, rate in enumerate(system.rates):
-        names = [name for name, unit in work_in(system) if unit == rate.unit]
+        of = CUSTOMARY_UNITS.get(rate.unit, (rate.unit, 1.0))[0]
+        names = [name for name, unit in work_in(system) if unit == of]
+        if (rate.item, of) in seen:
+            yield Finding(("rates", i, "item"), "must stand once for each unit", f"'{rate.item}'")
+        seen.add((rate.item, of))
         if rate.item in names:
             continue
         key: Key = ("rates", i, "unit" if rate.item in known else "item")

@@ -61,7 +61,7 @@ class Rate(Part):
     """What an item of work costs."""
 
     item: Name = Field(description="Name of a layer, or of a detail, a colon and its work.")
-    unit: Literal["m2", "m", "pieces"] = Field(description="What it is measured in.")
+    unit: Literal["m2", "m", "ft2", "ft", "pieces"] = Field(description="What it is measured in.")
     rate: Price = Field(description="Of one.")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..bill.bill import cents
 from ..bill.measured import Measured
 from ..design.scale import Scale
 from ..errors import key_text
@@ -56,10 +57,10 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
         row = rows[line.item, line.unit]
         unit, size = scale.of(line.unit)
         here = sheet.row + 1
-        rate = None if line.rate is None else Input(line.rate * size)
+        rate = Input(None if line.rate is None else line.rate * size)
         net, quantity = _measured(works, row, size)
-        sheet.add(line.item, unit, net, quantity, rate, Formula(f"=D{here}*E{here}", line.amount),
-                  None, row.reason)  # fmt: skip
+        amount = Formula(f"=ROUND(D{here}*E{here},2)", line.amount)
+        sheet.add(line.item, unit, net, quantity, rate, amount, None, row.reason)
     work = _sum(sheet, "work", first, bill.subtotal("work"))
     sheet.gap()
     first = sheet.row + 1
@@ -76,7 +77,7 @@ def write_bill(sheet: Sheet, works: Works, scale: Scale, cells: Cells) -> Totals
     both = sheet.add("subtotal", "", None, None, None,
                      Formula(f"=F{work}+F{materials}", bill.subtotal()), bold=True)  # fmt: skip
     tax = sheet.add("tax", "", None, None, Input(bill.tax, "0.0%"),
-                    Formula(f"=F{both}*E{both + 1}", bill.subtotal() * bill.tax))  # fmt: skip
+                    Formula(f"=ROUND(F{both}*E{both + 1},2)", bill.taxes))  # fmt: skip
     total = sheet.add("total", "", None, None, None, Formula(f"=F{both}+F{tax}", bill.total),
                       bold=True)  # fmt: skip
     return Totals(*(at(BILL, 5, row) for row in (work, materials, waste, tax, total)))
@@ -102,7 +103,7 @@ def _write_pack(sheet: Sheet, order: Order, pack: PackCount, cells: Cells) -> No
     sheet.add(
         order.material, pack.name, None, Formula(f"={cells.counts[pair]}", pack.count),
         Formula(f"={cells.prices[pair]}", pack.price or 0.0),
-        Formula(f"=D{here}*E{here}", pack.count * (pack.price or 0.0)),
+        Formula(f"=ROUND(D{here}*E{here},2)", cents(pack.count * (pack.price or 0.0))),
         Formula(f"={cells.used[pair]}", used),
     )  # fmt: skip
 
@@ -165,7 +166,7 @@ def write_sums(sheet: Sheet, works: Works, totals: Totals) -> None:
         ("Work, as measured", totals.work, bill.subtotal("work")),
         ("Materials, as ordered", totals.materials, bill.subtotal("materials")),
         ("of these not in place", totals.waste, bill.waste),
-        ("Tax", totals.tax, bill.subtotal() * bill.tax),
+        ("Tax", totals.tax, bill.taxes),
         ("Total", totals.total, bill.total),
     ):
         sheet.add(what, Formula(f"={place}", value), bill.currency, bold=what == "Total")
@@ -174,6 +175,6 @@ def write_sums(sheet: Sheet, works: Works, totals: Totals) -> None:
         count = sum(remark.finding.severity == severity for remark in works.remarks)
         sheet.add(f"{severity}s of the review", count, "see Findings")
     if bill.unpriced:
-        sheet.gap("Without a price, so not in the total")
+        sheet.gap("Without a price when this was written, so not in the total")
         for item in bill.unpriced:
             sheet.add(item)

@@ -204,7 +204,7 @@ def _write_order(
             count = Formula(counts.formula(here, scale), float(pack.count))
         elif counts.chosen:
             count = Formula(f"={counts.chosen[k]}", float(pack.count))
-        price = None if pack.price is None else Input(pack.price)
+        price = Input(pack.price)
         cost = Formula(f"=J{here}*K{here}", (pack.price or 0.0) * pack.count)
         used = Formula(f"=IF({whole}=0,0,F{here}/{whole})", _used(order))
         sheet.add(order.material, pack.name, unit, None, None, net, None, gross, pack.size / size,

@@ -30,11 +30,11 @@ class Input:
     """A figure that the reader may change; what hangs on it recalculates.
 
     Args:
-        value: As the library has it.
+        value: As the library has it; None where it has none.
         form: Number format, where it is not the column's.
     """
 
-    value: float
+    value: float | None
     form: str = ""
 
 
@@ -165,7 +165,7 @@ class Sheet:
             self._sheet.write_formula(self.row, k, cell.text, style, cell.value)
         elif isinstance(cell, Input):
             style = self._styles.style(bg_color="#FFF6D6", border=1, border_color="#C9B458", **what)
-            self._sheet.write_number(self.row, k, cell.value, style)
+            self._sheet.write(self.row, k, cell.value, style)
         else:
             self._sheet.write_number(self.row, k, cell, self._styles.style(**what))
 

@@ -111,7 +111,7 @@ def _bill(works: Works) -> Iterator[Quantity]:
         ("work", bill.subtotal("work")),
         ("materials", bill.subtotal("materials")),
         ("waste", bill.waste),
-        ("tax", bill.subtotal() * bill.tax),
+        ("tax", bill.taxes),
         ("total", bill.total),
     ):
         yield Quantity("bill", "", measure, value, "", note=bill.currency)

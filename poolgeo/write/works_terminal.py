@@ -11,7 +11,7 @@ from poolgeo.design.lengths import Units
 from poolgeo.works import Works
 
 from ..design.scale import Scale, scale_of
-from .table_parts import Numbers, table_of, total
+from .table_parts import Numbers, table_of
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -157,8 +157,12 @@ def _bill(works: Works, scale: Scale) -> Table:
         ("work", bill.subtotal("work")),
         ("materials", bill.subtotal("materials")),
         ("  of these not in place", bill.waste),
-        (f"tax, {bill.tax:.1%}", bill.subtotal() * bill.tax),
+        (f"tax, {bill.tax * 100:.4g} %", bill.taxes),
     ):
         table.add_row(what, "", "", "", f"{value:.2f}")
-    total(table, f"{bill.total:.2f}")
+    missing = (
+        f", without the items that have no rate: {len(bill.unpriced)}" if bill.unpriced else ""
+    )
+    table.add_row(f"total{missing}", "", "", "", f"{bill.total:.2f}", style="bold")
+    table.show_footer = False
     return table

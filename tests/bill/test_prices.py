@@ -41,7 +41,7 @@ def refusal(folder: Path, text: str | bytes) -> list[tuple[int | None, str]]:
     [
         'item,unit,rate\nslurry,kit,98.5\n"inner, dry: tape",m,8\n',
         "item;unit;rate\nslurry;kit;98,5\ninner, dry: tape;m;8\n",
-        "item;unit;rate\nslurry;kit;98.5\ninner, dry: tape;m;8,00\n",
+        "item;unit;rate\nslurry;kit;98,5\ninner, dry: tape;m;8,00\n",
         "item\tunit\trate\nslurry\tkit\t98.5\ninner, dry: tape\tm\t8\n",
         'rate,item,note,unit\n98.5,slurry,per kit,kit\n8,"inner, dry: tape",,m\n',
         "\ufeffitem;unit;rate\r\nslurry;kit;98,5\r\ninner, dry: tape;m;8\r\n",

@@ -265,6 +265,19 @@ LAYER_CHANGES = (
 )  # fmt: skip
 
 DETAIL_CHANGES = (
+    _of("body that is none", "bodies", {"system.corners.0.where.bodies": ["pool", "spaa"]},
+        "warning", "corners[0].where.bodies[1]", "is no body of this pool", "'spaa'",
+        right={"system.corners.0.where.bodies": ["pool"]}),
+    _of("fillet larger than the seat's face leaves room for", "fillets",
+        {"system.edges.3.work.0.size": 900} | internal_tape(2000), "error", "edges[3].work",
+        "must have a fillet no larger than the faces at", "0.900 m on",
+        right={"system.edges.3.work.0.size": 390} | internal_tape(2000)),
+    _of("backer rod as wide as the joint", "rods", of("rod", width=20), "error",
+        "materials.rod.width", "must be wider than the joint J1", "20 mm in 20 mm",
+        right=of("rod", width=20.1)),
+    _of("backer rod without a width", "rods", of("rod", width=GONE), "warning",
+        "materials.rod.width", "must be stated for a backer rod",
+        right=of("rod", width=GONE, role="hydrophilic strip")),
     _of("edges without a rule", "undecided", {"system.edges.3.where.kinds": [
         "floor/wall", "wall/wall", "bench face/floor", "wall/bench top"]}, "error", "edges",
         "must have a rule for wall/bench face", "(got P16.10, P16.30)", "an empty 'work'",
@@ -284,7 +297,7 @@ DETAIL_CHANGES = (
         "edges[3].work[1].material", "must be a tape at least 123 mm wide",
         right={"system.edges.3.work.1": OFFSET} | internal_tape(122.43)),
     _of("tape without a width", "tapes", internal_tape(120) | of("tape", width=GONE), "warning",
-        "materials.tape.width", "must be stated for a tape", right=of("rod", width=GONE)),
+        "materials.tape.width", "must be stated for a tape", right=of("breaker", width=GONE)),
     _of("tape without a bond", "tapes", of("tape", least_bond=GONE), "warning",
         "materials.tape.least_bond", "must be stated for a tape",
         right=of("tape", role="backer rod", least_bond=GONE)),
@@ -298,6 +311,12 @@ DETAIL_CHANGES = (
 )  # fmt: skip
 
 PROGRAMME_CHANGES = (
+    _of("coat in less time than the crew takes", "programme", step(3, takes="0.9 h"), "warning",
+        "waterproofing.programme.coats[3].takes",
+        "should be 1.0 h at the speed of 'membrane' with a crew of 2", "0.9 h",
+        right=step(3, takes="1 h")),
+    _of("no filling", "programme", {"job.programme.filling": GONE}, "warning",
+        "waterproofing.programme.filling", "should be stated", right=step(3, takes="4.9 h")),
     _of("second coat too early", "programme", step(3, starts="41.9 h"), "error",
         "waterproofing.programme.coats[3].starts",
         "must leave 'membrane' 6.0 h before 'membrane', coat 2", "5.9 h", source=SHEET,
@@ -351,7 +370,7 @@ PROGRAMME_CHANGES = (
     _of("step of no layer", "programme",
         {"job.programme.coats.5": {"layer": "varnish", "starts": "60 h"}}, "error",
         "waterproofing.programme.coats[5].layer", "must be a layer of the system", "'varnish'",
-        right={"job.programme.coats": STEPS[2:] + STEPS[:2]}),
+        source="", right={"job.programme.coats": STEPS[2:] + STEPS[:2]}),
     _of("coat too many", "programme",
         {"job.programme.coats.5": {"layer": "protection", "coat": 2, "starts": "60 h"}}, "error",
         "waterproofing.programme.coats[5].coat", "must be a coat of its layer", "2",
@@ -387,7 +406,7 @@ SITE_CHANGES = (
     _of("a caution", "cautions", {"system.cautions": ["wear gloves"]}, "note", "cautions[0]",
         "be careful: wear gloves", source="", right={"system.cautions": []}),
     _of("no price of a material and none of work", "unpriced",
-        of("collar", price=GONE) | {"system.rates.0": GONE}, "note", "waterproofing.prices",
+        of("collar", price=GONE) | {"system.rates.0": GONE}, "warning", "waterproofing.prices",
         "leaves items without a price, which are not in the total: 2", "(got repair, collar)",
         right=of("collar", price=0)),
 )  # fmt: skip

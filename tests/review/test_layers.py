@@ -108,3 +108,12 @@ def test_a_repair_after_the_primer_must_suit_the_concrete_too() -> None:
     swapped = {"system.layers.0": LAYERS[1], "system.layers.1": LAYERS[0], "job.programme": None}
     assert said(swapped) == []
     assert keys({**swapped, **of("mortar", substrate="dry")}) == ["materials.mortar.substrate"]
+
+
+def test_a_membrane_that_ends_at_the_water_is_told() -> None:
+    words = "should go on above the water: splashes wet the upper half of the waterline band too"
+    found = [text for _, text in said({"system.layers.2.where": {"wet": True}}, "warning")]
+    assert any(words in text for text in found)
+    inside = {"zones": ["below band", "waterline band", "freeboard"]}
+    found = [text for _, text in said({"system.layers.2.where": inside}, "warning")]
+    assert not any(words in text for text in found)

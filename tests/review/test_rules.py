@@ -75,7 +75,7 @@ def test_the_worst_come_first() -> None:
         "system.materials.collar.price": None,
     }
     severities = [remark.finding.severity for remark in works_of(changes)[0].remarks]
-    assert severities == ["error", "warning", "note", "note"]
+    assert severities == ["error", "warning", "warning", "note"]
 
 
 def test_a_finding_has_its_line_in_the_file_that_it_is_of() -> None:

@@ -214,7 +214,8 @@ def test_measured_of_the_bill(works: Works) -> None:
 
 def test_total_of_the_bill(works: Works) -> None:
     work = (
-        2.54 * 42 + 50.78 * 3.5 + 50.78 * 17.25 + 3.76 * 9  # layers; 17.25 of the price book
+        # layers; 17.25 of the price book; 50.78 x 17.25 = 875.955, to hundredths
+        2.54 * 42 + 50.78 * 3.5 + 875.96 + 3.76 * 9
         + 26.86 * (6 + 8) + 0.60 * 8 + 3.00 * (5 + 8) + 18.00 * 5  # edges
         + 3.44 * (4 + 6) + 4 * 18 + 6 * 5  # fittings and corners
     )  # fmt: skip
@@ -223,7 +224,9 @@ def test_total_of_the_bill(works: Works) -> None:
     )  # 25, 91.50 and 88 of the price book
     assert works.bill.subtotal("work") == pytest.approx(work)
     assert works.bill.subtotal("materials") == pytest.approx(materials)
-    assert works.bill.total == pytest.approx((work + materials) * 1.19)
+    tax = round(3164.95 * 0.19, 2)
+    assert work + materials == pytest.approx(3164.95)
+    assert works.bill.total == pytest.approx(3164.95 + tax, abs=1e-9)
 
 
 def test_nothing_is_wrong_with_it(works: Works) -> None:
