@@ -27,7 +27,7 @@ Form = Literal["table", "json", "csv", "xlsx"]
     type=click.Choice(["table", "json", "csv", "xlsx"]),
     default="table",
     show_default=True,
-    help="Tables and workbook in the file's units; JSON and CSV in SI units.",
+    help="Tables in the file's units, the workbook in m or ft; JSON and CSV in SI units.",
 )
 @click.option(
     "--system",
@@ -45,6 +45,9 @@ def takeoff(file: Path, form: Form, system: str | None, output: Path | None) -> 
     """
     if form == "xlsx" and output is None:
         message = "--format xlsx needs a file to write: -o PATH"
+        raise click.UsageError(message)
+    if form == "xlsx" and output is not None and output.suffix.lower() != ".xlsx":
+        message = f"--format xlsx writes a file that ends in .xlsx (got '{output.name}')"
         raise click.UsageError(message)
     model, quantities = measured(file)
     works = waterproofed(model, quantities, system)

@@ -114,7 +114,7 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
         asked, _ = load_requirements(job.requirements, folder)
         prices = _prices(source.system, job, method, folder)
     except PoolFileError as error:
-        raise PoolFileError(placed_in(error.findings, origin)) from None
+        raise PoolFileError(placed_in(_asked(error.findings, model, job), origin)) from None
     detailing = detail(model, takeoff, source.system)
     items = supply(model, takeoff, detailing, source.system, job, prices)
     measured = measured_of(model, takeoff, detailing, items, source.system, method)
@@ -122,6 +122,18 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
     case = Case(model, takeoff, source.system, job, asked, detailing, items, bill, prices)
     remarks = (*_placed(review(case), source, model), *(Remark(item, "") for item in prices.unused))
     return Works(source, job, method, detailing, items, measured, bill, remarks)
+
+
+def _asked(found: Iterable[Finding], model: Model, job: Waterproofing) -> list[Finding]:
+    """Say of a system that the pool file does not name that something else does."""
+    own = model.design.pool.waterproofing
+    if own is not None and own.system == job.system:
+        return list(found)
+    key = ("waterproofing", "system")
+    return [
+        replace(item, key=(), rule=f"the system {item.rule}") if item.key == key and not item.file
+        else item for item in found
+    ]  # fmt: skip
 
 
 def _prices(system: System, job: Waterproofing, method: Method, folder: Path) -> PriceBook:

@@ -25,6 +25,8 @@ class Scale:
         cubic_metres: [m3] in it.
         film: Name of the unit of films.
         film_metres: [m] in it.
+        size: Name of the unit of small lengths.
+        size_metres: [m] in it.
         mass: Name of the unit of masses.
         kilograms: [kg] in it.
     """
@@ -37,6 +39,8 @@ class Scale:
     cubic_metres: float
     film: str
     film_metres: float
+    size: str
+    size_metres: float
     mass: str
     kilograms: float
 
@@ -75,9 +79,20 @@ class Scale:
         }.get(unit, (unit, 1.0))
 
 
-METRIC = Scale("m", 1.0, "m2", 1.0, "L", 1e-3, "mm", 1e-3, "kg", 1.0)
+METRIC = Scale("m", 1.0, "m2", 1.0, "L", 1e-3, "mm", 1e-3, "mm", 1e-3, "kg", 1.0)
 CUSTOMARY = Scale(
-    "ft", _FOOT, "ft2", _FOOT**2, "US gal", _GALLON, "mil", _INCH / 1000.0, "lb", _POUND
+    "ft",
+    _FOOT,
+    "ft2",
+    _FOOT**2,
+    "US gal",
+    _GALLON,
+    "mil",
+    _INCH / 1000.0,
+    "in",
+    _INCH,
+    "lb",
+    _POUND,
 )
 
 

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
-from poolgeo.errors import Finding, Key, PoolFileError
+from poolgeo.errors import Finding, Key, PoolFileError, shown
 
 from .document import Document, parse_document, read_document
 from .explain import explain
@@ -56,7 +56,10 @@ def read_table(name: str, folder: Path, kind: str, part: type[P], asked: Key) ->
     place, document = _read(name, folder, kind, asked)
     origin = Origin(place, document.lines)
     value = document.value
-    units = value.get("units") if isinstance(value, dict) else None
+    if not isinstance(value, dict):
+        rule, remedy = "the file must be a mapping of keys", "start from 'poolgeo new --copy NAME'"
+        raise PoolFileError([origin.place(Finding((), rule, shown(value), remedy))])
+    units = value.get("units")
     context = {"units": units if isinstance(units, str) and units in UNITS else None}
     try:
         found = part.model_validate(value, context=context)

@@ -255,6 +255,6 @@ class FilmCheck:
             "area_m2": self.area,
             "spots": self.spots,
             "readings_each": self.each,
-            "dry_film_m": self.dry_film,
-            "wet_film_m": self.wet_film,
+            "dry_film_all_coats_m": self.dry_film,
+            "wet_film_each_coat_m": self.wet_film,
         }

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from ..design.outlines import Part
 from ..design.quantities import Coverage, Depth, Film, Share, Speed
@@ -18,6 +18,9 @@ Kinds = Annotated[tuple[Name, ...], Field(max_length=200)]
 Zones = Annotated[tuple[Zone, ...], Field(min_length=1, max_length=5)]
 Bodies = Annotated[tuple[Name, ...], Field(min_length=1, max_length=100)]
 
+
+FIGURES = ("dry_film", "wet_film", "consumption")
+"""How thick a coat is: one of the three is given."""
 
 MOST_LOST = 0.9
 """[-] Guards a division."""
@@ -52,22 +55,16 @@ class Thickness(Part):
         default=None, description="Thickness of one coat when wet, without thinner; 1 mm is 1 L/m2."
     )
     consumption: Annotated[Coverage | None, WhenLeftOut("not given")] = Field(
-        default=None,
-        validate_default=True,
-        description="Mass of one coat, of the mixed material; one of the three is given.",
+        default=None, description="Mass of one coat, of the mixed material."
     )
 
-    @field_validator("consumption")
-    @classmethod
-    def _one_figure(cls, consumption: float | None, info: ValidationInfo) -> float | None:
-        if not {"dry_film", "wet_film"} <= info.data.keys():
-            return consumption
-        given = [key for key in ("dry_film", "wet_film") if info.data[key] is not None]
-        given += ["consumption"] if consumption is not None else []
+    @model_validator(mode="after")
+    def _one_figure(self) -> Self:
+        given = [key for key in FIGURES if getattr(self, key) is not None]
         if len(given) != 1:
-            rule = "must stand beside neither 'dry_film' nor 'wet_film', or one of these be given"
+            rule = "must give one of 'dry_film', 'wet_film' and 'consumption'"
             raise BadValueError(rule, ", ".join(given) or "none of the three")
-        return consumption
+        return self
 
 
 class Layer(Thickness):

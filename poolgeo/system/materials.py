@@ -198,6 +198,14 @@ class Liquid(_Material):
         default=None, description="Whether what is under it must be dry or damp."
     )
 
+    @field_validator("solids")
+    @classmethod
+    def _something_stays(cls, solids: float | None) -> float | None:
+        if solids == 0.0:
+            rule = "must be above 0"
+            raise BadValueError(rule, "0", "what leaves nothing behind makes no film")
+        return solids
+
     @field_validator("pot_life", "recoat", "cure")
     @classmethod
     def _each_once(cls, rows: tuple[Row, ...]) -> tuple[Row, ...]:
@@ -238,6 +246,15 @@ class Roll(_Material):
     price: Annotated[Price | None, WhenLeftOut("not priced")] = Field(
         default=None, description="Price of one roll."
     )
+
+    @field_validator("lap", "least_piece")
+    @classmethod
+    def _within(cls, size: float | None, info: ValidationInfo) -> float | None:
+        length = info.data.get("length")
+        if size is not None and length is not None and size >= length:
+            rule = "must be shorter than a roll"
+            raise BadValueError(rule, f"{size:.3f} m", f"a roll is {length:.3f} m long")
+        return size
 
     @property
     def pack_names(self) -> list[str]:

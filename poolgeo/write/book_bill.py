@@ -11,6 +11,7 @@ from ..design.scale import Scale
 from ..errors import key_text
 from ..model import Model
 from ..quantities import Takeoff
+from ..review.review import RANK
 from ..supply.rows import Order, PackCount
 from ..works import Works
 from .book_packs import is_chosen
@@ -129,7 +130,8 @@ def write_findings(sheet: Sheet, works: Works | None, takeoff: Takeoff) -> None:
     sheet.head()
     remarks = () if works is None else works.remarks
     found = [(remark.finding, remark.source) for remark in remarks]
-    for item, source in (*found, *((item, "") for item in takeoff.warnings)):
+    found += [(item, "") for item in takeoff.warnings]
+    for item, source in sorted(found, key=lambda row: RANK[row[0].severity]):
         place = Path(item.file).name, item.line, key_text(item.key)
         sheet.add(item.severity, *place, item.rule, item.value, item.remedy, source)
 

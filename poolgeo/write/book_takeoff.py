@@ -10,7 +10,6 @@ from .sheets import Column, Formula, Sheet, letter
 
 READING = 4
 """Column of the first reading."""
-MOST_READINGS = 5
 
 
 def area_columns(scale: Scale) -> list[Column]:
@@ -40,8 +39,8 @@ def run_columns(scale: Scale) -> list[Column]:
     return [
         Column("Number", 12), Column("Body", 12), Column("Edge", 30), Column("Sense", 11),
         Column("Angle, deg", 10, "0.0"), Column(f"Length, {scale.length}", 12, "#,##0.000"),
-        Column(f"Under water, {scale.length}", 12, "#,##0.000"),
-        Column(f"Radius or leg, {scale.length}", 12, "0.000"),
+        Column(f"Under water, {scale.length}", 15, "#,##0.000"),
+        Column(f"Radius or leg, {scale.size}", 12, "0.##"),
         Column(f"Mortar, {scale.volume}", 12, "#,##0.00"),
     ]  # fmt: skip
 
@@ -54,7 +53,7 @@ def write_runs(sheet: Sheet, takeoff: Takeoff, scale: Scale) -> None:
                   run.wet_length / scale.metres)  # fmt: skip
     for cove in takeoff.coves:
         sheet.add(cove.number, cove.body, cove.kind, "internal", None, cove.length / scale.metres,
-                  None, cove.radius / scale.metres, cove.mortar / scale.cubic_metres)  # fmt: skip
+                  None, cove.radius / scale.size_metres, cove.mortar / scale.cubic_metres)  # fmt: skip
     for joint in takeoff.joints:
         sheet.add(joint.number, joint.body, f"{joint.name}, {joint.surface}", "joint", None,
                   joint.length / scale.metres, joint.wet_length / scale.metres)  # fmt: skip
@@ -67,7 +66,7 @@ def detail_columns(scale: Scale) -> list[Column]:
         Column("Detail", 30), Column("Work", 24), Column("Material", 20),
         Column(f"Length, {scale.length}", 11, "#,##0.000"),
         Column("Quantity", 11, "#,##0.000"), Column("Unit", 8),
-        Column(f"Size, {scale.length}", 9, "0.000"),
+        Column(f"Size, {scale.size}", 9, "0.##"),
     ]  # fmt: skip
 
 
@@ -77,8 +76,8 @@ def write_details(sheet: Sheet, works: Works, scale: Scale) -> None:
     for item in works.detailing.details:
         unit, size = scale.of(item.unit)
         sheet.add(item.place, item.number, item.kind, item.body, item.rule, item.name,
-                  item.material, item.length / scale.metres, item.quantity / size, unit,
-                  item.size / scale.metres)  # fmt: skip
+                  item.material, item.length / scale.metres or None, item.quantity / size, unit,
+                  item.size / scale.size_metres or None)  # fmt: skip
 
 
 def roll_columns(scale: Scale) -> list[Column]:
@@ -129,22 +128,27 @@ def write_mixes(sheet: Sheet, works: Works, scale: Scale) -> None:
                   mix.batches)  # fmt: skip
 
 
-def record_columns(scale: Scale) -> list[Column]:
+def record_columns(works: Works, scale: Scale) -> list[Column]:
     """Return the columns of the record of film readings."""
     film = scale.film
     return [
         Column("Layer", 30), Column("Body", 10), Column("Spot", 6, "0"), Column("Place", 26),
-        *(Column(f"Reading {k}, {film}", 11, "0.00") for k in range(1, MOST_READINGS + 1)),
-        Column(f"Mean, {film}", 10, "0.00"), Column(f"At least, {film}", 10, "0.00"),
+        *(Column(f"Reading {k}, {film}", 11, "0.00") for k in range(1, _readings(works) + 1)),
+        Column(f"Mean, {film}", 12, "0.00"), Column(f"At least, {film}", 12, "0.00"),
         Column("Enough", 9), Column("Date, name", 20),
     ]  # fmt: skip
 
 
+def _readings(works: Works) -> int:
+    """Return how many readings are taken at a spot."""
+    return max((check.each for check in works.supply.film_checks), default=1)
+
+
 def write_record(sheet: Sheet, works: Works, scale: Scale) -> None:
-    """Write a line for each spot, to be filled in on site; of a longer one the rest is by hand."""
+    """Write a line for each spot, to be filled in on site."""
     sheet.head()
-    first, last = letter(READING), letter(READING + MOST_READINGS - 1)
-    mean, asked = letter(READING + MOST_READINGS), letter(READING + MOST_READINGS + 1)
+    each = _readings(works)
+    first, last, mean, asked = (letter(READING + k) for k in (0, each - 1, each, each + 1))
     for check in works.supply.film_checks:
         least = None if check.dry_film is None else check.dry_film / scale.film_metres
         for spot in range(1, check.spots + 1):
@@ -153,5 +157,4 @@ def write_record(sheet: Sheet, works: Works, scale: Scale) -> None:
             middle = Formula(f'=IF(COUNT({readings})=0,"",AVERAGE({readings}))', "")
             enough = Formula(f'=IF(OR({mean}{here}="",{asked}{here}=""),"",'
                              f'IF({mean}{here}>={asked}{here},"yes","no"))', "")  # fmt: skip
-            sheet.add(check.layer, check.body, spot, "", *[None] * MOST_READINGS, middle, least,
-                      enough, "")  # fmt: skip
+            sheet.add(check.layer, check.body, spot, "", *[None] * each, middle, least, enough, "")

@@ -102,8 +102,8 @@ BROKEN = (
     _of("film in metres by a slip", "dry_film: 1 mm", "dry_film: 1 m", "layers[1].dry_film",
         "must be at most 0.1 m"),
     _of("two figures for one film", "dry_film: 1 mm", "dry_film: 1 mm\n    wet_film: 2 mm",
-        "layers[1].consumption", "dry_film, wet_film"),
-    _of("no figure for a film", "    dry_film: 1 mm\n", "", "layers[1].consumption",
+        "layers[1]", "dry_film, wet_film"),
+    _of("no figure for a film", "    dry_film: 1 mm\n", "", "layers[1]",
         "none of the three"),
     _of("loss of all", "loss: 8 %", "loss: 95 %", "layers[1].loss", "must be at most 90%"),
     _of("no coats", "coats: 2", "coats: 0", "layers[1].coats", "must be at least 1"),
@@ -178,6 +178,17 @@ BROKEN = (
     _of("no layers", "layers:\n  - {name: primer, material: primer, consumption: 0.2 kg/m2}\n  -"
         " name: membrane\n    material: slurry\n    coats: 2\n    dry_film: 1 mm\n    loss: 8 %\n",
         "layers: []\n", "layers", "must have at least 1 entries"),
+    _of("solids of nothing", "solids: 70 %", "solids: 0", "materials.slurry.solids",
+        "must be above 0"),
+    _of("lap longer than the roll", "width: 120", "width: 120\n    lap: 60 m",
+        "materials.tape.lap", "must be shorter than a roll", "60.000 m"),
+    _of("a list of materials", "materials:\n  primer:\n", "materials:\n  - primer:\n", "materials",
+        "must be"),
+    _of("two rates of one item", "readings: {",
+        "rates: [{item: membrane, unit: m2, rate: 3}, {item: membrane, unit: m2, rate: 4}]\n"
+        "readings: {", "rates[1].item", "must stand once for each unit"),
+    _of("key twice", "name: Small system", "name: Small system\nname: Other", "name",
+        "must stand once"),
     _of("not YAML", "units: mm", "units: [mm", "", "the file must be YAML"),
     _of("an alias", "units: mm", "units: &u mm\nthis: *u", "units", "anchor"),
 )  # fmt: skip
