@@ -81,19 +81,9 @@ class Scale:
 
 METRIC = Scale("m", 1.0, "m2", 1.0, "L", 1e-3, "mm", 1e-3, "mm", 1e-3, "kg", 1.0)
 CUSTOMARY = Scale(
-    "ft",
-    _FOOT,
-    "ft2",
-    _FOOT**2,
-    "US gal",
-    _GALLON,
-    "mil",
-    _INCH / 1000.0,
-    "in",
-    _INCH,
-    "lb",
-    _POUND,
-)
+    "ft", _FOOT, "ft2", _FOOT**2, "US gal", _GALLON, "mil", _INCH / 1000.0, "in", _INCH,
+    "lb", _POUND,
+)  # fmt: skip
 
 
 def scale_of(units: Units) -> Scale:

@@ -79,7 +79,8 @@ def _read(name: str, folder: Path, kind: str, asked: Key) -> tuple[str, Document
             return place, read_document(folder / name)
         except PoolFileError as error:
             raise PoolFileError([
-                replace(item, key=asked, value=item.value or f"'{name}'")
+                replace(item, key=asked, value=item.value or f"'{name}'",
+                        remedy=item.remedy.replace("poolgeo new", "poolgeo new --copy NAME"))
                 if item.line is None else item.at(place, item.line)
                 for item in error.findings
             ]) from None  # fmt: skip

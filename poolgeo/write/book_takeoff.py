@@ -52,8 +52,9 @@ def write_runs(sheet: Sheet, takeoff: Takeoff, scale: Scale) -> None:
         sheet.add(run.number, run.body, run.kind, run.sense, run.angle, run.length / scale.metres,
                   run.wet_length / scale.metres)  # fmt: skip
     for cove in takeoff.coves:
+        sizes = cove.radius / scale.size_metres, cove.mortar / scale.cubic_metres
         sheet.add(cove.number, cove.body, cove.kind, "internal", None, cove.length / scale.metres,
-                  None, cove.radius / scale.size_metres, cove.mortar / scale.cubic_metres)  # fmt: skip
+                  None, *sizes)  # fmt: skip
     for joint in takeoff.joints:
         sheet.add(joint.number, joint.body, f"{joint.name}, {joint.surface}", "joint", None,
                   joint.length / scale.metres, joint.wet_length / scale.metres)  # fmt: skip

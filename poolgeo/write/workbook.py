@@ -101,6 +101,6 @@ def _write_works(sheets: Sheets, works: Works, scale: Scale) -> Totals:
     write_mixes(sheets.add("Mixes", MIXED, mix_columns(scale)), works, scale)
     totals = write_bill(sheets.add(BILL, LIVE, bill_columns(works.bill.currency)), works, scale,
                         cells)  # fmt: skip
-    write_record(sheets.add("Film record", "To be filled in on site.", record_columns(works, scale)),
-                 works, scale)  # fmt: skip
+    record = sheets.add("Film record", "To be filled in on site.", record_columns(works, scale))
+    write_record(record, works, scale)
     return totals

@@ -229,3 +229,21 @@ def test_a_method_in_feet_rounds_square_feet() -> None:
     assert top.quantity / 0.3048 == pytest.approx(round((top.net / 0.3048), 1))
     broad = found["membrane", "over 18 in wide"]
     assert broad.quantity / 0.3048**2 == pytest.approx(round((7.2 + 17.4 + 2.52) / 0.3048**2, 1))
+
+
+@pytest.mark.parametrize("going", [299, 300, 301])
+def test_equal_treads_lie_in_one_band(going: int) -> None:
+    """Five treads 1 m wide, as broad as the band is or a millimetre off: metres of one band."""
+    steps = [{"shape": "side", "at": [2.0, 0.3], "width": 1.0, "going": going / 1000, "risers": 5}]
+    girth = {"bands": [300, 500], "source": "a book"}
+    row = measured({**method(girth=girth), "pool.steps": steps, "pool.fittings": []})
+    name = "up to 300 mm wide" if going <= 300 else "over 300 up to 500 mm wide"
+    treads = {(kind, round(size, 6)) for _, kind, size in row["membrane", name].parts}
+    assert ("tread", 5.0) in treads
+
+
+def test_what_is_measured_is_told_by_surfaces() -> None:
+    for row in measured({**BANDS}).values():
+        if row.parts:
+            net = sum(size for _, _, size in row.parts)
+            assert net >= row.net - 1e-9  # openings are taken off the net quantity

@@ -10,6 +10,7 @@ from poolgeo.errors import PoolFileError
 from poolgeo.system.prices import read_prices
 
 from ..review.sound import works_of
+from .test_measured import method
 
 KNOWN = [
     ("slurry", "kit"), ("slurry", "small kit"), ("membrane", "m2"), ("membrane", "m"),
@@ -163,3 +164,35 @@ def test_a_name_of_both_a_material_and_a_layer(unit: str) -> None:
     book = f"item,unit,rate\nprimer,{'can' if unit == 'kit' else unit},33\n"
     lines = [line for line in works_of({}, prices=book)[0].bill.lines if line.item == "primer"]
     assert [line.rate for line in lines] == ([4.0, 33.0] if unit == "kit" else [33.0, 30.0])
+
+
+def test_a_rate_by_the_foot_is_one_by_the_metre(tmp_path: Path) -> None:
+    rates = read(tmp_path, "item,unit,rate\nmembrane,ft2,2.4\nmembrane,ft,1.5\n")
+    assert rates == pytest.approx(
+        {("membrane", "m2"): 2.4 / 0.3048**2, ("membrane", "m"): 1.5 / 0.3048}
+    )
+
+
+def test_a_decimal_comma_that_parts_cells_is_not_passed_over(tmp_path: Path) -> None:
+    """Read as cells the rate would be 91, not 91,50."""
+    ((line, words),) = refusal(tmp_path, "item,unit,rate\nslurry,kit,91,50\n")
+    assert line == 2
+    assert "must have 3 cells" in words
+    assert "semicolons" in words
+
+
+def test_a_mark_between_thousands_is_not_taken_for_a_decimal_one(tmp_path: Path) -> None:
+    """Read as it stands the rate would be 1.09, not 1088."""
+    text = "item;unit;rate\nslurry;kit;91,50\nmembrane;m2;1.088\n"
+    ((line, words),) = refusal(tmp_path, text)
+    assert line == 3
+    assert "must have a decimal comma, as others have" in words
+
+
+def test_an_item_with_a_rate_for_another_unit_says_so() -> None:
+    """A layer that is measured by its length needs a rate by the metre."""
+    works, _ = works_of(method(girth={"bands": [450], "source": "a book"}))
+    (remark,) = [item for item in works.remarks if "without a price" in item.finding.rule]
+    assert remark.finding.remedy == (
+        "'primer, up to 450 mm wide' is measured in m; it has a rate for m2"
+    )

@@ -182,8 +182,8 @@ BROKEN = (
         "must be above 0"),
     _of("lap longer than the roll", "width: 120", "width: 120\n    lap: 60 m",
         "materials.tape.lap", "must be shorter than a roll", "60.000 m"),
-    _of("a list of materials", "materials:\n  primer:\n", "materials:\n  - primer:\n", "materials",
-        "must be"),
+    _of("a list for a map", "{sense: internal, kinds: [floor/wall], angle: [45, 135]}",
+        "[internal]", "edges[0].where", "must be"),
     _of("two rates of one item", "readings: {",
         "rates: [{item: membrane, unit: m2, rate: 3}, {item: membrane, unit: m2, rate: 4}]\n"
         "readings: {", "rates[1].item", "must stand once for each unit"),
