@@ -54,10 +54,10 @@ def check(file: PoolDict) -> None:
     """Work a pool out and check every fact, unless it is refused."""
     try:
         model = poolgeo.build(design_from(file))
+        takeoff = poolgeo.measure(model)  # which refuses an arris that does not fit
     except PoolFileError:
         event("refused")
         return
-    takeoff = poolgeo.measure(model)
     for job in JOBS:
         works = waterproof(model, takeoff, job)
         for fact in FACTS:
