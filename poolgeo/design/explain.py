@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
 from typing import Any, get_args
 
 from poolgeo.errors import LONGEST_SHOWN, BadValueError, Finding, Key, shown
 
+from .guess import guess_of
 from .schema import Part, Pool
 from .spots import Spot, one_of, spot_of, tag_key
 
@@ -93,8 +93,7 @@ def _no_choice(key: Key, value: object, choices: Iterable[object]) -> Finding:
 def _guess(value: object, names: list[str]) -> str:
     if not isinstance(value, str):
         return ""
-    near = get_close_matches(value[:LONGEST_SHOWN].lower(), names, n=1)
-    return f"did you mean '{near[0]}'?" if near else ""
+    return guess_of(value[:LONGEST_SHOWN].lower(), names)
 
 
 def _count(spot: Spot, count: int, context: Mapping[str, Any]) -> Finding | None:

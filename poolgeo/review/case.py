@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -27,6 +28,11 @@ Surface = tuple[str, str, str]
 
 MOST_NAMED = 6
 """Runs, fittings or items that a remark names."""
+
+
+def some_of(names: Sequence[str]) -> str:
+    """Return the first few names, and three points for the others."""
+    return ", ".join(names[:MOST_NAMED]) + (", ..." if len(names) > MOST_NAMED else "")
 
 
 @dataclass(frozen=True)
@@ -113,13 +119,17 @@ class Case:
         return float(body.wetted.vertices[body.wetted.triangles, 2].min())
 
     @cached_property
+    def numbers(self) -> dict[str, int]:
+        """Number of each layer by its name."""
+        return {layer.name: i for i, layer in enumerate(self.system.layers)}
+
+    @cached_property
     def stacks(self) -> dict[Surface, tuple[int, ...]]:
         """Layers on each surface, from the concrete on, by their numbers."""
-        names = {layer.name: i for i, layer in enumerate(self.system.layers)}
         found: dict[Surface, set[int]] = {}
         for row in self.supply.coatings:
             if row.kind != EDGES:
-                found.setdefault((row.body, row.kind, row.zone), set()).add(names[row.layer])
+                found.setdefault((row.body, row.kind, row.zone), set()).add(self.numbers[row.layer])
         return {place: tuple(sorted(layers)) for place, layers in found.items()}
 
     @cached_property

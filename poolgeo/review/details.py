@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from difflib import get_close_matches
 
 import numpy as np
 
+from ..design.guess import guess_or_known
 from ..detailing.operations import FORMS
 from ..measure.pieces import pieces_of
 from ..mesh import Patch
 from ..sections import section
 from ..system.details import EdgeRule
 from ..system.work import FilletWork, StripWork
-from .case import MOST_NAMED, Case, Remark, doubt, fault
+from .case import Case, Remark, doubt, fault, some_of
 
 HAIR = 1e-3
 """[m] Less is rounding."""
@@ -27,10 +27,8 @@ def bodies(case: Case) -> Iterator[Remark]:
         for i, item in enumerate(getattr(case.system, group)):
             for k, name in enumerate(item.where.bodies or ()):
                 if name not in known:
-                    near = get_close_matches(name, known, n=1)
-                    remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
                     yield doubt((group, i, "where", "bodies", k), "is no body of this pool",
-                                f"'{name}'", remedy)  # fmt: skip
+                                f"'{name}'", guess_or_known(name, known))  # fmt: skip
 
 
 def fillets(case: Case) -> Iterator[Remark]:
@@ -125,13 +123,11 @@ def undecided(case: Case) -> Iterator[Remark]:
         key = "fittings" if place == "fitting" else "edges"
         kinds.setdefault((key, kind), []).append(number)
     for (key, kind), numbers in kinds.items():
-        some = ", ".join(numbers[:MOST_NAMED]) + (", ..." if len(numbers) > MOST_NAMED else "")
-        yield fault((key,), f"must have a rule for {kind}", some,
+        yield fault((key,), f"must have a rule for {kind}", some_of(numbers),
                     "add one; an empty 'work' where nothing is to be done")  # fmt: skip
     lone = [item.number for item in case.detailing.corners if not item.rule]
     if lone:
-        some = ", ".join(lone[:MOST_NAMED]) + (", ..." if len(lone) > MOST_NAMED else "")
-        yield doubt(("corners",), "should have a rule for every corner", some,
+        yield doubt(("corners",), "should have a rule for every corner", some_of(lone),
                     "add one; an empty 'work' where the tapes are folded")  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from ..mesh import ZONES
 from ..supply.coatings import EDGES
 from ..system.layers import Layer
 from ..system.materials import Liquid
-from .case import DRY_ZONES, Case, Remark, doubt, fault
+from .case import DRY_ZONES, Case, Remark, Surface, doubt, fault
 
 LEAST_AREA = 1e-6
 """[m2] Less than this is rounding."""
@@ -20,8 +20,6 @@ BAND_ZONE = "waterline band"
 
 LEAST_OVERRUN = 0.005
 """Share of a pot life; less is rounding."""
-
-Place = tuple[str, str, str]
 
 
 def films(case: Case) -> Iterator[Remark]:
@@ -130,10 +128,9 @@ def neighbours(case: Case) -> Iterator[Remark]:
 
 def mixes(case: Case) -> Iterator[Remark]:
     """A mix can be applied before its pot life ends; what that takes is stated."""
-    names = {layer.name: i for i, layer in enumerate(case.system.layers)}
     for name, group in groupby(case.supply.mixes, lambda mix: mix.layer):
         coats = list(group)
-        mix, i = max(coats, key=lambda mix: mix.overrun), names[name]
+        mix, i = max(coats, key=lambda mix: mix.overrun), case.numbers[name]
         material = case.system.liquid(mix.material)
         if case.system.layers[i].speed is None:
             yield doubt(("layers", i, "speed"), "must be stated so that mixes can be sized")
@@ -204,17 +201,13 @@ def coping(case: Case) -> Iterator[Remark]:
                     " heavy or rough", remedy="state 'heavy_coping' in the pool file")  # fmt: skip
 
 
-def _covered(case: Case, layers: Sequence[Layer], role: str = "") -> set[Place]:
+def _covered(case: Case, layers: Sequence[Layer], role: str = "") -> set[Surface]:
     """Return body, kind and zone of all surfaces that layers, or those of a role, cover wholly."""
-    names = {
-        item.name for item in layers
+    wanted = {
+        case.numbers[item.name] for item in layers
         if not role or (item.share == 1.0 and case.system.liquid(item.material).role == role)
     }  # fmt: skip
-    return {
-        (row.body, row.kind, row.zone)
-        for row in case.supply.coatings
-        if row.layer in names and row.kind != EDGES
-    }
+    return {place for place, stack in case.stacks.items() if wanted & set(stack)}
 
 
 def _wet_zones(zones: tuple[float, ...]) -> list[str]:
@@ -224,7 +217,7 @@ def _wet_zones(zones: tuple[float, ...]) -> list[str]:
     ]  # fmt: skip
 
 
-def _places(places: set[Place]) -> str:
+def _places(places: set[Surface]) -> str:
     """Name some surfaces, three at most."""
     some = [f"{kind} of the {body}, {zone}" for body, kind, zone in sorted(places)]
     return "; ".join(some[:3]) + (f"; {len(some) - 3} more" if len(some) > 3 else "")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from difflib import get_close_matches
 
+from ..design.guess import guess_or_known
 from ..design.waterproofing import Step
 from ..errors import Finding, Key
 from ..supply.temperature import at_least, at_most
@@ -57,19 +57,16 @@ def programme(case: Case) -> Iterator[Remark]:
 def _steps(case: Case) -> Iterator[tuple[tuple[int, int], Placed]]:
     """Yield the steps of the programme by the number of their layer and their coat."""
     plan = case.job.programme
-    names = {layer.name: i for i, layer in enumerate(case.system.layers)}
     for n, step in enumerate(plan.coats if plan is not None else ()):
-        yield (names.get(step.layer, -1 - n), step.coat), (n, step)
+        yield (case.numbers.get(step.layer, -1 - n), step.coat), (n, step)
 
 
 def _unknown(case: Case, steps: Steps) -> Iterator[Remark]:
     """Find steps of no layer, and coats that stand in no step."""
     for (i, coat), (n, step) in steps.items():
         if i < 0:
-            names = [layer.name for layer in case.system.layers]
-            near = get_close_matches(step.layer, names, n=1)
-            remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(names)}"
-            yield _at(n, "layer", "must be a layer of the system", f"'{step.layer}'", "", remedy)
+            yield _at(n, "layer", "must be a layer of the system", f"'{step.layer}'", "",
+                      guess_or_known(step.layer, case.numbers))  # fmt: skip
         elif coat > case.system.layers[i].coats:
             yield _at(n, "coat", "must be a coat of its layer", f"{coat}")
     used = {row.layer for row in case.supply.coatings}
@@ -83,7 +80,7 @@ def _unknown(case: Case, steps: Steps) -> Iterator[Remark]:
 def _too_quick(case: Case, steps: Steps) -> Iterator[Remark]:
     """Compare what a coat takes with what the crew can do."""
     for mix in case.supply.mixes:
-        i = next(k for k, layer in enumerate(case.system.layers) if layer.name == mix.layer)
+        i = case.numbers[mix.layer]
         speed, found = case.system.layers[i].speed, steps.get((i, mix.coat))
         if speed is None or found is None or not found[1].takes:
             continue

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ..errors import Finding
-from .case import MOST_NAMED, Case, Remark, fault
+from .case import Case, Remark, fault, some_of
 
 HEAD = 9806.65
 """[Pa/m] Pressure of a metre of fresh water."""
@@ -71,9 +71,8 @@ def unpriced(case: Case) -> Iterator[Remark]:
     """What has no price is not in the total."""
     names = case.bill.unpriced
     if names:
-        some = ", ".join(names[:MOST_NAMED]) + (", ..." if len(names) > MOST_NAMED else "")
         finding = Finding(("waterproofing", "prices"), "leaves items without a price, which are not"
-                          f" in the total: {len(names)}", some, _otherwise(case),
+                          f" in the total: {len(names)}", some_of(names), _otherwise(case),
                           severity="warning")  # fmt: skip
         yield Remark(finding, of_pool=True)
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 from ..design.csvfile import Row, number_in, rows_of
+from ..design.guess import guess_of
 from ..errors import BadValueError, Finding, PoolFileError
 from .items import CUSTOMARY_UNITS, Item
 
@@ -134,7 +134,6 @@ def _fault(
     if units:
         rule = f"the unit of '{name}' must be {' or '.join(dict.fromkeys(units))}"
         return Finding((), rule, f"'{unit}'")
-    near = get_close_matches(name, [other for other, _ in known], n=1, cutoff=ALIKE)
-    remedy = f"did you mean '{near[0]}'?" if near else ""
+    remedy = guess_of(name, [other for other, _ in known], ALIKE)
     return Finding((), "is not of this system, so not used", f"'{name}'", remedy,
-                   severity="warning" if near else "note")  # fmt: skip
+                   severity="warning" if remedy else "note")  # fmt: skip

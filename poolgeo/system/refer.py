@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from difflib import get_close_matches
 from fnmatch import fnmatchcase
 from typing import get_args
 
 from ..design.fittings import FittingKind
+from ..design.guess import guess_or_known
 from ..errors import Finding, Key
 from ..surface.kinds import KINDS
 from .details import EdgeRule
 from .items import CUSTOMARY_UNITS, work_in
-from .materials import Liquid, Piece, Role, Roll
+from .materials import Liquid, Piece, Roll
 from .schema import System
 from .work import CORNER_WORK, EDGE_WORK, FITTING_WORK, Work
-
-LAYER_ROLES: tuple[Role, ...] = ("primer", "repair mortar", "membrane", "protection coat")
-"""Roles of materials that go on as layers."""
 
 SENSES = {"fillet": "internal", "arris": "external"}
 """The sense of the edges at which work can be done."""
@@ -116,8 +113,7 @@ def _works(
 def _material(system: System, name: str, key: Key, form: str) -> Iterator[Finding]:
     """Find a material that is not there, or of another form."""
     if name not in system.materials:
-        near = get_close_matches(name, system.materials, n=1)
-        remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(system.materials)}"
+        remedy = guess_or_known(name, system.materials)
         yield Finding(key, "must be one of the materials", f"'{name}'", remedy)
     elif not isinstance(system.materials[name], FORMS[form]):
         given = system.materials[name].form
@@ -159,9 +155,7 @@ def _edge_kinds(rule: EdgeRule, key: Key) -> Iterator[Finding]:
 
 
 def _unknown(name: str, known: Sequence[str]) -> tuple[str, str, str]:
-    near = get_close_matches(name, known, n=1)
-    remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
-    return "must be a kind that poolgeo knows", f"'{name}'", remedy
+    return "must be a kind that poolgeo knows", f"'{name}'", guess_or_known(name, known)
 
 
 def _twice(system: System) -> Iterator[Finding]:
@@ -190,7 +184,5 @@ def _rates(system: System) -> Iterator[Finding]:
         if rate.item in known:
             yield Finding(key, f"must be '{known[rate.item]}' for '{rate.item}'", f"'{rate.unit}'")
             continue
-        near = get_close_matches(rate.item, known, n=1)
-        remedy = f"did you mean '{near[0]}'?" if near else f"known: {', '.join(known)}"
         yield Finding(key, "must be a layer, or a detail, a colon and its work", f"'{rate.item}'",
-                      remedy)  # fmt: skip
+                      guess_or_known(rate.item, known))  # fmt: skip
