@@ -15,6 +15,7 @@ from .design.waterproofing import Waterproofing
 from .detailing.detail import detail
 from .detailing.rows import Detailing
 from .errors import Finding, PoolFileError
+from .measure.pieces import pieces_of
 from .model import Model
 from .quantities import Takeoff
 from .review.case import Case, Remark
@@ -117,9 +118,10 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
         raise PoolFileError(placed_in(_asked(error.findings, model, job), origin)) from None
     detailing = detail(model, takeoff, source.system)
     items = supply(model, takeoff, detailing, source.system, job, prices)
-    measured = measured_of(model, takeoff, detailing, items, source.system, method)
+    pieces = pieces_of(model)
+    measured = measured_of(model, pieces, takeoff, detailing, items, source.system, method)
     bill = bill_of(measured, items.orders, prices, job.tax)
-    case = Case(model, takeoff, source.system, job, asked, detailing, items, bill, prices)
+    case = Case(model, pieces, takeoff, source.system, job, asked, detailing, items, bill, prices)
     remarks = (*_placed(review(case), source, model), *(Remark(item, "") for item in prices.unused))
     return Works(source, job, method, detailing, items, measured, bill, remarks)
 

@@ -10,11 +10,12 @@ from typing import Any
 from ..detailing.detail import zone_of_fitting
 from ..detailing.rows import Detailing
 from ..detailing.spans import holds_at, is_one_of
-from ..measure.pieces import Piece, pieces_of
+from ..measure.pieces import Piece
 from ..mesh import ZONES, Patch
 from ..model import Model
 from ..placed import Placed
 from ..quantities import Takeoff
+from ..supply.coatings import held
 from ..supply.supply import Supply
 from ..system.layers import Layer
 from ..system.methods import Method
@@ -75,8 +76,8 @@ class Measured:
 
 
 def measured_of(
-    model: Model, takeoff: Takeoff, detailing: Detailing, supply: Supply, system: System,
-    method: Method,
+    model: Model, pieces: Sequence[Piece], takeoff: Takeoff, detailing: Detailing, supply: Supply,
+    system: System, method: Method,
 ) -> tuple[Measured, ...]:  # fmt: skip
     """Measure layers and details by a set of rules.
 
@@ -85,6 +86,7 @@ def measured_of(
 
     Args:
         model: The pool.
+        pieces: Of its surface.
         takeoff: Measured on it.
         detailing: What is done at its edges.
         supply: What it takes.
@@ -94,7 +96,7 @@ def measured_of(
     Returns:
         Items of work: layers in their bands of width, then details.
     """
-    pieces, openings = pieces_of(model), _openings(model, takeoff)
+    openings = _openings(model, takeoff)
     used = {row.layer for row in supply.coatings}
     rows: list[Measured] = []
     for layer in system.layers:
@@ -172,21 +174,9 @@ def _broad(
 
 def _covered(layer: Layer, piece: Piece) -> float:
     """Return how much of a piece a layer covers [m2]."""
-    where = layer.where
-    if not is_one_of(piece.patch.kind, where.kinds):
+    if not is_one_of(piece.patch.kind, layer.where.kinds):
         return 0.0
-    if where.bodies is not None and piece.patch.body not in where.bodies:
-        return 0.0
-    zones = [
-        size
-        for name, size in zip(ZONES, piece.zones, strict=True)
-        if where.zones is None or name in where.zones
-    ]
-    area = sum(zones)
-    if where.wet is None:
-        return area
-    share = piece.wet_area / piece.area
-    return area * (share if where.wet else 1.0 - share)
+    return sum(held(piece.zones, piece.wet_area, piece.patch.body, layer.where))
 
 
 def _is_on(layer: Layer, item: Placed, zone: str, wide: Iterable[Patch]) -> bool:

@@ -14,13 +14,14 @@ from pydantic import Field, ValidationInfo, field_validator
 from poolgeo.errors import BadValueError
 
 from .outlines import Part
+from .sourced import Sourced
 from .tables import read_table, shipped
 from .values import Name, Positive, Ratio, WhenLeftOut
 
 Limited = Literal["floor slope", "cove radius", "riser", "tread", "top step", "bench depth"]
 
 
-class Limit(Part):
+class Limit(Sourced):
     """One limit.
 
     ``riser`` is the height from tread to tread and from the last one to the floor, ``top step``
@@ -58,10 +59,6 @@ class Limit(Part):
         default=None,
         description="It holds where the water is less deep than this: at the wall for a cove,"
         " over the tread for a riser.",
-    )
-    source: Name = Field(description="Where it is written, with its paragraph.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
     )
 
 

@@ -9,7 +9,6 @@ from .lengths import Units
 _FOOT = 0.3048
 _INCH = 0.0254
 _GALLON = 231 * _INCH**3
-_POUND = 0.45359237
 
 
 @dataclass(frozen=True)
@@ -27,8 +26,6 @@ class Scale:
         film_metres: [m] in it.
         size: Name of the unit of small lengths.
         size_metres: [m] in it.
-        mass: Name of the unit of masses.
-        kilograms: [kg] in it.
     """
 
     length: str
@@ -41,8 +38,6 @@ class Scale:
     film_metres: float
     size: str
     size_metres: float
-    mass: str
-    kilograms: float
 
     def temperature(self, celsius: float) -> str:
         """Return a temperature [deg C] as text.
@@ -79,11 +74,10 @@ class Scale:
         }.get(unit, (unit, 1.0))
 
 
-METRIC = Scale("m", 1.0, "m2", 1.0, "L", 1e-3, "mm", 1e-3, "mm", 1e-3, "kg", 1.0)
+METRIC = Scale("m", 1.0, "m2", 1.0, "L", 1e-3, "mm", 1e-3, "mm", 1e-3)
 CUSTOMARY = Scale(
-    "ft", _FOOT, "ft2", _FOOT**2, "US gal", _GALLON, "mil", _INCH / 1000.0, "in", _INCH,
-    "lb", _POUND,
-)  # fmt: skip
+    "ft", _FOOT, "ft2", _FOOT**2, "US gal", _GALLON, "mil", _INCH / 1000.0, "in", _INCH
+)
 
 
 def scale_of(units: Units) -> Scale:

@@ -17,7 +17,7 @@ from ..system.details import CornerRule, FittingRule
 from ..system.schema import System
 from .operations import Line, Worker
 from .rows import Detailing, Joining, Place
-from .spans import Span, is_one_of, spans_of
+from .spans import Span, holds_at, is_one_of, spans_of
 
 NOTHING = np.zeros(0)
 NOWHERE = np.zeros((0, 3))
@@ -148,9 +148,7 @@ def _corner_rule(
         if (
             (where.sense is None or where.sense == sense)
             and (where.edges is None or where.edges == edges)
-            and (where.zones is None or ZONES[junction.zone] in where.zones)
-            and (where.bodies is None or junction.body in where.bodies)
-            and (where.wet is None or where.wet == junction.wet)
+            and holds_at(where, junction.body, ZONES[junction.zone], wet=junction.wet)
         ):
             return rule
     return None

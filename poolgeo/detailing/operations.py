@@ -12,6 +12,7 @@ import numpy as np
 from ..arrays import Floats
 from ..mesh import Zones
 from ..sections import Form, Section, section
+from ..system.film import wet_film
 from ..system.layers import Thickness
 from ..system.materials import Liquid
 from ..system.schema import System
@@ -107,7 +108,7 @@ def _goes_on(before: Line, line: Line) -> bool:
 def wet_depth(material: Liquid, how: Thickness) -> float:
     """Return the volume that goes on to an area, of the mixed material without thinner [m3/m2]."""
     if how.dry_film is not None:
-        return how.dry_film / (material.solids or 1.0)
+        return wet_film(how.dry_film, material.solids or 1.0)
     if how.wet_film is not None:
         return how.wet_film
     return (how.consumption or 0.0) / material.density

@@ -14,7 +14,7 @@ from ..arrays import Bools, Floats, Ints
 from ..mesh import ZONES, Zones
 from ..plan.tolerances import GRID
 from ..quantities import CoveRun, JointRun, Run, Sense, Takeoff
-from ..system.details import EdgePlaces, EdgeRule
+from ..system.details import CornerPlaces, EdgePlaces, EdgeRule
 from ..system.layers import Places
 
 Of = Literal["edge", "cove", "joint"]
@@ -81,7 +81,7 @@ def spans_of(takeoff: Takeoff, rules: Sequence[EdgeRule]) -> tuple[Span, ...]:
     )
 
 
-def holds_at(where: Places, body: str, zone: str, *, wet: bool) -> bool:
+def holds_at(where: Places | CornerPlaces, body: str, zone: str, *, wet: bool) -> bool:
     """Whether something holds in a body, a zone, and under water or not."""
     return (
         (where.bodies is None or body in where.bodies)
@@ -158,11 +158,7 @@ class _Track:
         if self.closed and len(starts) > 1 and rules[0] == rules[-1]:
             starts = starts[1:]
         for start, stop in pairwise([*starts, starts[0] + count]):
-            yield (
-                np.arange(start, stop) % count
-                if self.closed
-                else np.arange(start, min(stop, count))
-            )
+            yield np.arange(start, stop) % count
 
     def sizes(self, steps: Ints) -> tuple[float, float, Zones, bool, int]:
         """Return of a part its length, wet length, zones [m], whether it closes, and its ends."""

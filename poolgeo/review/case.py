@@ -11,6 +11,7 @@ from ..bill.bill import Bill
 from ..design.waterproofing import Waterproofing
 from ..detailing.rows import Detailing
 from ..errors import Finding, key_text
+from ..measure.pieces import Piece
 from ..model import Body, Model
 from ..quantities import Takeoff
 from ..supply.coatings import EDGES
@@ -75,6 +76,7 @@ class Case:
 
     Args:
         model: The pool.
+        pieces: Of its surface.
         takeoff: Measured on it.
         system: Of the system file.
         job: Of the pool file.
@@ -86,6 +88,7 @@ class Case:
     """
 
     model: Model
+    pieces: tuple[Piece, ...]
     takeoff: Takeoff
     system: System
     job: Waterproofing

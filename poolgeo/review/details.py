@@ -9,7 +9,6 @@ import numpy as np
 
 from ..design.guess import guess_or_known
 from ..detailing.operations import FORMS
-from ..measure.pieces import pieces_of
 from ..mesh import Patch
 from ..sections import section
 from ..system.details import EdgeRule
@@ -34,7 +33,7 @@ def bodies(case: Case) -> Iterator[Remark]:
 def fillets(case: Case) -> Iterator[Remark]:
     """A fillet is no larger than the faces that it stands on."""
     widths: dict[Patch, float] = {}
-    for piece in pieces_of(case.model):
+    for piece in case.pieces:
         widths[piece.patch] = max(piece.width, widths.get(piece.patch, 0.0))
     runs = {run.number: run for run in case.takeoff.edges}
     rules = {rule.name: i for i, rule in enumerate(case.system.edges)}

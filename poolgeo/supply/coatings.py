@@ -43,6 +43,12 @@ def coatings_of(
     return tuple(row for layer in system.layers for row in _of_layer(layer, sizes, system))
 
 
+def coats_of(layer: Layer, row: Coating) -> list[float]:
+    """Return what goes on to an area in each coat of a layer; the first fills the roughness [m]."""
+    film = row.film / layer.coats
+    return [film + row.roughness, *[film] * (layer.coats - 1)]
+
+
 def _of_layer(layer: Layer, sizes: Sizes, system: System) -> Iterator[Coating]:
     material = system.liquid(layer.material)
     film = layer.coats * wet_depth(material, layer)
@@ -53,7 +59,7 @@ def _of_layer(layer: Layer, sizes: Sizes, system: System) -> Iterator[Coating]:
                 continue
         elif not is_one_of(kind, layer.where.kinds):
             continue
-        for zone, area in zip(ZONES, _held(zones, wet, body, layer.where), strict=True):
+        for zone, area in zip(ZONES, held(zones, wet, body, layer.where), strict=True):
             if area:
                 yield Coating(
                     layer.name, layer.material, body, kind, zone, area * layer.share, film,
@@ -61,8 +67,15 @@ def _of_layer(layer: Layer, sizes: Sizes, system: System) -> Iterator[Coating]:
                 )  # fmt: skip
 
 
-def _held(zones: Zones, wet: float, body: str, where: Places) -> list[float]:
-    """Return how much of each zone a layer covers [m2]."""
+def held(zones: Zones, wet: float, body: str, where: Places) -> list[float]:
+    """Return how much of each zone a layer covers [m2].
+
+    Args:
+        zones: Area of a surface in each zone [m2].
+        wet: How much of it is under water [m2].
+        body: Body of water.
+        where: Places of the layer, whatever the kind of surface.
+    """
     if where.bodies is not None and body not in where.bodies:
         return [0.0] * len(zones)
     found = []

@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 
 from ..design.waterproofing import Waterproofing
+from ..system.film import packs_of, spots_of, spreading_rate
 from ..system.layers import Layer
 from ..system.materials import Liquid
 from ..system.schema import System
-from .film import packs_of, spots_of
+from .coatings import coats_of
 from .rows import Coating, FilmCheck, Mixing, Order
 from .temperature import at_most
 
@@ -44,10 +45,9 @@ def _of_layer(
 ) -> Iterator[Mixing]:
     pack = next((item for item in order.packs if item.count), order.packs[0])
     pot_life = at_most([(row.at, row.takes) for row in material.pot_life], job.temperature)
-    for coat in range(1, layer.coats + 1):
-        film = row.film / layer.coats
-        thick = film + (row.roughness if coat == 1 else 0.0)
-        spread = (1.0 - layer.loss) / thick
+    film = row.film / layer.coats
+    for coat, thick in enumerate(coats_of(layer, row), 1):
+        spread = (1.0 - layer.loss) * spreading_rate(thick, 1.0)
         covered = pack.size * spread
         reach = math.inf
         if pot_life is not None and layer.speed is not None:

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from ..detailing.rows import Detailing
 from ..rolls.cutting import CuttingPlan
+from ..system.film import packs_of, to_buy
 from ..system.materials import Liquid, Material, Piece, Roll
 from ..system.prices import PriceBook
 from ..system.schema import System
-from .film import packs_of, to_buy
+from .coatings import coats_of
 from .packing import cheapest
 from .rows import Coating, Order, PackCount, Use
 
@@ -90,9 +91,8 @@ def mixed_whole(system: System, name: str, coatings: Sequence[Coating]) -> int:
         rows = [row for row in coatings if (row.layer, row.material) == (layer.name, name)]
         area = sum(row.area for row in rows)
         if area > 0.0:
-            film = rows[0].film / layer.coats
-            found += packs_of(to_buy(area * (film + rows[0].roughness), layer.loss), size)
-            found += (layer.coats - 1) * packs_of(to_buy(area * film, layer.loss), size)
+            for thick in coats_of(layer, rows[0]):
+                found += packs_of(to_buy(area * thick, layer.loss), size)
     return found
 
 

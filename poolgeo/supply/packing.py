@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 
-from .film import packs_of
+from ..system.film import packs_of
 
 LARGEST_RATIO = 30
 """Sizes of packs count as a ratio of whole numbers up to this: 25 kg to 10 kg is 5 to 2."""

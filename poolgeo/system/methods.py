@@ -11,6 +11,7 @@ from ..design.origin import Origin
 from ..design.outlines import Part
 from ..design.quantities import Area
 from ..design.scale import Scale, scale_of
+from ..design.sourced import Sourced
 from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
 from ..errors import BadValueError
@@ -18,17 +19,13 @@ from ..errors import BadValueError
 Included = Literal["arris", "fillet", "strip", "coat", "bead", "rod", "piece"]
 
 
-class Voids(Part):
+class Voids(Sourced):
     """Which openings are taken off an area."""
 
     up_to: Area = Field(description="An opening no larger than this is not deducted.")
-    source: Name = Field(description="Where that is written.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
-    )
 
 
-class Girth(Part):
+class Girth(Sourced):
     """Narrow surfaces, measured by their length in bands of width.
 
     ::
@@ -40,10 +37,6 @@ class Girth(Part):
     bands: Annotated[tuple[Positive, ...], Field(min_length=1, max_length=10)] = Field(
         description="Widths at which bands end, rising."
     )
-    source: Name = Field(description="Where that is written.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
-    )
 
     @field_validator("bands")
     @classmethod
@@ -54,15 +47,11 @@ class Girth(Part):
         return bands
 
 
-class Deemed(Part):
+class Deemed(Sourced):
     """Work that the areas are taken to include."""
 
     work: Annotated[tuple[Included, ...], Field(max_length=7)] = Field(
         description="Kinds of work that are not measured."
-    )
-    source: Name = Field(description="Where that is written.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
     )
 
 

@@ -10,27 +10,20 @@ from pydantic import Field
 from ..design.origin import Origin
 from ..design.outlines import Part
 from ..design.quantities import Film, Stress
+from ..design.sourced import Sourced
 from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
 
 PRACTICE = "common practice, no source"
 
 
-class Sourced(Part):
+class Requirement(Sourced):
     """A requirement and where it comes from."""
 
-    source: Name = Field(default=PRACTICE, description="Where it is written.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
-    )
-
-    @property
-    def cited(self) -> str:
-        """Its source, and that it was not looked up where it was not."""
-        return f"{self.source} (from memory)" if self.from_memory else self.source
+    source: Name = Field(default=PRACTICE, description="Where that is written.")
 
 
-class FilmLimit(Sourced):
+class FilmLimit(Requirement):
     """Least dry film of a membrane."""
 
     family: Name = Field(description="Chemistry of the membrane.")
@@ -40,26 +33,26 @@ class FilmLimit(Sourced):
     least: Film = Field(description="Least dry film of all coats together.")
 
 
-class DepthClass(Sourced):
+class DepthClass(Requirement):
     """A class of basins by the height of the water."""
 
     name: Name = Field(description="Name of the class.")
     up_to: Positive = Field(description="Largest depth of the water.")
 
 
-class LeastStress(Sourced):
+class LeastStress(Requirement):
     """A least strength."""
 
     least: Stress = Field(description="The least.")
 
 
-class LeastFilm(Sourced):
+class LeastFilm(Requirement):
     """A least width."""
 
     least: Film = Field(description="The least.")
 
 
-class RepairClass(Sourced):
+class RepairClass(Requirement):
     """A class of repair mortar."""
 
     name: Name = Field(description="Name of the class.")
@@ -87,7 +80,7 @@ class Requirements(Part):
     repair: Annotated[tuple[RepairClass, ...], Field(max_length=20)] = Field(
         default=(), description="Classes of repair mortar."
     )
-    tightness_test_first: Annotated[Sourced | None, WhenLeftOut("not asked")] = Field(
+    tightness_test_first: Annotated[Requirement | None, WhenLeftOut("not asked")] = Field(
         default=None, description="The bare shell's tightness test comes before any coat."
     )
 

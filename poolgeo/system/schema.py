@@ -8,6 +8,7 @@ from pydantic import Field
 
 from ..design.outlines import Part
 from ..design.quantities import Area
+from ..design.sourced import Sourced
 from ..design.values import Name, Positive, WhenLeftOut
 from .details import CornerRule, EdgeRule, FittingRule
 from .layers import Layer
@@ -16,16 +17,12 @@ from .materials import Liquid, Material, Piece, Price, Roll
 Caution = Annotated[str, Field(min_length=1, max_length=300)]
 
 
-class Readings(Part):
+class Readings(Sourced):
     """How many readings of the film are taken."""
 
     spots: Annotated[int, Field(ge=1, le=1000)] = Field(description="Spots in each area.")
     per: Area = Field(description="Area of which each has so many spots.")
     each: Annotated[int, Field(ge=1, le=100)] = Field(description="Readings at each spot.")
-    source: Name = Field(description="Where that is written.")
-    from_memory: bool = Field(
-        default=False, description="Whether it was written down from memory, not from the source."
-    )
 
 
 class SealantDepth(Part):

@@ -6,16 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from poolgeo.design.lengths import Units, format_length
+from poolgeo.design.scale import METRIC, scale_of
 
 if TYPE_CHECKING:
     from rich.table import Table
-
-_FOOT = 0.3048
-"""[m]"""
-_INCH = 0.0254
-"""[m]"""
-_GALLON = 231 * 0.0254**3
-"""[m3] A US gallon is 231 cubic inches."""
 
 
 class Numbers:
@@ -23,10 +17,11 @@ class Numbers:
 
     def __init__(self, units: Units) -> None:
         self._units = units
-        self._metric = units in {"mm", "m"}
-        self.area_unit = "m2" if self._metric else "ft2"
-        self.volume_unit = "m3" if self._metric else "ft3"
-        self.small_area_unit = "cm2" if self._metric else "in2"
+        self._scale = scale_of(units)
+        self._metric = self._scale is METRIC
+        self.area_unit = self._scale.area
+        self.volume_unit = f"{self._scale.length}3"
+        self.small_area_unit = "cm2" if self._metric else f"{self._scale.size}2"
 
     def length(self, metres: float) -> str:
         """Write a length."""
@@ -34,29 +29,29 @@ class Numbers:
 
     def area(self, square_metres: float) -> str:
         """Write an area to two places."""
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.2f}"
+        return f"{square_metres / self._scale.square_metres:.2f}"
 
     def fine_area(self, square_metres: float) -> str:
         """Write an area to four places."""
-        return f"{square_metres if self._metric else square_metres / _FOOT**2:.4f}"
+        return f"{square_metres / self._scale.square_metres:.4f}"
 
     def small_area(self, square_metres: float) -> str:
         """Write an area in square centimetres or inches."""
-        return f"{square_metres * 1e4 if self._metric else square_metres / _INCH**2:.1f}"
+        side = 0.01 if self._metric else self._scale.size_metres
+        return f"{square_metres / side**2:.1f}"
 
     def fine_volume(self, cubic_metres: float) -> str:
         """Write a volume to five places."""
-        return f"{cubic_metres if self._metric else cubic_metres / _FOOT**3:.5f}"
+        return f"{cubic_metres / self._scale.metres**3:.5f}"
 
     def volume(self, cubic_metres: float) -> str:
         """Write a volume with its unit."""
-        if self._metric:
-            return f"{cubic_metres:.2f} m3"
-        return f"{cubic_metres / _FOOT**3:.1f} ft3"
+        places = 2 if self._metric else 1
+        return f"{cubic_metres / self._scale.metres**3:.{places}f} {self.volume_unit}"
 
     def gallons(self, cubic_metres: float) -> str:
         """Write a volume in US gallons, nothing where units are metric."""
-        return "" if self._metric else f"{cubic_metres / _GALLON:.0f} US gal"
+        return "" if self._metric else f"{cubic_metres / self._scale.cubic_metres:.0f} US gal"
 
 
 def table_of(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from poolgeo.supply.film import spreading_rate, wet_film
+from poolgeo.system.film import spreading_rate, wet_film
 
 MIL = 0.0254e-3
 FOOT = 0.3048

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from poolgeo.supply.film import spots_of
+from poolgeo.system.film import spots_of
 from poolgeo.system.load import load_system
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from poolgeo.supply.film import to_buy, wet_film
+from poolgeo.system.film import to_buy, wet_film
 
 
 def test_f3_wet_film() -> None:
