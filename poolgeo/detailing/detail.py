@@ -50,14 +50,16 @@ def detail(model: Model, takeoff: Takeoff, system: System) -> Detailing:
         if about is None:
             bare["fitting", item.number, item.kind] = None
             continue
+        line = _line_about(model, item, about)
         for work in about.work:
-            worker.do(work, _line_about(model, item, about))
+            worker.do(work, line)
     corners = tuple(_corners(takeoff, spans, system))
     at = {rule.name: rule for rule in system.corners}
     for corner in corners:
         if corner.rule:
+            line = _line_at(corner)
             for work in at[corner.rule].work:
-                worker.do(work, _line_at(corner))
+                worker.do(work, line)
     return Detailing(tuple(worker.details), tuple(worker.cuts), corners, tuple(bare))
 
 

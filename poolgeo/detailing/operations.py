@@ -122,10 +122,7 @@ class Worker:
         self.details: list[Detail] = []
         self.cuts: list[Cut] = []
         self._laid: dict[tuple[str, str, str, int], tuple[int, Line]] = {}
-
-    def do(self, work: Work, line: Line) -> None:
-        """Add the rows of one operation along a line."""
-        ways: dict[type, Callable[[Any, Line], Iterator[Detail]]] = {
+        self._ways: dict[type, Callable[[Any, Line], Iterator[Detail]]] = {
             ArrisWork: self._arris,
             FilletWork: self._fillet,
             StripWork: self._strip,
@@ -134,7 +131,10 @@ class Worker:
             RodWork: self._rod,
             PieceWork: self._piece,
         }
-        self.details += ways[type(work)](work, line)
+
+    def do(self, work: Work, line: Line) -> None:
+        """Add the rows of one operation along a line."""
+        self.details += self._ways[type(work)](work, line)
 
     def _arris(self, work: ArrisWork, line: Line) -> Iterator[Detail]:
         _, _, widens = line.sized(FORMS[work.section], work.size)

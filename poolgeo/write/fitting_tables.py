@@ -48,7 +48,6 @@ def sizes_table(fittings: Sequence[Placed], numbers: Numbers) -> Table:
         collar = numbers.length(item.collar) if item.collar else "none"
         alike.setdefault((item.kind, opening, collar), []).append(item.number)
     table = table_of("Sizes of fittings", ("fitting", "opening", "collar", "numbers"), ("count",))
-    table.show_footer = False
     for size, same in alike.items():
         table.add_row(*size, ", ".join(same), str(len(same)))
     return table
@@ -58,7 +57,6 @@ def voids_table(fittings: Sequence[Placed], numbers: Numbers) -> Table:
     """Return what the openings take off each surface."""
     figures = ("fittings", "collar edges", f"openings in {numbers.area_unit}")
     table = table_of("Openings, not taken off the areas above", ("body", "surface"), figures)
-    table.show_footer = False
     for row in voids_of(fittings):
         lengths = numbers.length(row.collar_perimeter), numbers.fine_area(row.void_area)
         table.add_row(row.body, row.surface, str(row.count), *lengths)

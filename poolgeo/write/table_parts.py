@@ -65,7 +65,6 @@ def table_of(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
         title_style="bold",
         box=box.SIMPLE_HEAD,
         pad_edge=False,
-        show_footer=True,
     )
     for word in words:
         table.add_column(word, overflow="fold")
@@ -75,7 +74,8 @@ def table_of(title: str, words: Sequence[str], figures: Sequence[str]) -> Table:
 
 
 def total(table: Table, *sums: str, word: str = "total") -> None:
-    """Fill the foot of a table: a word under its first column, sums under its last ones."""
+    """Give a table a foot: a word under its first column, sums under its last ones."""
+    table.show_footer = True
     table.columns[0].footer = word
     for column, cell in zip(table.columns[-len(sums) :], sums, strict=True):
         column.footer = cell

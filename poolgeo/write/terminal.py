@@ -100,7 +100,6 @@ def _areas_by_zone(rows: Sequence[AreaRow], numbers: Numbers) -> Table:
 def _lengths_by_zone(takeoff: Takeoff, numbers: Numbers) -> Table:
     """Edges by body and sense, and coves by body."""
     table = table_of("Lengths by zone", ("body", "what"), ZONES)
-    table.show_footer = False
     for body in takeoff.water:
         for what, every in (
             *(
@@ -133,7 +132,6 @@ def _edges(title: str, runs: Sequence[Run], numbers: Numbers) -> Table:
 def _outside(rows: Sequence[OutsideRow], numbers: Numbers) -> Table:
     title = f"Outside of the shell, areas in {numbers.area_unit}"
     table = table_of(title, ("body", "surface"), ("area", "in plan"))
-    table.show_footer = False
     for row in rows:
         values = (row.area, row.plan_area)
         table.add_row(row.body or "all", row.kind, *map(numbers.area, values))
@@ -211,7 +209,6 @@ def _joints(rows: Sequence[JointRun], numbers: Numbers) -> Table:
 
 def _volumes(takeoff: Takeoff, numbers: Numbers) -> Table:
     table = table_of("Volumes", ("what",), ("volume", ""))
-    table.show_footer = False
     water = {f"water, {body}": volume for body, volume in takeoff.water.items()}
     if len(water) > 1:
         water["water, together"] = sum(takeoff.water.values())

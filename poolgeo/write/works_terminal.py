@@ -71,7 +71,6 @@ def _layers(works: Works, scale: Scale) -> Table:
             f"{rows[0].film / layer.coats / scale.film_metres:.2f}",
             f"{net / scale.cubic_metres:.1f}", f"{gross / scale.cubic_metres:.1f}",
         )  # fmt: skip
-    table.show_footer = False
     return table
 
 
@@ -90,7 +89,6 @@ def _details(works: Works, scale: Scale, numbers: Numbers) -> Iterator[Table]:
         takes = f"{quantity:.0f} pieces" if unit == "pieces" else f"{quantity / size:.2f} {called}"
         table.add_row(rule, name, material, f"{count:.0f}",
                       numbers.length(length) if length else "-", takes)  # fmt: skip
-    table.show_footer = False
     yield table
 
 
@@ -103,7 +101,6 @@ def _materials(works: Works, scale: Scale) -> Table:
         table.add_row(order.material, f"{order.net / size:.2f} {unit}",
                       f"{order.gross / size:.2f} {unit}", f"{order.ordered / size:.2f} {unit}",
                       packs)  # fmt: skip
-    table.show_footer = False
     return table
 
 
@@ -116,7 +113,6 @@ def _rolls(works: Works, numbers: Numbers) -> Iterator[Table]:
         runs = {piece.name for roll in plan.rolls for piece in roll.pieces}
         table.add_row(name, str(len(runs)), numbers.length(plan.length), str(len(plan.rolls)),
                       str(plan.bound), str(plan.joins), f"{plan.waste:.0%}")  # fmt: skip
-    table.show_footer = False
     yield table
 
 
@@ -129,7 +125,6 @@ def _mixes(works: Works, scale: Scale) -> Table:
                       f"{mix.wet_film / scale.film_metres:.2f}",
                       f"{mix.volume / scale.cubic_metres:.2f}",
                       f"{mix.mix_area / scale.square_metres:.2f}", str(mix.batches))  # fmt: skip
-    table.show_footer = False
     return table
 
 
@@ -140,7 +135,6 @@ def _measured(works: Works, scale: Scale) -> Table:
         unit, size = scale.of(row.unit)
         table.add_row(row.item, row.band, row.reason, f"{row.net / size:.2f}",
                       f"{row.quantity / size:.2f}", unit)  # fmt: skip
-    table.show_footer = False
     return table
 
 
@@ -164,5 +158,4 @@ def _bill(works: Works, scale: Scale) -> Table:
         f", without the items that have no rate: {len(bill.unpriced)}" if bill.unpriced else ""
     )
     table.add_row(f"total{missing}", "", "", "", f"{bill.total:.2f}", style="bold")
-    table.show_footer = False
     return table
