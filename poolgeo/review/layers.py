@@ -107,16 +107,17 @@ def neighbours(case: Case) -> Iterator[Remark]:
     """Materials that touch each other get on with each other."""
     material = [layer.material for layer in case.system.layers]
     pairs = {(material[i], material[k]) for i, k in case.touching}
-    films = [
+    films = {
         layer.material
         for layer in case.system.layers
         if case.system.liquid(layer.material).role in {"primer", "membrane"}
-    ]
-    by_rule: dict[str, list[str]] = {}
+    }
+    by_rule: dict[str, set[str]] = {}
     for item in case.detailing.details:
-        by_rule.setdefault(item.rule, []).append(item.material)
+        if item.material:
+            by_rule.setdefault(item.rule, set()).add(item.material)
     for names in by_rule.values():
-        pairs |= {(a, b) for a in names for b in [*names, *films] if a and b and a != b}
+        pairs |= {(a, b) for a in names for b in names | films if a != b}
     pairs |= {(b, a) for a, b in pairs}
     for one, other in sorted(pairs):
         family = case.system.materials[other].family
