@@ -1,0 +1,1 @@
+"""Jointing: where the finish's movement joints run, planned or checked."""
