@@ -66,7 +66,7 @@ def faces_of(model: Model, least_turn: float) -> Ints:
     normals = mesh.doubled_areas / (2.0 * mesh.areas)[:, None]
     _, (one, other) = mesh.pairs
     turn = np.arccos(np.clip(np.einsum("ij,ij->i", normals[one], normals[other]), -1.0, 1.0))
-    same = (mesh.patch[one] == mesh.patch[other]) | (turn < least_turn)
+    same = turn < least_turn
     # a cove ends where it leaves its wall: there the plane has changed
     upright = np.abs(normals[:, 2]) < math.sin(math.radians(10.0))
     kinds = np.array([patch.kind for patch in mesh.patches])
