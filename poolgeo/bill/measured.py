@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from ..design.places import holds_at, is_one_of
 from ..detailing.detail import zone_of_fitting
 from ..detailing.rows import Detailing
-from ..detailing.spans import holds_at, is_one_of
 from ..measure.pieces import Piece
 from ..mesh import ZONES, Patch
 from ..model import Model

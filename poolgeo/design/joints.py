@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field, ValidationInfo, field_validator
 
 from poolgeo.errors import BadValueError
 
 from .outlines import Part
-from .values import Name, Point, Positive
+from .values import Name, NotNegative, Point, Positive, WhenLeftOut
 
 APART = 1e-3
 """[m] Two points nearer than this give a line no direction."""
@@ -34,6 +36,10 @@ class Joint(Part):
         validate_default=True, description="Another, on the other side of the water."
     )
     width: Positive = Field(description="Width of the gap between the two parts.")
+
+    movement: Annotated[NotNegative | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How much wider it gets at most: what is over it must bear that."
+    )
 
     @field_validator("end")
     @classmethod

@@ -28,6 +28,9 @@ _CELSIUS = frozenset({"C", "degC"})
 _DEFINITIONS = (
     "metre = [length] = m",
     "kilogram = [mass] = kg",
+    "kelvin = [temperature] = K",
+    "step_of_Celsius = kelvin = C",
+    "step_of_Fahrenheit = 5 / 9 * kelvin = F",
     "second = [time] = s",
     "gram = kilogram / 1000 = g",
     "tonne = 1000 * kilogram = t",
@@ -98,6 +101,9 @@ SPEED = Measure("an area by time", "m**2/s", "15 m2/h", 0.0, 1.0, above=True)
 AREA = Measure("an area", "m**2", "10 m2", 0.0, 1e6)
 SHARE = Measure("a share", "share", "10 %", 0.0, 1.0)
 TEMPERATURE = Measure("a temperature", "C", "20 C or 68 F", -40.0, 80.0)
+
+STEP = Measure("a range of temperature", "K", "30 K or 54 F", 0.0, 120.0)
+EXPANSION = Measure("a thermal expansion", "1/K", "7 um/m/K", 0.0, 1e-4)
 
 
 def parse_measure(value: object, measure: Measure) -> float:

@@ -68,3 +68,9 @@ Area = Annotated[float, BeforeValidator(_reader(measures.AREA), Written),
 Share = Annotated[float, BeforeValidator(_reader(measures.SHARE), WrittenShare),
                   Form("a share from 0 to 1, such as 0.1 or 10 %")]  # fmt: skip
 """[-] From 0 to 1."""
+TemperatureStep = Annotated[float, BeforeValidator(_reader(measures.STEP), Written),
+                            Form(measures.STEP.accepted)]  # fmt: skip
+"""[K]"""
+Expansion = Annotated[float, BeforeValidator(_reader(measures.EXPANSION), Written),
+                      Form(measures.EXPANSION.accepted)]  # fmt: skip
+"""[1/K]"""

@@ -17,6 +17,7 @@ from pydantic import Field
 from .arris import Arris, ArrisElsewhere
 from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
+from .finishes import CopingStones, Finish, Tile
 from .fittings import Fitting
 from .floors import (
     Break,
@@ -32,6 +33,7 @@ from .floors import (
     SpotLevel,
 )
 from .joints import Joint
+from .movement import Drawn, DrawnLine, DrawnRing, MovementJoints
 from .outlines import (
     Circle,
     Combined,
@@ -92,6 +94,7 @@ __all__ = [
     "Circle",
     "Combined",
     "Coping",
+    "CopingStones",
     "CornerFlight",
     "Cove",
     "CoveStretch",
@@ -101,8 +104,12 @@ __all__ = [
     "Drain",
     "DrainedFloor",
     "Drawing",
+    "Drawn",
+    "DrawnLine",
+    "DrawnRing",
     "Ellipse",
     "EndFlight",
+    "Finish",
     "Fitting",
     "Flight",
     "Floor",
@@ -118,6 +125,7 @@ __all__ = [
     "LevelFloor",
     "Operation",
     "Outline",
+    "MovementJoints",
     "OutlinedFlight",
     "OutlinedLedge",
     "Overflow",
@@ -144,6 +152,7 @@ __all__ = [
     "Station",
     "Steps",
     "ThickenedEdge",
+    "Tile",
     "Traced",
     "WallStretch",
     "Waterline",
@@ -207,7 +216,8 @@ class Pool(Part):
         default=(), description="Fittings through the shell, numbered in this order."
     )
     joints: Annotated[tuple[Joint, ...], Field(max_length=100)] = Field(
-        default=(), description="Movement joints: straight lines at which the structure is parted."
+        default=(),
+        description="Movement joints of the structure: straight lines at which it is parted.",
     )
     walls: tuple[WallStretch, ...] = Field(
         default=(), description="Stretches of wall that are higher, lower, thicker or thinner."
@@ -228,6 +238,16 @@ class Pool(Part):
         " has none.",
     )
     coping: Coping = Field(default=Coping(), description="What lies under the coping.")
+    finishes: Annotated[
+        tuple[Finish, ...] | None, Field(max_length=100), WhenLeftOut("not stated")
+    ] = Field(
+        default=None,
+        description="What goes on to the membrane, the first that matches a surface; an empty list"
+        " where nothing does.",
+    )
+    movement_joints: Annotated[MovementJoints | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="How the movement joints of the finish are set out."
+    )
     waterproofing: Annotated[Waterproofing | None, WhenLeftOut("none")] = Field(
         default=None, description="The waterproofing: its system, the site, the programme."
     )

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
+from .finishes import CopingStones
 from .outlines import Part
-from .values import NotNegative
+from .values import NotNegative, WhenLeftOut
 
 
 class Waterline(Part):
@@ -46,4 +49,7 @@ class Coping(Part):
         default=0.0,
         description="Width of wall top, from its inner edge, on to which the membrane returns"
         " under the coping, on the walls of every body and on islands; 0 is none.",
+    )
+    stones: Annotated[CopingStones | None, WhenLeftOut("not stated")] = Field(
+        default=None, description="The stones that it is made of."
     )

@@ -84,10 +84,6 @@ class Waterproofing(Part):
     heavy_coping: Annotated[bool | None, WhenLeftOut("not stated")] = Field(
         default=None, description="Whether the coping is of heavy or rough stones."
     )
-    finish: Annotated[Literal["tile", "none"] | None, WhenLeftOut("not stated")] = Field(
-        default=None,
-        description="Whether tile or the like goes on to the membrane: it must then bond.",
-    )
     programme: Annotated[Programme | None, WhenLeftOut("not stated")] = Field(
         default=None, description="When the coats go on, and when the pool is filled."
     )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from ..design.places import holds_at, is_one_of
 from ..measure.junctions import FEWEST, Junction, corner_of, junctions_of
 from ..mesh import ZONES, Zones
 from ..model import Model
@@ -17,7 +18,7 @@ from ..system.details import CornerRule, FittingRule
 from ..system.schema import System
 from .operations import Line, Worker
 from .rows import Detailing, Joining, Place
-from .spans import Span, holds_at, is_one_of, spans_of
+from .spans import Span, spans_of
 
 NOTHING = np.zeros(0)
 NOWHERE = np.zeros((0, 3))

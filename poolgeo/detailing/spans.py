@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from fnmatch import fnmatchcase
 from itertools import groupby, pairwise
 from typing import Literal
 
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
+from ..design.places import holds_at, is_one_of
 from ..mesh import ZONES, Zones
 from ..plan.tolerances import GRID
 from ..quantities import CoveRun, JointRun, Run, Sense, Takeoff
-from ..system.details import CornerPlaces, EdgePlaces, EdgeRule
-from ..system.layers import Places
+from ..system.details import EdgePlaces, EdgeRule
 
 Of = Literal["edge", "cove", "joint"]
 
@@ -79,24 +78,6 @@ def spans_of(takeoff: Takeoff, rules: Sequence[EdgeRule]) -> tuple[Span, ...]:
         *(span for cove in takeoff.coves for span in _of_cove(cove, rules)),
         *_of_joints(takeoff.joints, rules),
     )
-
-
-def holds_at(where: Places | CornerPlaces, body: str, zone: str, *, wet: bool) -> bool:
-    """Whether something holds in a body, a zone, and under water or not."""
-    return (
-        (where.bodies is None or body in where.bodies)
-        and (where.zones is None or zone in where.zones)
-        and (where.wet is None or where.wet == wet)
-    )
-
-
-def is_one_of(kind: str, patterns: Sequence[str] | None) -> bool:
-    """Whether a kind is one of several; of an edge its two sides may stand either way round."""
-    if patterns is None:
-        return True
-    one, _, other = kind.partition("/")
-    turned = f"{other}/{one}" if other else kind
-    return any(fnmatchcase(name, item) for item in patterns for name in (kind, turned))
 
 
 def _matches(

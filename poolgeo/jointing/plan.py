@@ -75,9 +75,7 @@ def faces_of(model: Model, least_turn: float) -> Ints:
     return components(len(mesh.triangles), one[same], other[same])
 
 
-def planes_of(
-    model: Model, points: Floats, axis: int, at: Floats
-) -> tuple[Planes, list[Section]]:
+def planes_of(model: Model, points: Floats, axis: int, at: Floats) -> tuple[Planes, list[Section]]:
     """Return planes that may hold joints, with their sections."""
     sections = [section_at(model.surface, points, axis, float(value)) for value in at]
     parts = [

@@ -61,7 +61,7 @@ def _repair_class(case: Case, name: str, material: Liquid, strength: float) -> I
 def membranes(case: Case) -> Iterator[Remark]:
     """A membrane under tile bonds and bridges cracks as its standard asks."""
     asked = case.requirements
-    if case.job.finish == "none":
+    if case.model.design.pool.finishes == ():
         return
     for name, material in _liquids(case, "membrane"):
         if asked.bond is not None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
+from ..design.places import Places, is_one_of
 from ..detailing.detail import zone_of_fitting
 from ..detailing.operations import wet_depth
 from ..detailing.rows import Detailing
-from ..detailing.spans import is_one_of
 from ..mesh import ZONES, Zones
 from ..model import Model
 from ..quantities import Takeoff
-from ..system.layers import Layer, Places
+from ..system.layers import Layer
 from ..system.schema import System
 from .rows import Coating
 

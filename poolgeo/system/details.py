@@ -7,9 +7,9 @@ from typing import Annotated, Literal
 from pydantic import Field, field_validator
 
 from ..design.outlines import Part
+from ..design.places import Bodies, Held, Kinds, Places
 from ..design.values import Name, WhenLeftOut
 from ..errors import BadValueError
-from .layers import Bodies, Kinds, Places, Zones
 from .work import Work
 
 Angle = Annotated[float, Field(ge=0, le=360)]
@@ -77,7 +77,7 @@ class FittingRule(Part):
     )
 
 
-class CornerPlaces(Part):
+class CornerPlaces(Held):
     """Which corners a rule is for: places at which edges meet."""
 
     sense: Annotated[Literal["inside", "outside", "mixed"] | None, WhenLeftOut("all")] = Field(
@@ -86,15 +86,6 @@ class CornerPlaces(Part):
     )
     edges: Annotated[int | None, Field(ge=2, le=20), WhenLeftOut("3 or more")] = Field(
         default=None, description="How many edges meet there."
-    )
-    zones: Annotated[Zones | None, WhenLeftOut("all")] = Field(
-        default=None, description="Zones of the surface."
-    )
-    bodies: Annotated[Bodies | None, WhenLeftOut("all")] = Field(
-        default=None, description="Bodies of water by their names."
-    )
-    wet: Annotated[bool | None, WhenLeftOut("both")] = Field(
-        default=None, description="Only those under water, or only those that are not."
     )
 
 

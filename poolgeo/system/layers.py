@@ -2,47 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Self
 
 from pydantic import Field, field_validator, model_validator
 
 from ..design.outlines import Part
+from ..design.places import Places
 from ..design.quantities import Coverage, Depth, Film, Share, Speed
 from ..design.values import Name, WhenLeftOut
 from ..errors import BadValueError
-
-Zone = Literal["below band", "waterline band", "freeboard", "wall top", "coping return"]
-"""Zones of a surface, as `poolgeo.mesh.ZONES` has them."""
-
-Kinds = Annotated[tuple[Name, ...], Field(max_length=200)]
-Zones = Annotated[tuple[Zone, ...], Field(min_length=1, max_length=5)]
-Bodies = Annotated[tuple[Name, ...], Field(min_length=1, max_length=100)]
-
 
 FIGURES = ("dry_film", "wet_film", "consumption")
 """How thick a coat is: one of the three is given."""
 
 MOST_LOST = 0.9
 """[-] Guards a division."""
-
-
-class Places(Part):
-    """Where something holds: everywhere, if nothing is said."""
-
-    kinds: Annotated[Kinds | None, WhenLeftOut("all")] = Field(
-        default=None,
-        description="Kinds of surface such as floor, or of edge such as floor/wall; * stands for"
-        " any word.",
-    )
-    zones: Annotated[Zones | None, WhenLeftOut("all")] = Field(
-        default=None, description="Zones of the surface."
-    )
-    bodies: Annotated[Bodies | None, WhenLeftOut("all")] = Field(
-        default=None, description="Bodies of water by their names, such as pool or spa."
-    )
-    wet: Annotated[bool | None, WhenLeftOut("both")] = Field(
-        default=None, description="Only what is under water, or only what is not."
-    )
 
 
 class Thickness(Part):

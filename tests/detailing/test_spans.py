@@ -15,7 +15,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from poolgeo.detailing.spans import Span, is_one_of, spans_of
+from poolgeo.design.places import is_one_of
+from poolgeo.detailing.spans import Span, spans_of
 from poolgeo.mesh import ZONES
 from poolgeo.quantities import Takeoff
 from poolgeo.system.details import EdgeRule

@@ -14,8 +14,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from poolgeo.design.sealant import SealantDepth
 from poolgeo.detailing.rows import Detail, Detailing
-from poolgeo.system.schema import SealantDepth
 
 from ..measure.quantities import circle, level, pool, rectangle
 from .systems import detailed, done, rule, total

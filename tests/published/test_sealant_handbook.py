@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import pytest
 
+from poolgeo.design.sealant import SealantDepth
 from poolgeo.supply.finish import thermal_movement
-from poolgeo.system.schema import SealantDepth
 
 
 @pytest.mark.parametrize(("width", "depth"), [(8, 6), (12, 6), (20, 10), (26, 13), (40, 13)])
