@@ -41,6 +41,7 @@ class Run:
         angles: (k - 1,) angle at each segment [deg].
         between: (k - 1, 3) unit vector half way between the normals of its two faces: into the
             water.
+        vertices: (k,) vertex numbers of its points in the surface with square edges.
     """
 
     number: str
@@ -57,6 +58,7 @@ class Run:
     patches: tuple[Patch, ...] = ()
     angles: Floats = field(default_factory=lambda: np.zeros(0))
     between: Floats = field(default_factory=lambda: np.zeros((0, 3)))
+    vertices: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
@@ -87,6 +89,8 @@ class CoveRun:
         length_zones: Length in each zone [m].
         area_zones: Surface in each zone [m2].
         mortar: Volume between it and the bare wall and floor behind it [m3].
+        vertices: (k,) vertex numbers of its points in the surface with square edges, where they
+            lie on its wall.
     """
 
     number: str
@@ -99,6 +103,7 @@ class CoveRun:
     length_zones: Zones
     area_zones: Zones
     mortar: float = 0.0
+    vertices: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
@@ -120,7 +125,7 @@ class JointRun:
     """A stretch of a movement joint over one kind of surface.
 
     Args:
-        number: ``J1.3``, the third from the joint's start.
+        number: ``J1.3``, the third from the joint's start; of the finish's ``M1.3``.
         name: Of the joint.
         width: Of the joint's gap [m].
         body: The body whose surface it crosses.
@@ -131,6 +136,7 @@ class JointRun:
         zones: Length in each zone [m].
         wet: (k - 1,) True for the segments under water.
         zone: (k - 1,) the zone of each segment: a number of `ZONES`.
+        movement: By how much the gap of a structural joint opens at most [m]; None is not known.
     """
 
     number: str
@@ -144,14 +150,16 @@ class JointRun:
     zones: Zones
     wet: Bools = field(default_factory=lambda: np.zeros(0, dtype=bool))
     zone: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+    movement: float | None = None
 
     def as_dict(self) -> dict[str, Any]:
         """Return the row as JSON has it (SI units)."""
         return {
             "run": self.number,
-            "kind": "movement joint",
+            "kind": "structural joint",
             "name": self.name,
             "width_m": self.width,
+            "movement_m": self.movement,
             "body": self.body,
             "surface": self.surface,
             "length_m": self.length,

@@ -54,7 +54,9 @@ def cove_runs_of(model: Model, edges: Edges) -> tuple[CoveRun, ...]:
             zones = tuple(by_zone[i]), tuple(areas)
             points, length = lines.points_of(i), float(lines.length[i])
             radius = _radius(model.coves[mesh.patches[chains[i].sort]], points)
-            found.append(CoveRun(number, body, kind, radius, points, length, area, *zones, behind))
+            line = chains[i].vertices if upper[kept.index(i)] else chains[i].vertices[:0]
+            what = number, body, kind, radius, points
+            found.append(CoveRun(*what, length, area, *zones, behind, line))
     return in_order(model, found)
 
 

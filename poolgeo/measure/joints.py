@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from ..model import JointCut, Model
@@ -13,10 +15,14 @@ from .zones import in_zones
 
 def joint_runs(model: Model) -> tuple[JointRun, ...]:
     """Return the runs of all movement joints, each in order from its start to its end."""
-    return tuple(run for cut in model.joints for run in _of(model, cut))
+    movement = {f"J{k}": item.movement for k, item in enumerate(model.design.pool.joints, 1)}
+    return tuple(
+        replace(run, movement=movement[cut.number])
+        for cut in model.joints for run in runs_along(model, cut)
+    )  # fmt: skip
 
 
-def _of(model: Model, cut: JointCut) -> list[JointRun]:
+def runs_along(model: Model, cut: JointCut) -> list[JointRun]:
     """Return the runs of one joint: maximal polylines over one kind of surface of one body."""
     patches = model.surface.patches
     sorts = sorted({(item.body, item.kind) for item in patches})

@@ -27,7 +27,8 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
     rows = np.flatnonzero(edges.counts)
     one, other = edges.patches[rows].T  # patches know their kinds
     _, sort = numbered((one * len(mesh.patches) + other) * 2 + edges.external[rows])
-    lines = Lines(mesh, chains_of(edges.ends[rows], sort, mesh.vertices, CORNER))
+    chains = chains_of(edges.ends[rows], sort, mesh.vertices, CORNER)
+    lines = Lines(mesh, chains)
     first = rows[lines.edges[lines.first]]  # an edge of each run tells what meets there
     kinds, patches = edges.kinds[first].tolist(), edges.patches[first].tolist()
     rank = {body: k for k, body in enumerate(levels)}
@@ -56,7 +57,8 @@ def runs_of(model: Model, edges: Edges) -> tuple[Run, ...]:
             what = number, body, sense, names[i], lines.points_of(i), wet[steps], zone[steps]
             meet = tuple(mesh.patches[k] for k in patches[i])
             sizes = length[i], wet_length[i], zones, angle[i]
-            runs.append(Run(*what, *sizes, meet, angles[steps], between[steps]))
+            more = angles[steps], between[steps], chains[i].vertices
+            runs.append(Run(*what, *sizes, meet, *more))
     return in_order(model, runs)
 
 

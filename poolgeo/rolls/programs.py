@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
+from ..solver import quiet
 from .knapsack import Pattern
-
-if TYPE_CHECKING:
-    import highspy
 
 SECONDS = 0.5
 """What the integer program may take; with the nodes below it is seldom reached."""
@@ -84,20 +81,3 @@ def _cover(patterns: Sequence[Pattern], times: Sequence[int], counts: Sequence[i
         for place, cut in pattern:
             left[place] -= cut * rolls
     return all(value <= 0 for value in left)
-
-
-def quiet() -> highspy.Highs:
-    """Return a solver that prints nothing and answers the same each time."""
-    import highspy
-
-    class Quiet(highspy.Highs):
-        # Its constructor prints a banner to standard output, where a command's result goes, unless
-        # told not to before it comes to this.
-        def enableCallbacks(self) -> None:  # noqa: N802 - the solver's name
-            self.setOptionValue("output_flag", False)
-            super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-    highs = Quiet()  # type: ignore[no-untyped-call]
-    highs.setOptionValue("output_flag", False)
-    highs.setOptionValue("threads", 1)
-    return highs

@@ -1,55 +1,24 @@
-"""Movement joints on the surface: where an upright plane cuts it.
-
-Every triangle that the plane passes gives one segment. A vertex in the plane counts as beside it,
-always on the same side, so that the cut never ends in a vertex and never lies in a face: of an
-upright face in the plane it takes the line beside.
-"""
+"""Movement joints of the structure on the surface: where upright planes cut it."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
-from ..arrays import Floats, Ints
+from ..arrays import Floats
 from ..design.schema import Joint
 from ..errors import Findings
 from ..mesh import Mesh
 from ..model import JointCut
 from ..placed import Placed
-from ..plan.keys import numbered, pair_keys
 from ..plan.ring import Ring
 from ..plan.tolerances import GRID
+from .slices import Slice, Straight, slice_at
 
 IN_WATER = 1e-3
 """[m] An end that lies farther inside the outline than this lies in the pool."""
-
-
-@dataclass(frozen=True)
-class _Line:
-    """A plan line with a start, a unit direction and a length [m]."""
-
-    start: Floats
-    way: Floats
-    length: float
-
-    @classmethod
-    def of(cls, joint: Joint) -> _Line:
-        start, end = np.array(joint.start), np.array(joint.end)
-        length = float(np.hypot(*(end - start)))
-        return cls(start, (end - start) / length, length)
-
-    def along(self, points: Floats) -> Floats:
-        """How far along the line points (..., 2 or 3) lie [m]."""
-        found: Floats = (points[..., :2] - self.start) @ self.way
-        return found
-
-    def off(self, points: Floats) -> Floats:
-        """How far to the left of the line points (..., 2 or 3) lie [m]."""
-        found: Floats = (points[..., :2] - self.start) @ np.array([-self.way[1], self.way[0]])
-        return found
 
 
 def joint_cuts(
@@ -68,10 +37,10 @@ def joint_cuts(
     """
     found = []
     for k, joint in enumerate(joints):
-        key, line = ("joints", k), _Line.of(joint)
+        key, line = ("joints", k), Straight.of(joint.start, joint.end)
         if not _ends_outside(joint, rings, key, findings):
             continue
-        cut = _cut(mesh, line)
+        cut = slice_at(mesh, line.off(mesh.vertices))
         kept = _under(cut, line)
         if not kept.any():
             findings.error(
@@ -93,36 +62,7 @@ def joint_cuts(
     return tuple(found)
 
 
-@dataclass(frozen=True)
-class _Cut:
-    """Points (n, 3) [m], the segments (k, 2) between them, and the triangle (k,) of each."""
-
-    points: Floats
-    ends: Ints
-    triangles: Ints
-
-
-def _cut(mesh: Mesh, line: _Line) -> _Cut:
-    """Cut a surface with the upright plane through a line."""
-    off = line.off(mesh.vertices)
-    left = off > GRID / 2.0
-    sides = left[mesh.triangles]
-    rows = np.flatnonzero(sides.any(axis=1) & ~sides.all(axis=1))
-    corners, sides = mesh.triangles[rows], sides[rows]
-    # the corner that is alone on its side, and its two neighbours
-    lone = np.argmax(sides == (sides.sum(axis=1) == 1)[:, None], axis=1)
-    a, b, c = ((lone + step) % 3 for step in range(3))
-    at = np.arange(len(rows))
-    edges = np.stack([corners[at, [a, a]], corners[at, [b, c]]])  # (2, 2, k)
-    one, other = edges.min(axis=0).ravel(), edges.max(axis=0).ravel()  # either way the same point
-    first, number = numbered(pair_keys(one, other, len(mesh.vertices)))
-    p, q = mesh.vertices[one[first]], mesh.vertices[other[first]]
-    d, e = off[one[first]], off[other[first]]
-    share = np.clip(d / (d - e), 0.0, 1.0)[:, None]
-    return _Cut(p + share * (q - p), number.reshape(2, -1).T, rows)
-
-
-def _under(cut: _Cut, line: _Line) -> np.ndarray:
+def _under(cut: Slice, line: Straight) -> np.ndarray:
     """Return which segments hang together, in plan, with what lies between the line's ends."""
     t = np.sort(line.along(cut.points[cut.ends]), axis=1)
     order = np.argsort(t[:, 0], kind="stable")
@@ -153,7 +93,7 @@ def _ends_outside(
     return right
 
 
-def _check_faces(mesh: Mesh, line: _Line, key: tuple[str, int], findings: Findings) -> None:
+def _check_faces(mesh: Mesh, line: Straight, key: tuple[str, int], findings: Findings) -> None:
     """Warn where an upright face lies in a joint's plane."""
     flat = (np.abs(line.off(mesh.vertices)) <= GRID)[mesh.triangles].all(axis=1)
     rows = np.flatnonzero(flat)
@@ -190,7 +130,7 @@ def check_fittings(
     for k, joint in enumerate(joints):
         if (cut := own.get(f"J{k + 1}")) is None:
             continue
-        line = _Line.of(joint)
+        line = Straight.of(joint.start, joint.end)
         square = np.array([-line.way[1], line.way[0], 0.0])
         for item in fittings:
             point = np.array(item.point)
