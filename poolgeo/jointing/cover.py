@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 
-H = TypeVar("H")
+from ..arrays import Floats, Ints
+from ..solver import quiet
+
+MOST_NODES = 500
+"""Nodes of the search: unlike seconds, the same on every machine."""
+
+
+FEASIBLE = 2
+"""What HiGHS says of a solution that holds all rows."""
 
 
 @dataclass(frozen=True)
@@ -26,52 +33,86 @@ class Cover:
     bound: float
 
 
-def least(sets: Iterable[frozenset[int]]) -> list[frozenset[int]]:
-    """Return the sets that hold no other: who hits those hits all."""
-    found: list[frozenset[int]] = []
-    for item in sorted(set(sets), key=len):
-        if not any(other <= item for other in found):
-            found.append(item)
-    return found
-
-
-def cover(costs: Mapping[int, float], sets: Iterable[frozenset[int]]) -> Cover:
+def cover(
+    costs: Floats, sets: Sequence[Ints], apart: Sequence[Ints], never: Ints, most: float
+) -> Cover | None:
     """Take candidates so that each set holds one of them, at the least cost.
 
     Args:
-        costs: Of each candidate, above 0.
-        sets: None empty.
+        costs: (n,) of each candidate, above 0.
+        sets: Numbers of candidates; none empty.
+        apart: Sets of which one at most is taken.
+        never: Numbers of candidates that are not taken.
+        most: A choice that costs no more than this is good enough; one that costs more is none.
 
     Returns:
-        The optimum, or the best found within the solver's time, with a bound.
+        The optimum, or the best found within `MOST_NODES`, with a bound; None where there is none.
     """
-    asked = least(sets)
-    if not asked:
+    if not sets:
         return Cover(frozenset(), 0.0, 0.0)
-    names = sorted({name for item in asked for name in item})
-    place = {name: k for k, name in enumerate(names)}
-    return _solved(names, [costs[name] for name in names],
-                   [sorted(place[name] for name in item) for item in asked])  # fmt: skip
+    names = np.unique(np.concatenate(sets))
+    column = np.full(len(costs), -1)
+    column[names] = np.arange(len(names))
+    upper = np.where(np.isin(names, never), 0.0, 1.0)
+    held = [found[found >= 0] for found in (column[np.unique(row)] for row in apart)]
+    rows = [column[np.unique(row)] for row in sets]
+    held = _needed([row for row in held if len(row) > 1], len(names), largest=True)
+    rows = _needed(rows, len(names), largest=False)
+    found = _solved(costs[names], upper, rows, held, most)
+    return None if found is None else Cover(frozenset(names[found.own].tolist()), *found.values)
 
 
-def _solved(names: list[int], costs: list[float], rows: list[list[int]]) -> Cover:
+def _needed(rows: Sequence[Ints], count: int, *, largest: bool) -> list[Ints]:
+    """Return the sets that hold no other, or the largest ones: those that no other holds."""
+    if len(rows) < 2:
+        return list(rows)
+    holds = np.zeros((len(rows), count), dtype=np.float32)
+    for i, row in enumerate(rows):
+        holds[i, row] = 1.0
+    size = holds.sum(axis=1)
+    shared = holds @ holds.T
+    inside = shared == size[:, None]  # the one within the other
+    if largest:
+        inside = inside.T
+    earlier = np.arange(len(rows))[:, None] < np.arange(len(rows))
+    same = inside & inside.T
+    drop = (inside & ~same).any(axis=0) | (same & earlier).any(axis=0)
+    return [row for row, out in zip(rows, drop.tolist(), strict=True) if not out]
+
+
+@dataclass(frozen=True)
+class _Found:
+    own: Ints
+    values: tuple[float, float]
+
+
+def _solved(
+    costs: Floats, upper: Floats, rows: Sequence[Ints], apart: Sequence[Ints], most: float
+) -> _Found | None:
     import highspy
 
-    solver = highspy.Highs()
-    solver.silent()
-    solver.setOptionValue("mip_rel_gap", 1e-6)
-    solver.setOptionValue("time_limit", 20.0)
-    solver.setOptionValue("threads", 1)
-    solver.addVars(len(names), np.zeros(len(names)), np.ones(len(names)))
-    every = np.arange(len(names), dtype=np.int32)
-    solver.changeColsCost(len(names), every, np.array(costs, dtype=float))
-    kinds = [highspy.HighsVarType.kInteger] * len(names)
-    solver.changeColsIntegrality(len(names), every, np.array(kinds))
-    for row in rows:
-        solver.addRow(1.0, highspy.kHighsInf, len(row), np.array(row, dtype=np.int32),
-                      np.ones(len(row)))  # fmt: skip
+    solver = quiet()
+    solver.setOptionValue("mip_rel_gap", 1e-7)
+    solver.setOptionValue("mip_max_nodes", MOST_NODES)
+    if most < np.inf:
+        solver.setOptionValue("objective_bound", most)
+        solver.setOptionValue("objective_target", most)
+    solver.addVars(len(costs), np.zeros(len(costs)), upper)
+    every = np.arange(len(costs), dtype=np.int32)
+    solver.changeColsCost(len(costs), every, costs)
+    whole = np.full(len(costs), highspy.HighsVarType.kInteger)
+    solver.changeColsIntegrality(len(costs), every, whole)
+    every_row = [*rows, *apart]
+    sizes = np.array([len(row) for row in every_row])
+    places = np.concatenate(every_row).astype(np.int32)
+    low = np.repeat([1.0, 0.0], [len(rows), len(apart)])
+    high = np.repeat([highspy.kHighsInf, 1.0], [len(rows), len(apart)])
+    start = (np.cumsum(sizes) - sizes).astype(np.int32)
+    solver.addRows(len(sizes), low, high, len(places), start, places, np.ones(len(places)))
     solver.run()
-    values = np.array(solver.getSolution().col_value)
-    taken = frozenset(names[k] for k in np.flatnonzero(values > 0.5).tolist())
     info = solver.getInfo()
-    return Cover(taken, float(info.objective_function_value), float(info.mip_dual_bound))
+    if info.primal_solution_status != FEASIBLE:
+        return None
+    values = np.array(solver.getSolution().col_value)
+    cost, bound = float(info.objective_function_value), float(info.mip_dual_bound)
+    return _Found(np.flatnonzero(values > 0.5), (cost, bound))

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 
-from ..arrays import Floats
+from ..arrays import Bools, Floats
 from ..design.schema import Joint
 from ..errors import Findings
 from ..mesh import Mesh
@@ -41,7 +41,7 @@ def joint_cuts(
         if not _ends_outside(joint, rings, key, findings):
             continue
         cut = slice_at(mesh, line.off(mesh.vertices))
-        kept = _under(cut, line)
+        kept = under(cut, line)
         if not kept.any():
             findings.error(
                 key,
@@ -62,8 +62,8 @@ def joint_cuts(
     return tuple(found)
 
 
-def _under(cut: Slice, line: Straight) -> np.ndarray:
-    """Return which segments hang together, in plan, with what lies between the line's ends."""
+def under(cut: Slice, line: Straight) -> Bools:
+    """Return which segments (k,) hang together, in plan, with what lies between a line's ends."""
     t = np.sort(line.along(cut.points[cut.ends]), axis=1)
     order = np.argsort(t[:, 0], kind="stable")
     far = np.maximum.accumulate(t[order, 1])
@@ -71,7 +71,7 @@ def _under(cut: Slice, line: Straight) -> np.ndarray:
     piece = np.empty(len(t), dtype=np.int64)
     piece[order] = np.cumsum(begins) - 1
     inner = (t[:, 0] < line.length - GRID) & (t[:, 1] > GRID)
-    found: np.ndarray = np.isin(piece, piece[inner])
+    found: Bools = np.isin(piece, piece[inner])
     return found
 
 

@@ -25,11 +25,13 @@ class Slice:
         points: (n, 3) [m].
         ends: (k, 2) segments between these.
         triangles: (k,) the triangle that each lies in.
+        keys: (n,) key of the mesh edge that each point lies on, as `Mesh.edge_keys` has it.
     """
 
     points: Floats
     ends: Ints
     triangles: Ints
+    keys: Ints
 
 
 @dataclass(frozen=True)
@@ -64,27 +66,32 @@ class Straight:
         return found
 
 
-def slice_at(mesh: Mesh, off: Floats) -> Slice:
+def slice_at(mesh: Mesh, off: Floats, among: Ints | None = None) -> Slice:
     """Cut a surface with a plane.
 
     Args:
         mesh: The surface.
         off: (n,) how far to one side of the plane each vertex lies [m].
+        among: (m,) triangles, of which those that it cuts are; all where not given.
 
     Returns:
         The slice.
     """
-    sides = (off > GRID / 2.0)[mesh.triangles]
-    rows = np.flatnonzero(sides.any(axis=1) & ~sides.all(axis=1))
-    corners, sides = mesh.triangles[rows], sides[rows]
+    triangles = mesh.triangles if among is None else mesh.triangles[among]
+    sides = (off > GRID / 2.0)[triangles]
+    count = sides[:, 0].astype(np.int8) + sides[:, 1] + sides[:, 2]
+    cut = np.flatnonzero((count > 0) & (count < 3))
+    rows = cut if among is None else among[cut]
+    corners, sides = triangles[cut], sides[cut]
     # the corner that is alone on its side, and its two neighbours
     lone = np.argmax(sides == (sides.sum(axis=1) == 1)[:, None], axis=1)
     a, b, c = ((lone + step) % 3 for step in range(3))
     at = np.arange(len(rows))
     edges = np.stack([corners[at, [a, a]], corners[at, [b, c]]])  # (2, 2, k)
     one, other = edges.min(axis=0).ravel(), edges.max(axis=0).ravel()  # either way the same point
-    first, number = numbered(pair_keys(one, other, len(mesh.vertices)))
+    keys = pair_keys(one, other, len(mesh.vertices))
+    first, number = numbered(keys)
     p, q = mesh.vertices[one[first]], mesh.vertices[other[first]]
     d, e = off[one[first]], off[other[first]]
     share = np.clip(d / (d - e), 0.0, 1.0)[:, None]
-    return Slice(p + share * (q - p), number.reshape(2, -1).T, rows)
+    return Slice(p + share * (q - p), number.reshape(2, -1).T, rows, keys[first])

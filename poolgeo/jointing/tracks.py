@@ -1,0 +1,225 @@
+"""Joints as tracks over the ground: planned, drawn, or those of the structure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from ..arrays import Bools, Floats, Ints
+from ..errors import Key
+from ..plan.tolerances import GRID
+from ..surface.joints import under
+from ..surface.slices import Straight, slice_at
+from .ground import Ground
+from .planes import Section, section_at
+
+TrackWhat = Literal["over the structure", "intermediate", "drawn"]
+
+
+@dataclass(frozen=True)
+class Track:
+    """A joint that runs over the ground in one plane.
+
+    Args:
+        number: ``J1`` over the structure's, ``M1`` of the finish.
+        name: For people.
+        what: Why it is there.
+        key: Key of the pool file that it comes from.
+        points: (n, 3) [m].
+        ends: (k, 2) segments between these.
+        triangles: (k,) the triangle of the ground that each lies in.
+        off: How far to one side of its plane points (..., 3) lie [m].
+        axis: Which coordinate of the frame it holds; None where it follows no axis.
+        at: Its value there [m].
+        width: As it was drawn [m]; 0 where it is still to be found.
+        span: Where it was drawn from and to; None where it goes from rim to rim.
+    """
+
+    number: str
+    name: str
+    what: TrackWhat
+    key: Key
+    points: Floats
+    ends: Ints
+    triangles: Ints
+    off: Callable[[Floats], Floats]
+    axis: int | None = None
+    at: float = 0.0
+    width: float = 0.0
+    span: Straight | None = None
+
+    @property
+    def length(self) -> float:
+        """Its length [m]."""
+        return float(np.linalg.norm(np.diff(self.points[self.ends], axis=1), axis=2).sum())
+
+    @property
+    def tips(self) -> Floats:
+        """Where it ends (t, 3) [m]."""
+        points, count = np.unique(self.ends, return_counts=True)
+        found: Floats = self.points[points[count == 1]]
+        return found
+
+    def mask(self, count: int) -> Bools:
+        """Return which of the triangles it crosses (count,)."""
+        found = np.zeros(count, dtype=bool)
+        found[self.triangles] = True
+        return found
+
+    def crossings(self, points: Floats, triangles: Ints, mask: Bools) -> tuple[Ints, Floats]:
+        """Return where it crosses a polyline on the ground.
+
+        Args:
+            points: (k + 1, 3) [m].
+            triangles: (k,) that its segments lie in.
+            mask: Which triangles the track crosses.
+
+        Returns:
+            (c,) segments, and (c,) the share of each up to the crossing.
+        """
+        off = self.off(points)
+        side = off > GRID / 2.0
+        rows = np.flatnonzero((side[1:] != side[:-1]) & mask[triangles])
+        share = np.clip(off[rows] / (off[rows] - off[rows + 1]), 0.0, 1.0)
+        if self.span is not None:
+            places = points[rows] + share[:, None] * (points[rows + 1] - points[rows])
+            t = self.span.along(places)
+            within = (t > -GRID) & (t < self.span.length + GRID)
+            rows, share = rows[within], share[within]
+        return rows, share
+
+
+def axis_track(
+    ground: Ground, section: Section, number: str, what: TrackWhat, key: Key, width: float = 0.0,
+    name: str = "",
+) -> Track:  # fmt: skip
+    """Return a track in a plane of the frame.
+
+    Args:
+        ground: What it runs over.
+        section: The part of a section that it follows.
+        number: Of the joint.
+        what: Why it is there.
+        key: Key of the pool file that it comes from.
+        width: Of the joint, if that is known [m].
+        name: Of the joint; its number where there is none.
+
+    Returns:
+        The track.
+    """
+    axis, at, frame = section.axis, section.at, ground.frame
+    return Track(
+        number, name or f"joint {number}", what, key, section.points, section.ends,
+        section.triangles, lambda points: frame.coordinates(points)[..., axis] - at, axis, at,
+        width,
+    )  # fmt: skip
+
+
+def structural_tracks(ground: Ground) -> list[Track]:
+    """Return the tracks over the joints of the structure, as far as there is finish."""
+    whole = ground.model.surface
+    own = np.full(len(whole.triangles), -1)
+    own[ground.rows] = np.arange(len(ground.rows))
+    found = []
+    for k, joint in enumerate(ground.model.design.pool.joints):
+        line = Straight.of(joint.start, joint.end)
+        cut = slice_at(whole, line.off(whole.vertices))
+        kept = under(cut, line) & (own[cut.triangles] >= 0)
+        axis, at = _axis(ground, line)
+        number = f"J{k + 1}"
+        found.append(
+            Track(
+                number,
+                joint.name or f"joint {number}",
+                "over the structure",
+                ("joints", k),
+                cut.points,
+                cut.ends[kept],
+                own[cut.triangles[kept]],
+                line.off,
+                axis,
+                at,
+            )  # fmt: skip
+        )
+    return [track for track in found if len(track.ends)]
+
+
+def straight_track(
+    ground: Ground, line: Straight, number: str, name: str, key: Key, width: float
+) -> Track:
+    """Return the track of a joint that was drawn, from its start to its end.
+
+    Args:
+        ground: What it runs over.
+        line: As it was drawn.
+        number: Of the joint.
+        name: Of the joint.
+        key: Key of the pool file.
+        width: Of the joint [m].
+
+    Returns:
+        The track; without segments where the line misses the ground.
+    """
+    cut = slice_at(ground.mesh, line.off(ground.mesh.vertices))
+    whole = Track(
+        number, name, "drawn", key, cut.points, cut.ends, cut.triangles, line.off,
+        *_axis(ground, line), width,
+    )  # fmt: skip
+    return _clipped(whole, line)
+
+
+def level_track(
+    ground: Ground, height: float, number: str, name: str, key: Key, width: float
+) -> Track:
+    """Return the track of a joint that runs level along walls.
+
+    Args:
+        ground: What it runs over.
+        height: Of the joint [m].
+        number: Of the joint.
+        name: Of the joint.
+        key: Key of the pool file.
+        width: Of the joint [m].
+
+    Returns:
+        The track.
+    """
+    section = section_at(ground, 2, height)
+    section = section.of(np.flatnonzero(ground.stands[section.triangles]))
+    return axis_track(ground, section, number, "drawn", key, width, name)
+
+
+def _axis(ground: Ground, line: Straight) -> tuple[int | None, float]:
+    """Return which coordinate of the frame a plan line holds, if any, and its value there [m]."""
+    axes = ground.frame.axes[:2, :2]
+    along = np.abs(axes @ line.way)
+    axis = int(np.argmin(along))
+    if along[axis] > 1e-6:
+        return None, 0.0
+    return axis, float(ground.frame.coordinates(np.array([*line.start, 0.0]))[axis])
+
+
+def _clipped(track: Track, line: Straight) -> Track:
+    """Return what of a track lies between the ends of a line: its segments are cut there."""
+    start, end = track.points[track.ends[:, 0]], track.points[track.ends[:, 1]]
+    t, u = line.along(start), line.along(end)
+    low, high = np.minimum(t, u), np.maximum(t, u)
+    rows = np.flatnonzero((high > 0.0) & (low < line.length))
+    step = np.where(np.abs(u - t) > GRID, u - t, 1.0)[rows]
+    flat = np.abs(u - t)[rows] <= GRID
+    points, ends = [track.points], track.ends[rows].copy()
+    count = len(track.points)
+    for column, own in ((0, t[rows]), (1, u[rows])):
+        beyond = np.flatnonzero(((own < 0.0) | (own > line.length)) & ~flat)
+        share = (np.clip(own, 0.0, line.length) - t[rows])[beyond] / step[beyond]
+        cut = start[rows][beyond] + share[:, None] * (end - start)[rows][beyond]
+        ends[beyond, column] = count + np.arange(len(beyond))
+        points.append(cut)
+        count += len(beyond)
+    return Track(
+        track.number, track.name, track.what, track.key, np.concatenate(points), ends,
+        track.triangles[rows], track.off, track.axis, track.at, track.width, line,
+    )  # fmt: skip
