@@ -61,13 +61,16 @@ class ChangesOfPlane(Sourced):
             kind: Such as ``floor/wall``.
             sense: ``internal`` or ``external``.
             angle: Through the water [deg].
+
+        Returns:
+            Whether it does.
         """
         turns = abs(180.0 - angle) >= self.least_turn
         return turns and sense in self.senses and not is_one_of(kind, self.but_not or ())
 
 
 class Perimeter(Sourced):
-    """A joint where the finish ends against coping, wall top or another finish."""
+    """A joint where the finish ends: at the coping, on the wall top, at bare concrete."""
 
 
 class AtFittings(Sourced):

@@ -14,10 +14,11 @@ from ..arrays import Bools, Floats, Ints
 from ..design.finishes import LAID, Finish
 from ..design.joint_rules import JointRules
 from ..design.movement import MovementJoints
+from ..design.places import is_one_of
 from ..measure.chains import chains_of
 from ..mesh import ZONES, Mesh
 from ..model import Model
-from ..placed import SLANT
+from ..placed import SLANT, Placed
 from ..plan.keys import are_in, pair_keys
 from ..plan.tolerances import CORNER
 from ..quantities import CoveRun, Run, Takeoff
@@ -67,6 +68,7 @@ class Ground:
         wet: (m,) whether a triangle is under water.
         zone: (m,) its zone.
         asks: (m,) whether the finish there needs its bays limited.
+        laid: (m,) whether the finish there is laid piece by piece.
         finishes: Of the pool file.
         rules: That the joints obey.
         asked: What the pool file says of them.
@@ -79,6 +81,7 @@ class Ground:
     wet: Bools
     zone: Ints
     asks: Bools
+    laid: Bools
     finishes: tuple[Finish, ...]
     rules: JointRules
     asked: MovementJoints
@@ -117,11 +120,32 @@ class Ground:
         found: Ints = keys[counts == 1]
         return found
 
+    @property
+    def jointed_fittings(self) -> list[Placed]:
+        """Fittings that take a joint round their collar."""
+        rule = self.rules.fittings
+        if rule is None:
+            return []
+        needs = self.mesh.patch[self.laid]
+        places = {(self.mesh.patches[i].body, self.mesh.patches[i].kind) for i in np.unique(needs)}
+        return [
+            item for item in self.takeoff.fittings
+            if is_one_of(item.kind, rule.kinds) and (item.body, item.surface) in places
+        ]  # fmt: skip
+
     def keys_of(self, lines: Sequence[EdgeLine | Run]) -> Ints:
         """Return the keys of all mesh edges along some lines."""
         count = len(self.mesh.vertices)
         found = [pair_keys(line.vertices[:-1], line.vertices[1:], count) for line in lines]
         return np.concatenate([np.zeros(0, dtype=np.int64), *found])
+
+    def zones_along(self, line: EdgeLine) -> Ints:
+        """Return the zone of each step of a line along edges (k,): that of a triangle beside it."""
+        keys = self.mesh.edge_keys()
+        order = np.argsort(keys, kind="stable")
+        asked = pair_keys(line.vertices[:-1], line.vertices[1:], len(self.mesh.vertices))
+        found: Ints = self.zone[order[np.searchsorted(keys[order], asked)] // 3]
+        return found
 
     def breaks(self, lines: Sequence[EdgeLine]) -> Ints:
         """Return the keys of the mesh edges at which a bay ends.
@@ -151,13 +175,13 @@ def ground_of(model: Model, takeoff: Takeoff, rules: JointRules, asked: Movement
     rows = np.flatnonzero(region != NONE)
     mesh = Mesh(whole.vertices, whole.triangles[rows], whole.patch[rows], whole.patches)
     needs = np.array([item.type not in rules.bays.exempt for item in finishes] or [True])
-    return Ground(
-        square, takeoff, mesh, rows, square.wet[rows], square.zone[rows], needs[region[rows]], finishes,
-        rules, asked,
-    )  # fmt: skip
+    pieces = np.array([item.type in LAID for item in finishes] or [True])
+    needed = needs[region[rows]], pieces[region[rows]]
+    where = square.wet[rows], square.zone[rows]
+    return Ground(square, takeoff, mesh, rows, *where, *needed, finishes, rules, asked)
 
 
-def laid(finishes: Sequence[Finish]) -> list[Finish]:
+def laid_of(finishes: Sequence[Finish]) -> list[Finish]:
     """Return the finishes that are laid piece by piece."""
     return [item for item in finishes if item.type in LAID]
 
@@ -166,8 +190,9 @@ def _edge_lines(ground: Ground) -> Iterator[EdgeLine]:
     """Yield the lines along changes of plane, then those of the perimeter."""
     rules, takeoff = ground.rules, ground.takeoff
     if (changes := rules.changes_of_plane) is not None:
-        keys, counts = np.unique(ground.mesh.edge_keys(), return_counts=True)
-        inner = keys[counts > 1]
+        every = ground.mesh.edge_keys()
+        keys, counts = np.unique(every, return_counts=True)
+        inner = np.intersect1d(keys[counts > 1], every.reshape(-1, 3)[ground.laid])
         runs: list[Run | CoveRun] = [
             run for run in takeoff.edges if changes.asks(run.kind, run.sense, run.angle)
         ]
@@ -179,7 +204,7 @@ def _edge_lines(ground: Ground) -> Iterator[EdgeLine]:
 
 
 def _within(ground: Ground, run: Run | CoveRun, inner: Ints) -> Iterator[EdgeLine]:
-    """Yield the stretches of a run that have finish on both sides."""
+    """Yield the stretches of a run that have finish on both sides, laid on one at least."""
     line = run.vertices
     has = are_in(pair_keys(line[:-1], line[1:], len(ground.mesh.vertices)), inner)
     for is_inner, steps in groupby(range(len(has)), key=lambda i: bool(has[i])):
@@ -192,12 +217,12 @@ def _within(ground: Ground, run: Run | CoveRun, inner: Ints) -> Iterator[EdgeLin
 
 
 def _perimeter(ground: Ground) -> Iterator[EdgeLine]:
-    """Yield the lines at which a finish that needs joints ends."""
+    """Yield the lines at which a finish that is laid ends."""
     mesh = ground.mesh
     keys = mesh.edge_keys()
     first, counts = np.unique(keys, return_index=True, return_counts=True)[1:]
     rows = first[counts == 1]
-    rows = rows[ground.asks[rows // 3]]
+    rows = rows[ground.laid[rows // 3]]
     after = np.where(rows % 3 == 2, rows - 2, rows + 1)
     corners = mesh.triangles.ravel()
     ends = np.stack([corners[rows], corners[after]], axis=1)

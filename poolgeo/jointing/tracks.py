@@ -130,20 +130,9 @@ def structural_tracks(ground: Ground) -> list[Track]:
         kept = under(cut, line) & (own[cut.triangles] >= 0)
         axis, at = _axis(ground, line)
         number = f"J{k + 1}"
-        found.append(
-            Track(
-                number,
-                joint.name or f"joint {number}",
-                "over the structure",
-                ("joints", k),
-                cut.points,
-                cut.ends[kept],
-                own[cut.triangles[kept]],
-                line.off,
-                axis,
-                at,
-            )  # fmt: skip
-        )
+        name, lies = joint.name or f"joint {number}", own[cut.triangles[kept]]
+        place = cut.points, cut.ends[kept], lies, line.off
+        found.append(Track(number, name, "over the structure", ("joints", k), *place, axis, at))
     return [track for track in found if len(track.ends)]
 
 

@@ -220,4 +220,5 @@ def at_ends(line: Line, shortest: float) -> Ints:
         return line.numbers[:0]
     places = line.places
     own = (places < shortest - HAIR) | (places > line.length - shortest + HAIR)
-    return line.numbers[own & (line.numbers != FIXED)]
+    found: Ints = line.numbers[own & (line.numbers != FIXED)]
+    return found

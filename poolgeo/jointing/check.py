@@ -1,0 +1,265 @@
+"""Check a plan of movement joints: one that was drawn, or one that poolgeo made.
+
+Bays are measured strip by strip between the joints that are there; nothing is taken from how a
+plan was made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..arrays import Floats
+from ..design.lengths import format_length
+from ..errors import Finding, Key, Severity
+from ..plan.tolerances import GRID
+from ..review.case import Remark
+from .ground import EdgeLine, Ground
+from .near import AT_A_JOINT, distance_to, edge_samples, fitting_distance
+from .tracks import Track, structural_tracks
+from .windows import Strip, all_strips, bays_of
+
+CHECKED = 1.0 / 50.0
+"""[-] How near to each other scans lie, as a share of the longest bay."""
+
+SAME = 1e-6
+"""[m] Widths and bays that differ by less are the same."""
+
+WAYS = ("across the rows", "along the rows", "along the walls")
+"""Which way a bay is measured on a scan that holds a coordinate of the frame."""
+
+
+@dataclass(frozen=True)
+class Joints:
+    """A plan of joints.
+
+    Args:
+        tracks: Joints over the structure's, intermediate ones, drawn ones.
+        edges: Lines along edges that have a joint.
+        edge_width: Width of those that were drawn [m]; 0 where it is still to be found.
+        fittings: Whether fittings have a joint round them, where the rules ask for it.
+        key: Key of the pool file where something is missing.
+    """
+
+    tracks: tuple[Track, ...]
+    edges: tuple[EdgeLine, ...]
+    edge_width: float
+    fittings: bool
+    key: Key
+
+
+def check(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Yield what is wrong with a plan of joints.
+
+    Args:
+        ground: What it is for.
+        joints: The plan.
+    """
+    yield from _bays(ground, joints)
+    yield from _dead_ends(ground, joints)
+    yield from _over_structure(ground, joints)
+    yield from _clear_of_fittings(ground, joints)
+    yield from _clear_of_edges(ground, joints)
+    yield from _missing_at_edges(ground, joints)
+    yield from _missing_at_fittings(ground, joints)
+
+
+def longest_bays(ground: Ground, joints: Joints) -> tuple[float, float, float]:
+    """Return the longest bays that a plan leaves, by what their scans hold [m]."""
+    found = [0.0, 0.0, 0.0]
+    for strip, bays, _ in _measured(ground, joints):
+        found[strip.axis] = max(found[strip.axis], float(bays.max()))
+    return found[0], found[1], found[2]
+
+
+def _measured(ground: Ground, joints: Joints) -> Iterator[tuple[Strip, Floats, Floats]]:
+    """Yield all strips with the lengths of their bays and the places of their joints."""
+    masks = [track.mask(len(ground.mesh.triangles)) for track in joints.tracks]
+    breaks = ground.breaks(joints.edges)
+    spacing = CHECKED * ground.rules.bays.longest
+    for strip in all_strips(ground, breaks, spacing, between=True):
+        places = strip.places(joints.tracks, masks)
+        yield strip, bays_of(strip.length, places, closed=strip.closed), places
+
+
+def _bays(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Bays that are too long: the longest of each surface and way."""
+    limit, mesh = ground.rules.bays, ground.mesh
+    worst: dict[tuple[str, str, int], tuple[float, Floats]] = {}
+    for strip, bays, places in _measured(ground, joints):
+        if bays.max() <= limit.longest + 2.0 * SAME + GRID:
+            continue
+        k = int(bays.argmax())
+        start = places[k] if strip.closed and len(places) else np.append(0.0, places)[k]
+        point = strip.point_at(float(start) + float(bays[k]) / 2.0)
+        middle = strip.triangles[min(len(strip.triangles) - 1, len(strip.triangles) // 2)]
+        patch = mesh.patches[mesh.patch[middle]]
+        where = patch.body, patch.kind, strip.axis
+        if bays[k] > worst.get(where, (0.0, point))[0]:
+            worst[where] = float(bays[k]), point
+    for (body, kind, axis), (size, point) in sorted(worst.items(), key=lambda item: item[0]):
+        yield _remark(
+            joints.key,
+            f"must leave no bay longer than {_length(ground, limit.longest)}",
+            f"{_length(ground, size)} {WAYS[axis]} on the {kind} of the {body},"
+            f" about {_place(ground, point)}",
+            "lay a joint across it",
+            limit.cited,
+        )
+
+
+def _dead_ends(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Joints that end neither at a rim nor at another joint."""
+    vertices = ground.mesh.vertices
+    keys = np.concatenate([ground.rim, ground.keys_of(joints.edges)])
+    lines = vertices[np.stack(np.divmod(keys, len(vertices)), axis=1)]
+    for track in joints.tracks:
+        if not len(track.ends):
+            yield _remark(track.key, "must run over the finish", "nothing of it lies there",
+                          "move its ends")  # fmt: skip
+            continue
+        others = [item.points[item.ends] for item in joints.tracks if item is not track]
+        segments = np.concatenate([lines, *others])
+        tips = track.tips
+        loose = tips[distance_to(segments, tips) > AT_A_JOINT]
+        if len(loose):
+            yield _remark(
+                track.key,
+                "must run from rim to rim, close on itself, or end at another joint",
+                f"{track.number} stops short at {_place(ground, loose[0])}"
+                + (f", and at {len(loose) - 1} more" if len(loose) > 1 else ""),
+                "draw it on to the wall's top or to another joint",
+                ground.rules.bays.cited,
+            )
+
+
+def _over_structure(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Joints of the structure without one of the finish over them, or with a narrower one."""
+    pool = ground.model.design.pool
+    rule = ground.rules.structure
+    for under in structural_tracks(ground):
+        joint = pool.joints[under.key[1]] if isinstance(under.key[1], int) else pool.joints[0]
+        middles = under.points[under.ends].mean(axis=1)
+        width = np.full(len(middles), -1.0)
+        for track in joints.tracks:
+            if len(track.ends):
+                over = distance_to(track.points[track.ends], middles) < AT_A_JOINT
+                own = np.inf if track.width == 0.0 else track.width  # 0: it will be wide enough
+                width[over] = np.maximum(width[over], own)
+        bare = np.flatnonzero(width < 0.0)
+        if len(bare):
+            yield _remark(
+                joints.key,
+                f"must have a joint over joint {under.number} of the structure all along it",
+                f"none at {_place(ground, middles[bare[0]])}",
+                "draw it along the same line",
+                rule.cited,
+            )
+        narrow = np.flatnonzero((width >= 0.0) & (width < joint.width - SAME))
+        if len(narrow):
+            yield _remark(
+                joints.key,
+                f"must not be narrower than joint {under.number} of the structure under it,"
+                f" {_length(ground, joint.width)}",
+                f"{_length(ground, float(width[narrow].min()))} wide",
+                "make it as wide",
+                rule.cited,
+            )
+
+
+def _clear_of_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Joints through fittings, or too near to them."""
+    clear = ground.asked.clear_of_fittings
+    for track in joints.tracks:
+        if not len(track.ends) or track.what == "over the structure":
+            continue  # that those stand clear of fittings, the structure decides
+        segments = track.points[track.ends]
+        for item in ground.takeoff.fittings:
+            off = fitting_distance(segments, item)
+            if off > clear - SAME:
+                continue
+            if off <= 0.0:
+                yield _remark(track.key, "must not go through a fitting",
+                              f"{track.number} goes through {item.number}, a {item.kind}",
+                              "move the joint")  # fmt: skip
+            else:
+                yield _remark(
+                    track.key,
+                    f"should stay {_length(ground, clear)} clear of fittings",
+                    f"{track.number} passes {_length(ground, off)} from {item.number}",
+                    "move the joint",
+                    severity="warning",
+                )
+
+
+def _clear_of_edges(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Joints that run along step nosings and other edges, too near to them."""
+    clear = ground.asked.clear_of_edges
+    for track in joints.tracks:
+        if track.axis is None or track.what == "over the structure" or not len(track.ends):
+            continue
+        beside = edge_samples(ground, track.axis).beside(track.at, clear - SAME)
+        if not len(beside):
+            continue
+        off = distance_to(track.points[track.ends], beside)
+        k = int(off.argmin())
+        if off[k] < clear - SAME:
+            yield _remark(
+                track.key,
+                f"should stay {_length(ground, clear)} clear of edges that run along it",
+                f"{track.number} runs {_length(ground, float(off[k]))} beside one at"
+                f" {_place(ground, beside[k])}",
+                "move the joint",
+                severity="warning",
+            )
+
+
+def _missing_at_edges(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Edges that ask for a joint and have none, kind by kind."""
+    has = {id(line) for line in joints.edges}
+    missing: dict[tuple[str, str], list[EdgeLine]] = {}
+    for line in ground.edges:
+        if id(line) not in has:
+            missing.setdefault((line.what, line.kind), []).append(line)
+    for (what, kind), lines in missing.items():
+        rule = ground.rules.perimeter if what == "perimeter" else ground.rules.changes_of_plane
+        first = ground.mesh.vertices[lines[0].vertices].mean(axis=0)
+        place = _place(ground, first)
+        if what == "perimeter":
+            rule_text, value = "must have a joint where the finish ends", f"none at {place}"
+        else:
+            rule_text = f"must have a joint at each change of plane {kind}"
+            value = f"none at {len(lines)} of them, the first {lines[0].number} about {place}"
+        yield _remark((*joints.key, "edges"), rule_text, value, f"add '{kind}'",
+                      rule.cited if rule is not None else "")  # fmt: skip
+
+
+def _missing_at_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
+    """Fittings that ask for a joint and have none."""
+    rule = ground.rules.fittings
+    asked = ground.jointed_fittings
+    if rule is not None and asked and not joints.fittings:
+        yield _remark(
+            (*joints.key, "fittings"),
+            "must have a joint round fittings",
+            f"none at {', '.join(item.number for item in asked[:6])}",
+            "write 'fittings: true'",
+            rule.cited,
+        )
+
+
+def _length(ground: Ground, metres: float) -> str:
+    return format_length(metres, ground.model.design.pool.units)
+
+
+def _place(ground: Ground, point: Floats) -> str:
+    x, y, z = (_length(ground, value) for value in (point[0], point[1], -point[2]))
+    return f"({x}, {y}), {z} below the water level"
+
+
+def _remark(
+    key: Key, rule: str, value: str, remedy: str, source: str = "", severity: Severity = "error"
+) -> Remark:
+    return Remark(Finding(key, rule, value, remedy, severity), source, of_pool=True)

@@ -1,0 +1,207 @@
+"""The movement joints of a pool's finish: planned or as drawn, checked, sized, in rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from ..arrays import Floats
+from ..design.joint_rules import joint_rules
+from ..design.lengths import format_length, in_units
+from ..design.load import placed_in
+from ..design.movement import MovementJoints
+from ..errors import Finding, PoolFileError
+from ..measure.chains import step_lengths
+from ..measure.joints import runs_along
+from ..measure.zones import in_zones
+from ..mesh import ZONES
+from ..model import JointCut, Model
+from ..placed import Placed
+from ..quantities import JointRun, Takeoff
+from ..review.case import Remark
+from .check import Joints, check, longest_bays
+from .drawn import DRAWN, drawn_edges, drawn_tracks
+from .ground import EdgeLine, Ground, ground_of
+from .plan import plan_joints
+from .rows import FinishJoint, FinishJoints, JointKind
+from .tracks import Track
+from .widths import Sizing, packs_of, sealing_of, sizing_of
+
+
+def finish_joints(model: Model, takeoff: Takeoff) -> FinishJoints | None:
+    """Plan the movement joints of a pool's finish, or check those that somebody drew.
+
+    Args:
+        model: The pool.
+        takeoff: Measured on it.
+
+    Returns:
+        The joints; None where the pool file speaks of no finish and no movement joints.
+
+    Raises:
+        PoolFileError: The rules that the pool file names are not there or not sound.
+    """
+    pool, origin = model.design.pool, model.design.origin
+    asked = pool.movement_joints
+    if not pool.finishes and (asked is None or pool.finishes is not None):
+        return None
+    asked = asked or MovementJoints()
+    try:
+        rules = joint_rules(asked.rules, Path(origin.file).parent)
+    except PoolFileError as error:
+        raise PoolFileError(placed_in(error.findings, origin)) from None
+    return joints_on(ground_of(model, takeoff, rules, asked))
+
+
+def joints_on(ground: Ground) -> FinishJoints:
+    """Plan joints on a ground, or check those that somebody drew for it."""
+    asked, drawn = ground.asked, ground.asked.drawn
+    if drawn is None:
+        plan = plan_joints(ground)
+        least, bound = plan.least, plan.bound
+        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=("movement_joints",))
+    else:
+        least, bound = None, None
+        edges = tuple(drawn_edges(ground.edges, drawn))
+        tracks = tuple(drawn_tracks(ground, drawn))
+        joints = Joints(tracks, edges, drawn.width, drawn.fittings, DRAWN)
+    bay = max(longest_bays(ground, joints))
+    sizing = sizing_of(ground, bay)
+    rows = tuple(_rows(ground, joints, sizing))
+    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows)]
+    sealing = sealing_of(rows, asked.sealant)
+    return FinishJoints(
+        ground.rules,
+        ground.frame.origin,
+        asked.direction,
+        drawn is not None,
+        rows,
+        bay,
+        least,
+        bound,
+        asked.temperatures,
+        sizing.strain,
+        asked.sealant.name,
+        asked.sealant.capability,
+        sealing,
+        packs_of(sealing, asked.sealant),
+        tuple(_placed(ground, remarks)),
+    )
+
+
+def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoint]:
+    """Yield all joints, kind after kind."""
+    structure = {f"J{k}": item for k, item in enumerate(ground.model.design.pool.joints, 1)}
+    for track in joints.tracks:
+        under = structure.get(track.number) if track.what == "over the structure" else None
+        kind: JointKind = "intermediate" if under is None else "over the structure"
+        movement = sizing.movement(kind, (under.movement or 0.0) if under is not None else 0.0)
+        gap = under.width if under is not None else 0.0
+        runs = tuple(_runs_of(ground, track))
+        place = track.axis, track.at
+        yield _joint(track.number, kind, track.name, place, sizing, movement, gap, track.width,
+                     runs)  # fmt: skip
+    for line in joints.edges:
+        kind = line.what
+        runs = (_run_along(ground, line),)
+        yield _joint(line.number, kind, line.kind, (None, 0.0), sizing, sizing.movement(kind), 0.0,
+                     joints.edge_width, runs)  # fmt: skip
+    if joints.fittings:
+        kind = "round fitting"
+        for item in ground.jointed_fittings:
+            yield _joint(item.number, kind, item.kind, (None, 0.0), sizing, sizing.movement(kind),
+                         0.0, joints.edge_width, (_run_about(item),))  # fmt: skip
+
+
+def _joint(
+    number: str, kind: JointKind, name: str, place: tuple[int | None, float], sizing: Sizing,
+    movement: float, gap: float, drawn: float, runs: tuple[JointRun, ...],
+) -> FinishJoint:  # fmt: skip
+    needed = sizing.width(movement, gap)
+    width = drawn or needed
+    depth = sizing.sealant.depth.depth_of(width)
+    sized = tuple(replace(run, width=width) for run in runs)
+    rod = width * sizing.sealant.rod
+    return FinishJoint(number, kind, name, *place, width, needed, movement, depth, rod, sized)
+
+
+def _runs_of(ground: Ground, track: Track) -> Iterator[JointRun]:
+    """Yield the stretches of a joint by kind of surface, in order along it."""
+    used, rows = np.unique(track.ends, return_inverse=True)
+    middles = track.points[track.ends].mean(axis=1)
+    place = _along(ground, track, middles)
+    triangles = ground.rows[track.triangles]
+    ends = rows.reshape(-1, 2)
+    cut = JointCut(track.number, track.name, 0.0, track.points[used], ends, triangles, place)
+    yield from runs_along(ground.model, cut)
+
+
+def _along(ground: Ground, track: Track, points: Floats) -> Floats:
+    """Return how far along a joint some points lie, in plan (k,) [m]."""
+    frame = ground.frame.coordinates(points)
+    if track.axis in (0, 1):
+        found: Floats = frame[:, 1 - track.axis]
+        return found
+    x, y = (np.ptp(frame[:, i]) if len(frame) else 0.0 for i in (0, 1))
+    along: Floats = frame[:, 0] if x >= y else frame[:, 1]
+    return along
+
+
+def _run_along(ground: Ground, line: EdgeLine) -> JointRun:
+    """Return the stretch of a joint along an edge."""
+    points = ground.mesh.vertices[line.vertices]
+    steps = step_lengths(points)
+    level = {body.name: body.level for body in ground.model.bodies}[line.body]
+    wet = (points[1:, 2] + points[:-1, 2]) / 2.0 < level - 1e-6
+    zone = ground.zones_along(line)
+    (zones,) = in_zones(np.zeros(len(steps), dtype=np.int64), zone, steps, 1).tolist()
+    return JointRun(
+        line.number, line.kind, 0.0, line.body, line.surface, points, float(steps.sum()),
+        float(steps @ wet), tuple(zones), wet, zone,
+    )  # fmt: skip
+
+
+def _run_about(item: Placed) -> JointRun:
+    """Return the joint round the collar of a fitting."""
+    half, frame = item.half, np.array([item.across, item.upward])
+    if item.is_round:
+        turn = np.linspace(0.0, 2.0 * np.pi, 49)
+        local = half[0] * np.column_stack([np.cos(turn), np.sin(turn)])
+    else:
+        local = np.array([[1, 1], [-1, 1], [-1, -1], [1, -1], [1, 1]]) * half
+    points = np.array(item.point) + local @ frame
+    length = item.collar_perimeter
+    zones = [0.0] * len(ZONES)
+    zones[0 if item.wet else 2] = length
+    wet = length if item.wet else 0.0
+    steps = len(points) - 1
+    return JointRun(
+        item.number, item.kind, 0.0, item.body, item.surface, points, length, wet, tuple(zones),
+        np.full(steps, item.wet), np.full(steps, 0 if item.wet else 2),
+    )  # fmt: skip
+
+
+def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> Iterator[Remark]:
+    """Yield the joints that were drawn narrower than their movement asks."""
+    keys = {track.number: track.key for track in joints.tracks}
+    said: set[object] = set()
+    units = ground.model.design.pool.units
+    for row in rows:
+        key = keys.get(row.number, (*joints.key, "width"))
+        if row.width < row.needed - 1e-6 and key not in said:
+            said.add(key)
+            rule = f"must be at least {format_length(row.needed, units)} wide"
+            value = f"{format_length(row.width, units)} at {row.number}, {row.kind}"
+            finding = Finding(key, rule, value, "make it wider, or the bays shorter")
+            yield Remark(finding, ground.rules.widths.cited, of_pool=True)
+
+
+def _placed(ground: Ground, remarks: Iterable[Remark]) -> Iterator[Remark]:
+    """Give each remark its file and line, and the units of the pool file."""
+    design = ground.model.design
+    for remark in remarks:
+        said = remark.finding.said_by(lambda text: in_units(text, design.pool.units))
+        yield replace(remark, finding=design.origin.place(said))
