@@ -12,6 +12,7 @@ import click
 
 if TYPE_CHECKING:
     from poolgeo.errors import Finding
+    from poolgeo.jointing.rows import FinishJoints
     from poolgeo.model import Model
     from poolgeo.quantities import Takeoff
     from poolgeo.review.case import Remark
@@ -63,6 +64,14 @@ def waterproofed(model: Model, quantities: Takeoff, system: str | None = None) -
         return None
     with progress("working out the waterproofing"):
         return waterproof(model, quantities, job)
+
+
+def jointed(model: Model, quantities: Takeoff) -> FinishJoints | None:
+    """Plan the movement joints of the finish, where the pool file speaks of one."""
+    from poolgeo.jointing.joints import finish_joints
+
+    with progress("planning movement joints"):
+        return finish_joints(model, quantities)
 
 
 def warn(findings: Iterable[Finding | Remark]) -> None:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from poolgeo.errors import OutputError
+from poolgeo.jointing.rows import FinishJoints
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 
@@ -24,6 +25,7 @@ from .legend import legend_rows, notes
 from .pen import Pen
 from .plan_lines import Place
 from .plan_view import plan_view
+from .set_out import dimension_style, set_out
 from .sheet import UNIT_SYSTEMS, UnitSystem, plot
 
 if TYPE_CHECKING:
@@ -32,7 +34,12 @@ if TYPE_CHECKING:
 _RELEASE = "R2010"
 
 
-def write_drawing(model: Model, takeoff: Takeoff, path: str | os.PathLike[str]) -> None:
+def write_drawing(
+    model: Model,
+    takeoff: Takeoff,
+    path: str | os.PathLike[str],
+    joints: FinishJoints | None = None,
+) -> None:
     """Write the plan as DXF (R2010).
 
     The same pool gives the same bytes: the file carries a fixed date (1 January 2000) and fixed
@@ -43,6 +50,7 @@ def write_drawing(model: Model, takeoff: Takeoff, path: str | os.PathLike[str]) 
         model: The pool.
         takeoff: What was measured on it; numbers in the drawing are those of its runs.
         path: File to write; its name ends in ``.dxf``.
+        joints: Movement joints of its finish, if any, with their set-out dimensions.
 
     Raises:
         OutputError: The name does not end in ``.dxf``, the file cannot be written, or it did not
@@ -52,7 +60,7 @@ def write_drawing(model: Model, takeoff: Takeoff, path: str | os.PathLike[str]) 
         msg = f"'{os.fspath(path)}' must end in .dxf; name another file"
         raise OutputError(msg)
     with whole_file(path) as beside, _fixed_identifiers():
-        _document(model, takeoff).saveas(beside)
+        _document(model, takeoff, joints).saveas(beside)
         _audit(beside, path)
 
 
@@ -87,7 +95,7 @@ def _audit(written: Path, path: str | os.PathLike[str]) -> None:
         raise OutputError(msg)
 
 
-def _document(model: Model, takeoff: Takeoff) -> Drawing:
+def _document(model: Model, takeoff: Takeoff, joints: FinishJoints | None) -> Drawing:
     """Make the drawing of a pool."""
     system = UNIT_SYSTEMS[model.design.pool.units]
     concrete = np.concatenate(list(model.outlines.values()))
@@ -95,15 +103,17 @@ def _document(model: Model, takeoff: Takeoff) -> Drawing:
     numbers = sum(map(len, (takeoff.edges, takeoff.coves, takeoff.fittings)))
     chosen = plot(model.design.pool.units, width, depth, numbers)
     height = system.projection.length(chosen.text)
-    view = plan_view(model, takeoff, system.projection, height)
+    view = plan_view(model, takeoff, system.projection, height, joints)
     document = _empty(system, height)
     pen = Pen(document, height, system.projection.decimals)
     pen.plan(view)
+    if joints is not None:
+        set_out(pen, joints, system.projection, model.design.pool.units)
     (left, bottom), (right, top) = pen.reach
     pen.legend(legend_rows(view), (right + 3 * height, top))
     pen.title(
         model.design.pool.name,
-        notes(model, takeoff, system, chosen),
+        notes(model, takeoff, system, chosen, joints),
         (left, bottom - 2 * height),
     )
     _set_view(document, *pen.reach)
@@ -123,6 +133,7 @@ def _empty(system: UnitSystem, height: float) -> Drawing:
     document.header["$LTSCALE"] = height  # patterns are in text heights
     document.header["$PSLTSCALE"] = 0  # a view on a layout breaks lines as model space does
     document.header["$LWDISPLAY"] = 1
+    dimension_style(document, height)
     for name, (description, pattern) in layers.PATTERNS.items():
         document.linetypes.add(name, pattern, description=description)
     for layer in layers.LAYERS:

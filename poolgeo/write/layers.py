@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .palette import EDGES, JOINT
+from .palette import EDGES, FINISH_EDGE, FINISH_JOINT, JOINT
 
 PATTERNS: dict[str, tuple[str, tuple[float, ...]]] = {
     "POOL-DASH": ("Dashed __ __ __", (1.6, 1.0, -0.6)),
@@ -53,12 +53,26 @@ RECESSES = DrawingLayer("RECESSES", "Recess in the wall at the waterline", 114, 
 COVE = DrawingLayer("COVE", "Cove or fillet, both edges", 54, "POOL-DOT", 18)
 EXTERNAL = DrawingLayer("EDGES-EXTERNAL", "External edge", EDGES["external"].aci, weight=35)
 INTERNAL = DrawingLayer("EDGES-INTERNAL", "Internal edge", EDGES["internal"].aci, "POOL-DASH", 60)
-JOINTS = DrawingLayer("MOVEMENT-JOINTS", "Movement joint", JOINT.aci, "POOL-BREAK", 70)
+JOINTS = DrawingLayer(
+    "STRUCTURE-JOINTS", "Movement joint of the structure", JOINT.aci, "POOL-BREAK", 70
+)
+FINISH_JOINTS = DrawingLayer(
+    "FINISH-JOINTS", "Movement joint of the finish", FINISH_JOINT.aci, "POOL-BREAK", 50
+)
+FINISH_EDGES = DrawingLayer(
+    "FINISH-EDGE-JOINTS", "Movement joint of the finish at an edge", FINISH_EDGE.aci, weight=13
+)
 FITTINGS = DrawingLayer("FITTINGS", "Fittings through the shell, with their collars", 6, weight=25)
 NUMBERS = DrawingLayer("RUN-NUMBERS", "Number of an edge run or a cove", 7, weight=18)
 FITTING_NUMBERS = DrawingLayer("FITTING-NUMBERS", "Number of a fitting", 6, weight=18)
 JOINT_NUMBERS = DrawingLayer(
-    "JOINT-NUMBERS", "Number of a stretch of a movement joint", JOINT.aci, weight=18
+    "JOINT-NUMBERS", "Number of a stretch of a joint of the structure", JOINT.aci, weight=18
+)
+FINISH_NUMBERS = DrawingLayer(
+    "FINISH-JOINT-NUMBERS", "Number of a movement joint of the finish", FINISH_JOINT.aci, weight=18
+)
+SET_OUT = DrawingLayer(
+    "SET-OUT", "Set-out origin, and distances of joints from it", FINISH_JOINT.aci, weight=13
 )
 DEPTHS = DrawingLayer("DEPTHS", "Depth below the water level", 7, weight=18)
 LEGEND = DrawingLayer("LEGEND", "Legend", 7, weight=18)
@@ -78,10 +92,14 @@ LAYERS: tuple[DrawingLayer, ...] = (
     EXTERNAL,
     INTERNAL,
     JOINTS,
+    FINISH_EDGES,
+    FINISH_JOINTS,
     FITTINGS,
     NUMBERS,
     FITTING_NUMBERS,
     JOINT_NUMBERS,
+    FINISH_NUMBERS,
+    SET_OUT,
     DEPTHS,
     LEGEND,
     TITLE,

@@ -6,7 +6,9 @@ import textwrap
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from poolgeo.design.lengths import format_length
 from poolgeo.errors import Finding
+from poolgeo.jointing.rows import FinishJoints
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 
@@ -49,13 +51,22 @@ def legend_rows(view: PlanView) -> list[LegendRow]:
             kinds = dict.fromkeys(item.kind for item in view.inserts)
             rows += [LegendRow(layer, "symbol", kind.capitalize(), kind) for kind in kinds]
         texts = sorted(text.text for text in view.texts if text.layer == layer)
-        if texts:
+        if layer == layers.SET_OUT:
+            if view.origin is not None:
+                rows.append(LegendRow(layer, "ring", layer.holds))
+        elif texts:
             sample: Literal["cross", "text"] = "cross" if layer == layers.DEPTHS else "text"
             rows.append(LegendRow(layer, sample, layer.holds, min(texts, key=len)))
     return rows
 
 
-def notes(model: Model, takeoff: Takeoff, system: UnitSystem, plot: Plot) -> list[str]:
+def notes(
+    model: Model,
+    takeoff: Takeoff,
+    system: UnitSystem,
+    plot: Plot,
+    joints: FinishJoints | None = None,
+) -> list[str]:
     """Return the notes under the title, line by line, with every warning of the takeoff."""
     level = "Depths are below the water level"
     if len(model.bodies) > 1:
@@ -70,6 +81,16 @@ def notes(model: Model, takeoff: Takeoff, system: UnitSystem, plot: Plot) -> lis
         f"Text is sized for plotting at {plot.scale} on {plot.paper}.",
     ]
     found += [_without_file(finding) for finding in takeoff.warnings]
+    if joints is not None:
+        rules = joints.rules
+        bay = format_length(joints.bay, units)
+        limit = format_length(rules.bays.longest, units)
+        found.append(
+            f"Movement joints of the finish by '{rules.name}' ({rules.bays.cited}): longest bay"
+            f" {bay} of {limit}. Distances are from the set-out origin, in plan. Joints are formed"
+            " while tiling. Never cut through the finish: the membrane lies under it."
+        )
+        found += [_without_file(remark.finding) for remark in joints.remarks]
     return [
         line for note in found for line in textwrap.wrap(note, _COLUMNS, subsequent_indent="  ")
     ]

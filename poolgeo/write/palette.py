@@ -105,8 +105,16 @@ EDGES: Mapping[str, EdgeStyle] = MappingProxyType(
 """Sense of an edge -> its look. Where one lies above the other in plan, both can be seen:
 the external one is narrow and unbroken, the internal one broken and wider."""
 
-JOINT = EdgeStyle("Movement joint", (0, 153, 38), 104, dashed=False, width=1.8)
-"""The look of a movement joint."""
+JOINT = EdgeStyle("Joint of the structure", (0, 153, 38), 104, dashed=False, width=1.8)
+"""The look of a movement joint of the structure."""
+
+FINISH_JOINT = EdgeStyle(
+    "Movement joint of the finish", (38, 19, 130), 176, dashed=False, width=2.2
+)
+"""The look of a movement joint of the finish, across it or over one of the structure."""
+
+FINISH_EDGE = EdgeStyle("the same at an edge", (138, 96, 176), 195, dashed=False, width=0.7)
+"""The look of a movement joint of the finish at a change of plane or where it ends."""
 
 FITTINGS: Mapping[str, SurfaceStyle] = MappingProxyType(
     {

@@ -44,6 +44,11 @@ class Pen:
         self._reach: list[Place] = []
 
     @property
+    def height(self) -> float:
+        """Height of text, in drawing units."""
+        return self._height
+
+    @property
     def reach(self) -> tuple[Place, Place]:
         """The lower left and the upper right corner of all that was drawn."""
         xs, ys = zip(*self._reach, strict=True)
@@ -58,6 +63,8 @@ class Pen:
                 self._ring(place, {"layer": layer.name})
         for place in view.spots:
             self._cross(place, {"layer": layers.DEPTHS.name})
+        if view.origin is not None:
+            self._target(view.origin, view.direction)
         for item in view.inserts:
             self._symbol(item, {"layer": layers.FITTINGS.name})
         for text in view.texts:
@@ -88,6 +95,47 @@ class Pen:
         self.left_text(name, (x, y - 2.0 * h), layers.TITLE.name, 2.0 * h)
         for number, line in enumerate(lines, 1):
             self.left_text(line, (x, y - (2.2 + 1.7 * number) * h), layers.TITLE.name, h)
+
+    def ordinate(
+        self, axis: int, start: Place, end: Place, origin: Place, direction: float, text: str
+    ) -> None:
+        """Draw a dimension from an origin, at the end of a leader.
+
+        Args:
+            axis: 0 for a distance along the direction, 1 for one across it.
+            start: What is dimensioned.
+            end: Where the text stands.
+            origin: That it is measured from.
+            direction: Of the first axis, from x [deg].
+            text: What it says.
+        """
+        turn = math.radians(-direction)
+        dx, dy = end[0] - start[0], end[1] - start[1]
+        offset = (
+            dx * math.cos(turn) - dy * math.sin(turn),
+            dx * math.sin(turn) + dy * math.cos(turn),
+        )
+        add = self._space.add_ordinate_x_dim if axis == 0 else self._space.add_ordinate_y_dim
+        dimension = add(
+            self._place(start), offset=offset, origin=self._place(origin), rotation=direction,
+            dimstyle=layers.SET_OUT.name, text=text,
+            dxfattribs={"layer": layers.SET_OUT.name},
+        )  # fmt: skip
+        dimension.render()
+        along = text_width(text, self._height) + self._height
+        size = math.hypot(dx, dy) or 1.0
+        self._reach += [start, end, (end[0] + dx / size * along, end[1] + dy / size * along)]
+
+    def _target(self, place: Place, direction: float) -> None:
+        """Draw the set-out origin: a ring with a cross that reaches beyond it, along the rows."""
+        (x, y), arm = place, 2.5 * mark_radius(self._height)
+        look = {"layer": layers.SET_OUT.name}
+        for angle in (direction, direction + 90.0):
+            dx, dy = arm * math.cos(math.radians(angle)), arm * math.sin(math.radians(angle))
+            self._space.add_line(
+                self._place((x - dx, y - dy)), self._place((x + dx, y + dy)), dxfattribs=look
+            )
+        self._ring(place, look)
 
     def left_text(self, text: str, corner: Place, layer: str, height: float) -> None:
         """Write level text from its lower left corner."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 from poolgeo.surface.kinds import rims_of
 
 from ..arrays import Floats
+from ..jointing.rows import FinishJoints
 from . import layers
 from .labels import Label, placed
 from .plan_lines import Drawn, Place, PlanLine, Projection, rims
@@ -53,6 +54,8 @@ class PlanView:
         spots: Where depths are given.
         texts: Run numbers, numbers of fittings, depths.
         inserts: Symbols of fittings.
+        origin: That joints are set out from; None where none are.
+        direction: Of the rows of tiles, from x [deg].
     """
 
     lines: dict[str, list[PlanLine]]
@@ -60,10 +63,16 @@ class PlanView:
     spots: list[Place]
     texts: list[Text]
     inserts: list[Insert]
+    origin: Place | None = None
+    direction: float = 0.0
 
 
 def plan_view(
-    model: Model, takeoff: Takeoff, projection: Projection, text_height: float
+    model: Model,
+    takeoff: Takeoff,
+    projection: Projection,
+    text_height: float,
+    joints: FinishJoints | None = None,
 ) -> PlanView:
     """Lay out the plan of a pool with the runs and coves of its takeoff.
 
@@ -72,6 +81,7 @@ def plan_view(
         takeoff: Its runs and coves.
         projection: To drawing units.
         text_height: Height of numbers and depths, in drawing units.
+        joints: Movement joints of the finish, if any.
 
     Returns:
         Everything but title, notes and legend.
@@ -83,6 +93,8 @@ def plan_view(
     for row in takeoff.joints:
         if joint := projection.line(row.points):
             lines[layers.JOINTS.name] += drawn[layers.JOINTS.name].fresh(joint)
+    for layer, line in _finish_lines(joints, projection):
+        lines[layer.name] += drawn[layer.name].fresh(line)
     collars = drawn[layers.FITTINGS.name]
     for line in collar_lines(takeoff.fittings, projection):
         lines[layers.FITTINGS.name] += collars.fresh(line)
@@ -100,6 +112,8 @@ def plan_view(
         *_standing_numbers(standing, projection, text_height),
         *_lying_numbers(runs, projection, text_height),
         *_lying_numbers(takeoff.joints, projection, text_height, layers.JOINT_NUMBERS),
+        *_origin(joints, projection, text_height, model.design.pool.units),
+        *_lying_numbers(named_runs(joints), projection, text_height, layers.FINISH_NUMBERS),
     ]
     obstacles = [line for name in lines for line in lines[name]]
     obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
@@ -111,7 +125,9 @@ def plan_view(
         for (layer, label), position in zip(wanted, positions, strict=True)
     ]
     unique = {name: list(dict.fromkeys(places)) for name, places in marks.items()}
-    return PlanView(dict(lines), unique, spots, texts, symbols)
+    origin = None if joints is None else projection.place(joints.origin)
+    direction = 0.0 if joints is None else joints.direction
+    return PlanView(dict(lines), unique, spots, texts, symbols, origin, direction)
 
 
 def _all_lines(
@@ -132,6 +148,38 @@ def _all_lines(
             if run.kind == "floor/floor":
                 yield layers.BREAKS, line
             yield layers.EDGE_LAYERS[run.sense], line
+
+
+def _finish_lines(
+    joints: FinishJoints | None, projection: Projection
+) -> Iterator[tuple[layers.DrawingLayer, PlanLine]]:
+    """Yield the movement joints of the finish with their layers."""
+    for joint in () if joints is None else joints.joints:
+        is_own = joint.kind in {"intermediate", "over the structure"}
+        layer = layers.FINISH_JOINTS if is_own else layers.FINISH_EDGES
+        for run in joint.runs:
+            if line := projection.line(run.points):
+                yield layer, line
+
+
+def _origin(
+    joints: FinishJoints | None, projection: Projection, height: float, units: Units
+) -> Iterator[tuple[layers.DrawingLayer, Label]]:
+    """Name the set-out origin."""
+    if joints is not None:
+        x, y = (format_length(value, units) for value in joints.origin)
+        text = f"Set-out origin {x}, {y}"
+        place = projection.place(joints.origin)
+        yield layers.SET_OUT, Label(text, tuple(around(place, text_width(text, height), height)))
+
+
+def named_runs(joints: FinishJoints | None) -> list[JointRun]:
+    """Return the longest stretch of each intermediate joint, under the number of the joint."""
+    found = () if joints is None else joints.of_kind("intermediate")
+    return [
+        replace(max(joint.runs, key=lambda run: run.length), number=joint.number)
+        for joint in found if joint.runs
+    ]  # fmt: skip
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.DrawingLayer, Floats]]:
