@@ -1,0 +1,88 @@
+"""Nosings along external edges, and finishes that hold in the waterline band only."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from ..arrays import Ints
+from ..design.finishes import Finish
+from ..measure.chains import step_lengths
+from ..mesh import ZONES
+from ..quantities import Run
+from ..surface.finishes import group_of
+from ..surface.kinds import STANDING
+from .regions import finish_at
+from .rows import BandRow, FinishArea, NosingRow
+
+ALMOST = 1e-9
+"""[-] Whole numbers are whole but for rounding."""
+
+
+def whole(count: float) -> int:
+    """Return a number of pieces rounded up."""
+    return math.ceil(count - ALMOST)
+
+
+def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[NosingRow]:
+    """Yield the nosings, run by run.
+
+    The finish on top of the edge counts, in the zone and under water or not as the edge is. Between
+    pieces lies a joint of the finish; an open run has none at its ends.
+
+    Args:
+        runs: Edge runs.
+        finishes: In the order of the pool file.
+    """
+    for run in runs:
+        if run.sense != "external":
+            continue
+        owner, group, steps = _finishes_along(run, finishes), group_of(run.kind), None
+        for i in np.unique(owner[owner >= 0]).tolist():
+            item = finishes[i]
+            if item.nosing is None or group not in item.nosing.at:
+                continue
+            steps = step_lengths(run.points) if steps is None else steps
+            mine = owner == i
+            closed = bool(mine.all()) and np.array_equal(run.points[0], run.points[-1])
+            length, joint = float(steps[mine].sum()), item.joint or 0.0
+            count = (length + (0.0 if closed else joint)) / (item.nosing.length + joint)
+            yield NosingRow(
+                run.number, item.name, run.body, run.kind, length, max(whole(count), 1)
+            )
+
+
+def _finishes_along(run: Run, finishes: Sequence[Finish]) -> Ints:
+    """Return the finish on top of each segment (k,) of an edge; on a wall corner that of its wall."""
+    lying = [kind for kind in run.kind.split("/") if kind not in STANDING]
+    kind = (lying or run.kind.split("/"))[0]
+    body = next((patch.body for patch in run.patches if patch.kind == kind), run.body)
+    places = run.zone * 2 + run.wet
+    unique, place = np.unique(places, return_inverse=True)
+    found = [
+        finish_at(finishes, kind, body, ZONES[key // 2], wet=bool(key % 2))
+        for key in unique.tolist()
+    ]
+    return np.array(found, dtype=np.int64)[place.ravel()]
+
+
+def bands_of(
+    areas: Sequence[FinishArea],
+    finishes: Sequence[Finish],
+    bands: Mapping[str, tuple[float, float]],
+) -> Iterator[BandRow]:
+    """Yield what finishes that hold in the waterline band only take, body by body.
+
+    Args:
+        areas: Of the finishes.
+        finishes: In the order of the pool file.
+        bands: Heights of the lower and the upper edge of each body's band [m].
+    """
+    only = [item.name for item in finishes if set(item.where.zones or ()) == {"waterline band"}]
+    for body, (low, high) in bands.items():
+        for name in dict.fromkeys(only):
+            area = math.fsum(row.area for row in areas if (row.body, row.finish) == (body, name))
+            if area > 0.0 and high > low:
+                yield BandRow(body, name, area / (high - low), high - low, area)
