@@ -23,8 +23,8 @@ Key = tuple[int, int, int, int]
 
 def areas_of(
     model: Model, fittings: Iterable[Placed], finishes: Sequence[Finish]
-) -> tuple[FinishArea, ...]:
-    """Return what each finish covers, less the openings of fittings.
+) -> dict[Key, FinishArea]:
+    """Return what each finish covers, less the openings of fittings, in the order of reports.
 
     Args:
         model: The pool.
@@ -35,7 +35,7 @@ def areas_of(
     bodies = [body.name for body in model.bodies]
     for item in fittings:
         _open(rows, model, item, finishes, bodies)
-    return tuple(rows[key] for key in sorted(rows))
+    return {key: rows[key] for key in sorted(rows)}
 
 
 def _whole_areas(model: Model, finishes: Sequence[Finish]) -> dict[Key, FinishArea]:
@@ -45,10 +45,12 @@ def _whole_areas(model: Model, finishes: Sequence[Finish]) -> dict[Key, FinishAr
     rows = np.flatnonzero(region >= 0)
     unique, place = np.unique(owner[rows], return_inverse=True)
     true = mesh.areas[rows]
-    sizes = np.column_stack([
-        np.bincount(place.ravel(), true * flag[rows], len(unique))
-        for flag in (np.ones(len(region)), is_curved(model), is_sloping(mesh))
-    ])
+    sizes = np.column_stack(
+        [
+            np.bincount(place.ravel(), true * flag[rows], len(unique))
+            for flag in (np.ones(len(region)), is_curved(model), is_sloping(mesh))
+        ]
+    )
     bodies = [body.name for body in model.bodies]
     found: dict[Key, FinishArea] = {}
     for number, (area, curved, sloping) in zip(unique.tolist(), sizes.tolist(), strict=True):

@@ -55,9 +55,7 @@ class Edge:
     turns: Floats
 
 
-def coping_of(
-    runs: Sequence[Run], stones: CopingStones, tolerance: float
-) -> Iterator[CopingRow]:
+def coping_of(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> Iterator[CopingRow]:
     """Yield the stones, run by run.
 
     Args:

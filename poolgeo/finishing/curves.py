@@ -8,8 +8,9 @@ import numpy as np
 
 from ..arrays import Bools, Floats
 
-LEAST_TURN, CORNER = np.radians(0.01), np.radians(15.0)
-"""[rad] What turns by less goes straight on; what turns by as much or more is a corner."""
+LEAST_TURN, CORNER = np.radians(0.1), np.radians(15.0)
+"""[rad] What turns by less goes straight on, as what is drawn on the grid does; what turns by as
+much or more is a corner."""
 
 SHORT = 1e-3
 """[m] A vertex nearer to the one before it is left out: its turn tells nothing."""
@@ -17,6 +18,9 @@ SHORT = 1e-3
 SAGITTAS = 2.0
 """[-] A chord stands off its curve by no more than this many tolerances. What turns as little but
 in longer steps, as a wall's foot does at a break of the floor, is no curve."""
+
+EVEN = 2.0
+"""[-] From chord to chord a curve turns by no more than so many times as much."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +49,16 @@ class Polyline:
         turn = np.maximum(np.where(smooth[0], self.before, 0), np.where(smooth[1], self.after, 0))
         found: Bools = (turn > 0.0) & (self.steps * turn <= 8.0 * SAGITTAS * tolerance)
         return found
+
+    def has_curve(self, tolerance: float) -> bool:
+        """Whether two chords of a curve follow each other, with even turns about them.
+
+        Args:
+            tolerance: With which curves are flattened [m].
+        """
+        low, high = np.minimum(self.before, self.after), np.maximum(self.before, self.after)
+        even = self.chords(tolerance) & (low > LEAST_TURN) & (high < CORNER) & (high <= EVEN * low)
+        return bool((even[1:] & even[:-1]).any())
 
 
 def thinned(points: Floats) -> Floats:

@@ -14,6 +14,7 @@ from ..mesh import ZONES
 from ..quantities import Run
 from ..surface.finishes import group_of
 from ..surface.kinds import STANDING
+from .areas import Key
 from .regions import finish_at
 from .rows import BandRow, FinishArea, NosingRow
 
@@ -37,7 +38,7 @@ def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[Nosi
         finishes: In the order of the pool file.
     """
     for run in runs:
-        if run.sense != "external":
+        if run.sense != "external" or not _has_nose(run.kind):
             continue
         owner, group, steps = _finishes_along(run, finishes), group_of(run.kind), None
         for i in np.unique(owner[owner >= 0]).tolist():
@@ -49,13 +50,20 @@ def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[Nosi
             closed = bool(mine.all()) and np.array_equal(run.points[0], run.points[-1])
             length, joint = float(steps[mine].sum()), item.joint or 0.0
             count = (length + (0.0 if closed else joint)) / (item.nosing.length + joint)
-            yield NosingRow(
-                run.number, item.name, run.body, run.kind, length, max(whole(count), 1)
-            )
+            yield NosingRow(run.number, item.name, run.body, run.kind, length, max(whole(count), 1))
+
+
+def _has_nose(kind: str) -> bool:
+    """Whether a top ends over a face at an edge, or walls or pieces of the floor meet there.
+
+    Upright corners of steps, and breaks within a top, take no nosing.
+    """
+    stands = [part in STANDING for part in kind.split("/")]
+    return stands[0] != stands[-1] or group_of(kind) in {"wall corners", "floor breaks"}
 
 
 def _finishes_along(run: Run, finishes: Sequence[Finish]) -> Ints:
-    """Return the finish on top of each segment (k,) of an edge; on a wall corner that of its wall."""
+    """Return the finish on top of each segment (k,) of an edge, of an upright one beside it."""
     lying = [kind for kind in run.kind.split("/") if kind not in STANDING]
     kind = (lying or run.kind.split("/"))[0]
     body = next((patch.body for patch in run.patches if patch.kind == kind), run.body)
@@ -69,20 +77,25 @@ def _finishes_along(run: Run, finishes: Sequence[Finish]) -> Ints:
 
 
 def bands_of(
-    areas: Sequence[FinishArea],
+    areas: Mapping[Key, FinishArea],
     finishes: Sequence[Finish],
     bands: Mapping[str, tuple[float, float]],
 ) -> Iterator[BandRow]:
     """Yield what finishes that hold in the waterline band only take, body by body.
+
+    What stands there gives the length: a beach or the floor of a channel may lie in the band too.
 
     Args:
         areas: Of the finishes.
         finishes: In the order of the pool file.
         bands: Heights of the lower and the upper edge of each body's band [m].
     """
-    only = [item.name for item in finishes if set(item.where.zones or ()) == {"waterline band"}]
     for body, (low, high) in bands.items():
-        for name in dict.fromkeys(only):
-            area = math.fsum(row.area for row in areas if (row.body, row.finish) == (body, name))
-            if area > 0.0 and high > low:
-                yield BandRow(body, name, area / (high - low), high - low, area)
+        for i, item in enumerate(finishes):
+            if set(item.where.zones or ()) != {"waterline band"}:
+                continue
+            mine = [row for key, row in areas.items() if key[0] == i and row.body == body]
+            stands = math.fsum(row.area for row in mine if row.kind in STANDING)
+            if mine and high > low:
+                area = math.fsum(row.area for row in mine)
+                yield BandRow(body, item.name, stands / (high - low), high - low, area)

@@ -1,13 +1,13 @@
 """Faces that are tiled in one grid, and where each of their triangles lies in it.
 
 A **face** is what hangs together of one finish, lies or stands as a whole, and turns nowhere by
-more than `FOLD`. The grid of what lies is drawn in plan: along and across the rows of the frame. That
-of what stands runs along its foot and up from the pool's water level:
+more than `FOLD`. The grid of what lies is drawn in plan: along and across the rows of the frame.
+That of what stands runs along its foot and up from the pool's water level:
 
 * Of a plane face along an axis of the frame the grid is that of the frame.
-* Any other is unrolled, triangle by triangle, about its upright edges. It starts at its end: the one
-  from which the face runs on with the concrete to its right, seen from above. One that closes on
-  itself starts anywhere, and the tile that closes it is not told.
+* Any other is unrolled, triangle by triangle, about its upright edges. It starts at its end: the
+  right one, seen from the water. One that closes on itself starts anywhere, and the tile that
+  closes it is not told.
 
 On leaning walls both the way along and the height are those seen from above and from the side.
 """
@@ -56,6 +56,9 @@ def grid_of(model: Model, region: Ints, tiled: Bools, frame: Frame) -> Grid:
         region: (m,) number of the finish of each triangle.
         tiled: (m,) which triangles are tiled.
         frame: Of the rows of tiles.
+
+    Returns:
+        Faces, and where their triangles lie.
     """
     mesh = model.surface
     lies = _lies(mesh)
@@ -78,7 +81,7 @@ def grid_of(model: Model, region: Ints, tiled: Bools, frame: Frame) -> Grid:
         offset = _unrolled(points, along, ends[:, stands], one[stands], other[stands], upright)
         station = np.einsum("ijk,ik->ij", points[mesh.triangles][:, :, :2], along)
         station += offset[:, None]
-        station = _from_start(mesh, points, label, along, normal, station, upright)
+        station = _from_start(mesh, points, label, normal, station, upright)
         places[upright, :, 0] = station[upright]
         places[upright, :, 1] = points[mesh.triangles][:, :, 2][upright]
     return Grid(face, lies, places)
@@ -99,7 +102,9 @@ def _along(mesh: Mesh, points: Floats) -> tuple[Floats, Floats]:
     a, b, c = points[mesh.triangles].transpose(1, 0, 2)
     normal = np.cross(b - a, c - a)[:, :2]
     size = np.linalg.norm(normal, axis=1)
-    normal = np.where(size[:, None] > LEAST_AREA, normal, 0.0) / np.maximum(size, LEAST_AREA)[:, None]
+    normal = (
+        np.where(size[:, None] > LEAST_AREA, normal, 0.0) / np.maximum(size, LEAST_AREA)[:, None]
+    )
     return np.column_stack([-normal[:, 1], normal[:, 0]]), normal
 
 
@@ -135,12 +140,12 @@ def _unrolled(
                     seen[beside[k]] = True
                     found[beside[k]] = found[i] + steps[k]
                     waiting.append(beside[k])
-    return np.nan_to_num(np.array(found))
+    offset: Floats = np.nan_to_num(np.array(found))
+    return offset
 
 
 def _from_start(
-    mesh: Mesh, points: Floats, label: Ints, along: Floats, normal: Floats, station: Floats,
-    upright: Bools,
+    mesh: Mesh, points: Floats, label: Ints, normal: Floats, station: Floats, upright: Bools,
 ) -> Floats:  # fmt: skip
     """Return stations (m, 3) of corners that start at the end of each face, or are the frame's."""
     rows = np.flatnonzero(upright)
@@ -150,7 +155,7 @@ def _from_start(
     weight = mesh.areas[rows]
     mean = np.column_stack([np.bincount(face, weight * normal[rows, k], count) for k in (0, 1)])
     size = np.linalg.norm(mean, axis=1)
-    mean /= np.maximum(size, LEAST_AREA)[:, None]
+    mean = mean / np.maximum(size, LEAST_AREA)[:, None]
     # a plane face: no triangle of a size faces elsewhere
     facing = np.einsum("ij,ij->i", mean[face], normal[rows])
     off = np.bincount(face, weight * (facing < np.cos(PARALLEL)), count)

@@ -15,9 +15,7 @@ NONE = -1
 """Number of no finish."""
 
 
-def finish_at(
-    finishes: Sequence[Finish], kind: str, body: str, zone: str, *, wet: bool
-) -> int:
+def finish_at(finishes: Sequence[Finish], kind: str, body: str, zone: str, *, wet: bool) -> int:
     """Return the number of the first finish that holds somewhere, `NONE` where none does."""
     for i, item in enumerate(finishes):
         if is_one_of(kind, item.where.kinds) and holds_at(item.where, body, zone, wet=wet):
@@ -44,4 +42,5 @@ def regions_of(mesh: Mesh, wet: Bools, zone: Ints, finishes: Sequence[Finish]) -
         patch = mesh.patches[key // 2 // len(ZONES)]
         name = ZONES[key // 2 % len(ZONES)]
         found[i] = finish_at(finishes, patch.kind, patch.body, name, wet=bool(key % 2))
-    return found[place.ravel()]
+    of_each: Ints = found[place.ravel()]
+    return of_each

@@ -194,7 +194,7 @@ class BandRow:
     Args:
         body: Body of water.
         finish: Its name.
-        length: Of the band: area by height [m].
+        length: Of the band: area of what stands in it, by its height [m].
         height: Of the band [m].
         area: Less the openings of fittings [m2].
     """

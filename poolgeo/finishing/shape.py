@@ -23,8 +23,9 @@ SLOPE = 1.0 / 200.0
 """[-] What leans less counts as level or plumb: within what is made level or plumb on site. Common
 practice, no source."""
 
-NARROW = 1e-2
-"""[m] A triangle narrower than this over an edge tells no small angle there."""
+NARROW = 2e-2
+"""[m] A triangle narrower than this over an edge tells no small angle there; the border of what is
+bent so sharply tells that it is."""
 
 
 def is_sloping(mesh: Mesh) -> Bools:
@@ -61,7 +62,8 @@ def border_of(mesh: Mesh, face: Ints) -> Ints:
     _, key = np.unique(mesh.edge_keys()[half], return_inverse=True)
     place = key.ravel() * (int(face.max()) + 1) + face[half // 3]
     _, place, count = np.unique(place, return_inverse=True, return_counts=True)
-    return half[count[place.ravel()] == 1]
+    found: Ints = half[count[place.ravel()] == 1]
+    return found
 
 
 def ends_of(mesh: Mesh, half: Ints) -> Ints:
@@ -72,7 +74,7 @@ def ends_of(mesh: Mesh, half: Ints) -> Ints:
 
 
 def _turns(mesh: Mesh, ends: Ints, one: Ints, other: Ints) -> tuple[Floats, Bools]:
-    """Return by how much faces turn at edges (e,) [rad], and where both are broad enough to tell."""
+    """Return by how much faces turn at edges (e,) [rad], and where that is sound."""
     size = np.linalg.norm(mesh.vertices[ends[0]] - mesh.vertices[ends[1]], axis=1)
     broad = 2.0 * np.minimum(mesh.areas[one], mesh.areas[other]) > NARROW * size
     unit = mesh.doubled_areas / np.maximum(2.0 * mesh.areas, 1e-16)[:, None]
@@ -82,12 +84,11 @@ def _turns(mesh: Mesh, ends: Ints, one: Ints, other: Ints) -> tuple[Floats, Bool
 
 
 def _with_round_border(mesh: Mesh, piece: Ints, tolerance: float) -> Ints:
-    """Return the pieces whose border holds two chords of a curve, one after the other."""
+    """Return the pieces whose border follows a curve somewhere."""
     half = border_of(mesh, piece)
     ends = ends_of(mesh, half)
     found = set()
     for chain in chains_of(ends, piece[half // 3], mesh.vertices, np.pi):
-        chords = polyline(mesh.vertices[chain.vertices]).chords(tolerance)
-        if (chords[1:] & chords[:-1]).any():
+        if polyline(mesh.vertices[chain.vertices]).has_curve(tolerance):
             found.add(chain.sort)
     return np.array(sorted(found), dtype=np.int64)

@@ -9,7 +9,7 @@ from ..design.finishes import Finish, Tile
 from ..model import Model
 from ..quantities import Takeoff
 from ..supply.finish import grout
-from .areas import areas_of
+from .areas import Key, areas_of
 from .coping import coping_of
 from .edges import bands_of, nosings_of, whole
 from .rows import FinishArea, FinishTakeoff, Supplies
@@ -36,7 +36,7 @@ def take_off_finishes(model: Model, takeoff: Takeoff) -> FinishTakeoff | None:
     cut = cut_tiles_of(model, finishes)
     coping = () if stones is None else tuple(coping_of(takeoff.edges, stones, pool.tolerance))
     return FinishTakeoff(
-        areas,
+        tuple(areas.values()),
         _supplies(finishes, areas, cut),
         tuple(nosings_of(takeoff.edges, finishes)),
         coping,
@@ -45,12 +45,12 @@ def take_off_finishes(model: Model, takeoff: Takeoff) -> FinishTakeoff | None:
 
 
 def _supplies(
-    finishes: Sequence[Finish], areas: Sequence[FinishArea], cut: Mapping[int, int]
+    finishes: Sequence[Finish], areas: Mapping[Key, FinishArea], cut: Mapping[int, int]
 ) -> tuple[Supplies, ...]:
     """Return what each finish takes."""
     found = []
     for i, item in enumerate(finishes):
-        mine = [row for row in areas if row.finish == item.name]
+        mine = [row for key, row in areas.items() if key[0] == i]
         area = math.fsum(row.area for row in mine)
         if item.tile is None or item.joint is None:
             net = area * (item.thickness or 0.0)
