@@ -132,10 +132,7 @@ def _row(edge: Edge, at_ends: Sequence[float], stones: CopingStones) -> CopingRo
         for off in (stones.width / 2.0 - stones.overhang, behind)
     )
     module = stones.length + stones.joint
-    joints = edge.length + max(behind * mitres, 0.0)
-    if not edge.closed:  # half a joint at an end where another run goes on, none at a free one
-        joints += stones.joint * (1.0 - len(at_ends) / 2.0)
-    count = max(whole(joints / module), 1)
+    count = max(whole((edge.length + max(behind * mitres, 0.0)) / module), 1)
     outside = None
     if edge.curved > 0.0:
         front = max(edge.curved - stones.overhang * smooth, stones.length)

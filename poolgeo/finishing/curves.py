@@ -55,6 +55,9 @@ class Polyline:
 
         Args:
             tolerance: With which curves are flattened [m].
+
+        Returns:
+            Whether there are such.
         """
         low, high = np.minimum(self.before, self.after), np.maximum(self.before, self.after)
         even = self.chords(tolerance) & (low > LEAST_TURN) & (high < CORNER) & (high <= EVEN * low)

@@ -30,8 +30,8 @@ def whole(count: float) -> int:
 def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[NosingRow]:
     """Yield the nosings, run by run.
 
-    The finish on top of the edge counts, in the zone and under water or not as the edge is. Between
-    pieces lies a joint of the finish; an open run has none at its ends.
+    The finish on top of the edge counts, in the zone and under water or not as the edge is. Each
+    piece has a joint of the finish.
 
     Args:
         runs: Edge runs.
@@ -47,10 +47,9 @@ def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[Nosi
                 continue
             steps = step_lengths(run.points) if steps is None else steps
             mine = owner == i
-            closed = bool(mine.all()) and np.array_equal(run.points[0], run.points[-1])
-            length, joint = float(steps[mine].sum()), item.joint or 0.0
-            count = (length + (0.0 if closed else joint)) / (item.nosing.length + joint)
-            yield NosingRow(run.number, item.name, run.body, run.kind, length, max(whole(count), 1))
+            length = float(steps[mine].sum())
+            count = whole(length / (item.nosing.length + (item.joint or 0.0)))
+            yield NosingRow(run.number, item.name, run.body, run.kind, length, max(count, 1))
 
 
 def _has_nose(kind: str) -> bool:
@@ -89,6 +88,9 @@ def bands_of(
         areas: Of the finishes.
         finishes: In the order of the pool file.
         bands: Heights of the lower and the upper edge of each body's band [m].
+
+    Yields:
+        Rows.
     """
     for body, (low, high) in bands.items():
         for i, item in enumerate(finishes):
