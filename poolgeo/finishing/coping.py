@@ -8,7 +8,7 @@ r"""Coping stones along the inner edge of the wall tops.
      | |                    water that is convex, as much shorter about an island's corner.
      | |______ edge         On a curve it is d by the turn longer, or shorter.
 
-All runs are walked with the water on their left.
+All runs are walked with the water on their left. Half of the turn where two runs meet is either's.
 """
 
 from __future__ import annotations
@@ -22,10 +22,13 @@ import numpy as np
 from ..arrays import Floats
 from ..design.finishes import CopingStones
 from ..quantities import Run
-from ..surface.kinds import WALLS
+from ..surface.kinds import EASING, STANDING, WALLS
 from .curves import CORNER, plan_turns, polyline, thinned
 from .edges import whole
 from .rows import CopingRow
+
+FACES = frozenset(WALLS) | (STANDING & EASING)
+"""Kinds of faces at whose top stones lie."""
 
 SHARPEST = np.radians(150.0)
 """[rad] A mitre is taken as no sharper than this: its point would reach too far."""
@@ -74,10 +77,9 @@ def coping_of(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> It
 
 
 def _has_coping(run: Run) -> bool:
-    one, _, other = run.kind.partition("/")
-    return run.sense == "external" and (
-        (one == "wall top" and other in WALLS) or (other == "wall top" and one in WALLS)
-    )
+    """Whether a wall, or a cove or fillet in its corner, ends at its top along a run."""
+    kinds = set(run.kind.split("/"))
+    return run.sense == "external" and "wall top" in kinds and bool(kinds & FACES)
 
 
 def _edge(run: Run, tolerance: float) -> Edge:
@@ -123,9 +125,10 @@ def _row(edge: Edge, at_ends: Sequence[float], stones: CopingStones) -> CopingRo
 
     They have to reach along its longest line: along backs that are mitred, else along the edge.
     """
-    corner = np.abs(edge.turns) >= CORNER
-    smooth = float(edge.turns[~corner].sum())
-    mitres = 2.0 * _mitres(edge.turns[corner]) + _mitres(np.array(at_ends))
+    ends = np.array(at_ends)
+    corner, corner_at_end = np.abs(edge.turns) >= CORNER, np.abs(ends) >= CORNER
+    smooth = float(edge.turns[~corner].sum() + ends[~corner_at_end].sum() / 2.0)
+    mitres = 2.0 * _mitres(edge.turns[corner]) + _mitres(ends[corner_at_end])
     behind = stones.width - stones.overhang
     centre, outer = (
         max(edge.length + off * (smooth + mitres), 0.0)

@@ -53,16 +53,22 @@ def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[Nosi
 
 
 def _has_nose(kind: str) -> bool:
-    """Whether a top ends over a face at an edge, or walls or pieces of the floor meet there.
-
-    Upright corners of steps, and breaks within a top, take no nosing.
-    """
+    """Whether a top ends over a face at an edge, or walls or pieces of the floor meet there."""
+    # upright corners of steps, and breaks within a top, take no nosing
     stands = [part in STANDING for part in kind.split("/")]
     return stands[0] != stands[-1] or group_of(kind) in {"wall corners", "floor breaks"}
 
 
 def _finishes_along(run: Run, finishes: Sequence[Finish]) -> Ints:
-    """Return the finish on top of each segment (k,) of an edge, of an upright one beside it."""
+    """Return the finishes on top of an edge, beside it where it is upright.
+
+    Args:
+        run: Of the edge.
+        finishes: In the order of the pool file.
+
+    Returns:
+        (k,) their numbers for its segments.
+    """
     lying = [kind for kind in run.kind.split("/") if kind not in STANDING]
     kind = (lying or run.kind.split("/"))[0]
     body = next((patch.body for patch in run.patches if patch.kind == kind), run.body)

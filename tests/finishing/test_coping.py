@@ -61,6 +61,14 @@ def test_rounded_corners_part_straight_from_curved() -> None:
     assert row.joint_outside == pytest.approx(0.005 + 0.3 * 0.5 / 1.0, rel=1e-3)
 
 
+def test_coves_in_corners_carry_stones_too() -> None:
+    rows = coping(cove={"radius": 0.1, "corners": True})
+    # all in all the backs turn once round: longer by 2 pi w, wherever the turns are
+    gain = math.fsum(row.outer_length - row.length for row in rows)
+    assert gain == pytest.approx(2 * math.pi * 0.3, rel=2e-3)
+    assert math.fsum(row.curved for row in rows) == pytest.approx(2 * math.pi * 0.1, rel=1e-2)
+
+
 def test_concave_corner_is_shorter_at_the_back() -> None:
     points = [[0, 0], [6, 0], [6, 3], [3, 3], [3, 6], [0, 6]]
     rows = coping(outline={"shape": "polygon", "points": points})

@@ -7,7 +7,6 @@ import json
 import math
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 import poolgeo
@@ -28,7 +27,8 @@ NAMES = (
 STEPS = Nosing(length=0.247, at=("steps", "benches"))
 FINISHES = (
     Finish(name="mosaic", type="mosaic", where=Places(zones=("waterline band",)), joint=0.002,
-           tile=Tile(length=0.02, width=0.02, thickness=0.004), sheet=Sheet(length=0.33, width=0.33)),
+           tile=Tile(length=0.02, width=0.02, thickness=0.004),
+           sheet=Sheet(length=0.33, width=0.33)),
     Finish(name="tile", type="tile", where=Places(wet=True, kinds=("*wall", "floor", "tread")),
            tile=Tile(length=0.247, width=0.247, thickness=0.008), joint=0.003, nosing=STEPS),
     Finish(name="pebble", type="pebble", thickness=0.012, where=Places(wet=True)),
@@ -107,25 +107,6 @@ def test_more_is_bought_than_is_laid(case: Case) -> None:
     assert mosaic.sheets is not None
     assert mosaic.sheets * 0.33**2 >= mosaic.area * 1.05 - 1e-6
     assert pebble.plaster_gross == pytest.approx(pebble.area * 0.012 / 0.9)
-
-
-def test_some_tiles_are_cut_but_no_more_than_borders_pass(case: Case) -> None:
-    model, _, found = case
-    tile = found.supplies[1]
-    assert tile.cut_tiles is not None
-    square = model.square
-    region = regions_of(square.surface, square.wet, square.zone, FINISHES) == 1
-    _, (one, other) = square.surface.pairs
-    ends, _ = square.surface.pairs
-    inner = region[one] & region[other]
-    normals = square.surface.doubled_areas / (2.0 * square.surface.areas)[:, None]
-    fold = np.einsum("ij,ij->i", normals[one], normals[other]) < np.cos(np.radians(15.0))
-    steps = np.linalg.norm(
-        square.surface.vertices[ends[0]] - square.surface.vertices[ends[1]], axis=1
-    )
-    # a line of length s passes 2 s / 0.25 + 1 cells at most; folds are the borders of two faces
-    border = 2.0 * steps[inner & fold].sum() + steps[region[one] != region[other]].sum()
-    assert 0 < tile.cut_tiles <= 2.0 * border / 0.25 + 400
 
 
 def test_rows_are_plain_data(case: Case) -> None:

@@ -96,7 +96,7 @@ def test_a_straight_wall_beside_a_round_one_is_straight() -> None:
     outline = {"shape": "polyline", "points": [[0, 0], [4, 0, 1]]}
     wall = {**TILE, "where": {"kinds": ["wall"], "zones": ["below band"]}}
     (row,) = taken_off(wall, outline=outline).areas
-    # half a circle of 2 m radius, and its diameter; the chords are shorter by less than a thousandth
+    # half a circle of 2 m radius, whose chords are a little shorter, and its diameter
     assert row.curved == pytest.approx(math.pi * 2.0 * 1.425, rel=1e-3)
     assert row.area - row.curved == pytest.approx(4.0 * 1.425)
     share = row.curved / row.area

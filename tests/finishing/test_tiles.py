@@ -5,9 +5,14 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import pytest
+import shapely
 
-from .pools import TILE, rectangle, supplies
+import poolgeo
+from poolgeo.design.load import design_from
+
+from .pools import BOX, TILE, rectangle, supplies
 
 FLOOR = {**TILE, "where": {"kinds": ["floor"]}}
 WALL = {**TILE, "where": {"kinds": ["wall"], "zones": ["below band"]}}
@@ -108,6 +113,38 @@ def test_round_wall() -> None:
     # once round is 50.26 modules, of which the foot cuts each
     found = cut(WALL, outline=circle, floor={"shape": "level", "depth": 1.6})
     assert 50 <= found <= 52
+
+
+OUTLINES = [
+    {"shape": "circle", "radius": 2.03},
+    {"shape": "ellipse", "length": 6, "width": 3.1, "rotation": 20},
+    rectangle(5.1, 2.9, corner_radius=0.7, rotation=33),
+    {"shape": "polygon", "points": [[0, 0], [6.2, 0.3], [6.1, 3], [3, 3.3], [3.1, 6], [0.2, 6]]},
+]
+
+
+@pytest.mark.parametrize("outline", OUTLINES, ids=lambda item: str(item["shape"]))
+@pytest.mark.parametrize("direction", [0.0, 28.0])
+def test_floor_against_cells_cut_out_of_the_plan(outline: dict[str, Any], direction: float) -> None:
+    """Another way: cells of which the outline leaves a part, found as polygons."""
+    changes = {"outline": outline, **at(0.1, -0.2, direction)}
+    model = poolgeo.build(design_from({**BOX, **changes}))
+    plan = model.outlines["pool", "water"] - [0.1, -0.2]
+    turned = np.radians(direction)
+    u = plan @ [np.cos(turned), np.sin(turned)]
+    v = plan @ [-np.sin(turned), np.cos(turned)]
+    floor = shapely.Polygon(np.column_stack([u, v]))
+    cells = [
+        shapely.box(i * 0.25, j * 0.25, (i + 1) * 0.25, (j + 1) * 0.25)
+        for i in range(-40, 40) for j in range(-40, 40)
+    ]  # fmt: skip
+    laid = shapely.area(shapely.intersection(cells, floor))
+    least = 2.5e-4  # [m2] what a border leaves or takes within 4 mm may count or not
+    cut = int(((laid > least) & (laid < 0.25**2 - least)).sum())
+    unsure = int(((laid > 0.0) & (laid < 0.25**2)).sum()) - cut
+    assert unsure <= 0.15 * cut
+    # just inside the border a sliver of a cell is looked at as well
+    assert cut - 1 <= supplies(FLOOR, **changes).cut_tiles <= cut + unsure
 
 
 def test_other_finishes_cut_none() -> None:
