@@ -135,7 +135,7 @@ def _row(edge: Edge, at_ends: Sequence[float], stones: CopingStones) -> CopingRo
         for off in (stones.width / 2.0 - stones.overhang, behind)
     )
     module = stones.length + stones.joint
-    count = max(whole((edge.length + max(behind * mitres, 0.0)) / module), 1)
+    count = whole((edge.length + max(behind * mitres, 0.0)) / module)
     outside = None
     if edge.curved > 0.0:
         front = max(edge.curved - stones.overhang * smooth, stones.length)

@@ -49,7 +49,7 @@ def nosings_of(runs: Sequence[Run], finishes: Sequence[Finish]) -> Iterator[Nosi
             mine = owner == i
             length = float(steps[mine].sum())
             count = whole(length / (item.nosing.length + (item.joint or 0.0)))
-            yield NosingRow(run.number, item.name, run.body, run.kind, length, max(count, 1))
+            yield NosingRow(run.number, item.name, run.body, run.kind, length, count)
 
 
 def _has_nose(kind: str) -> bool:

@@ -105,8 +105,21 @@ def test_an_oblique_corner_is_mitred_at_half_its_turn() -> None:
     assert gain == pytest.approx(6 * 2 * 0.3 * math.tan(math.pi / 6))
 
 
+def test_a_run_that_closes_at_a_corner_is_mitred_there() -> None:
+    # a drop: tangents from (0, 0) to a circle of 2 m about (4, 0) meet at 60 degrees
+    side = math.sqrt(3.0)
+    points = [[0, 0], [3, -side, side], [3, side]]
+    (row,) = coping(outline={"shape": "polyline", "points": points})
+    assert row.turn == pytest.approx(360.0)
+    assert row.curved == pytest.approx(2.0 * math.radians(240), rel=1e-2)
+    # 240 degrees round, and a corner that turns by 120
+    gain = 0.3 * (math.radians(240) + 2 * math.tan(math.radians(60)))
+    assert row.outer_length - row.length == pytest.approx(gain, rel=1e-6)
+
+
 def test_only_bodies_that_are_asked_for() -> None:
     spa = {"name": "tub", "outline": rectangle(1.5, 1.5, centre=[8, 0]), "depth": 0.9,
            "freeboard": 0.2}  # fmt: skip
     rows = taken_off(coping={"stones": {**STONES, "bodies": ["tub"]}}, spas=[spa]).coping
-    assert [(row.body, row.length) for row in rows] == [("tub", pytest.approx(1.5))] * 4
+    assert [row.body for row in rows] == ["tub"] * 4
+    assert [row.length for row in rows] == pytest.approx([1.5] * 4)

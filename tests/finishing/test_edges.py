@@ -35,7 +35,7 @@ def test_a_piece_more_for_what_is_left() -> None:
 def test_a_short_edge_takes_one_piece() -> None:
     flight = {**END, "shape": "side", "at": [0, -1.5], "width": 1.2}
     del flight["direction"]
-    rows = nosings({"length": 0.597}, flight)
+    rows = taken_off({**TILE, "nosing": {"length": 0.597}}, steps=[flight]).nosings
     ends = [row for row in rows if row.kind == "tread/step side"]
     # both sides of two treads of 0.3 m, and of the top one of 0.3 m; uprights take none
     assert {round(row.length, 6): row.pieces for row in ends} == {0.3: 1}

@@ -47,6 +47,7 @@ def test_tiles_and_what_lays_them() -> None:
     assert row.adhesive_net == pytest.approx(43.65 * 0.004)
     assert row.adhesive_gross == pytest.approx(43.65 * 0.004 / 0.9)  # a tenth is lost
     assert row.adhesive_mass == pytest.approx(43.65 * 0.004 / 0.9 * 1500)
+    assert row.grout_net is not None
     # of a module of 0.0625 m2 the tile is 0.061009 m2: the rest is grout, 8 mm deep
     assert row.grout_net == pytest.approx(43.65 * 0.008 * (0.0625 - 0.061009) / 0.0625)
     assert row.grout_gross == pytest.approx(row.grout_net / 0.9)
@@ -55,6 +56,7 @@ def test_tiles_and_what_lays_them() -> None:
 
 def test_mosaic_comes_on_sheets() -> None:
     row = supplies(MOSAIC)
+    assert row.grout_net is not None
     assert row.modules == pytest.approx(2.7 / 0.022**2)
     assert row.sheets == 27  # 2.7 x 1.05 / 0.33^2 = 26.03
     assert (row.pieces, row.spacers, row.cut_tiles) == (None, None, None)
@@ -112,6 +114,29 @@ def test_openings_are_taken_off_where_they_are() -> None:
     assert rows["floor"] == pytest.approx(18.0 - 0.06)
     both = [row.area for row in taken_off(MOSAIC, BELOW, fittings=fittings).supplies]
     assert both == pytest.approx([2.7 - 0.04, 43.65 - 0.06])
+
+
+def test_an_opening_under_water_is_taken_off_what_is_under_water() -> None:
+    band = {"kinds": ["wall"], "zones": ["waterline band"]}
+    dry = {**TILE, "where": {**band, "wet": False}}
+    wet = {**MOSAIC, "where": {**band, "wet": True}}
+    inlet = {"kind": "return inlet", "at": [3, 0], "depth": 0.04, "diameter": 0.05, "collar": 0}
+    rows = taken_off(dry, wet, fittings=[inlet]).supplies
+    opening = math.pi / 4 * 0.05**2
+    assert [row.area for row in rows] == pytest.approx([1.35, 1.35 - opening])
+
+
+def test_an_opening_larger_than_its_zone_reaches_into_the_next() -> None:
+    pool = {"waterline": {"above": 0.075, "below": 0.0}, "freeboard": 0.3}
+    band = {**MOSAIC, "where": {"kinds": ["spa wall"], "zones": ["waterline band"]}}
+    rest = {**TILE, "where": {"kinds": ["spa wall"]}}
+    spa = {"name": "tub", "outline": rectangle(0.5, 0.5, centre=[8, 0]), "depth": 0.9,
+           "freeboard": 0.3}  # fmt: skip
+    # the band is 2 m by 75 mm: 0.15 m2; the opening 0.4 m by 0.5 m: 0.2 m2
+    hole = {"kind": "skimmer", "at": [7.75, 0], "depth": -0.02, "width": 0.4, "height": 0.5,
+            "collar": 0, "body": "tub"}  # fmt: skip
+    rows = taken_off(band, rest, spas=[spa], fittings=[hole], **pool).supplies
+    assert [row.area for row in rows] == pytest.approx([0.0, 2.0 * 1.2 - 0.2])
 
 
 def test_where_no_finish_is_nothing_is_taken_off() -> None:
