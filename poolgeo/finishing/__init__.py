@@ -1,0 +1,1 @@
+"""Finishing: what finishes, nosings and coping stones take, from the surface and its edges."""
