@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from .options import output, pool_file
-from .stages import measured, progress, say, warn
+from .stages import jointed, measured, progress, say, warn
 
 
 def _pixels(_ctx: click.Context, _param: click.Parameter, value: str) -> tuple[int, int]:
@@ -35,7 +35,9 @@ def picture(file: Path, output: Path, size: tuple[int, int]) -> None:
     from poolgeo.write.scene import write_picture
 
     model, takeoff = measured(file)
+    joints = jointed(model, takeoff)
     warn(takeoff.warnings)
+    warn(() if joints is None else joints.remarks)
     with progress(f"rendering {output.name}"):
-        write_picture(model, takeoff, output, size=size)
+        write_picture(model, takeoff, output, size=size, joints=joints)
     say(f"wrote {output}")

@@ -12,6 +12,7 @@ import click
 
 if TYPE_CHECKING:
     from poolgeo.errors import Finding
+    from poolgeo.finishing.finish import Finishing
     from poolgeo.jointing.rows import FinishJoints
     from poolgeo.model import Model
     from poolgeo.quantities import Takeoff
@@ -72,6 +73,14 @@ def jointed(model: Model, quantities: Takeoff) -> FinishJoints | None:
 
     with progress("planning movement joints"):
         return finish_joints(model, quantities)
+
+
+def finished(model: Model, quantities: Takeoff) -> Finishing:
+    """Plan the movement joints of the finish and take it off, as far as the file speaks of it."""
+    import poolgeo
+
+    with progress("planning movement joints and taking the finish off"):
+        return poolgeo.finish(model, quantities)
 
 
 def warn(findings: Iterable[Finding | Remark]) -> None:

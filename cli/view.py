@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from .options import pool_file
-from .stages import measured, warn
+from .stages import jointed, measured, warn
 
 
 @click.command()
@@ -17,5 +17,7 @@ def view(file: Path) -> None:
     from poolgeo.write.scene import show
 
     model, takeoff = measured(file)
+    joints = jointed(model, takeoff)
     warn(takeoff.warnings)
-    show(model, takeoff)
+    warn(() if joints is None else joints.remarks)
+    show(model, takeoff, joints=joints)

@@ -6,6 +6,7 @@ The stages, in the order in which a pool goes through them::
     build       Design     -> Model     labelled surface, water and shell as closed solids
     measure     Model      -> Takeoff   areas, edge runs, coves, volumes
     waterproof  both      -> Works     details, materials, cutting plans, bill, review
+    finish      both      -> Finishing movement joints, tiles, grout, coping
     write       Model      -> a file    GLB, STL, PLY or OBJ
 
 Names load when they are first used, so ``import poolgeo`` costs nothing.
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
         PoolFileError,
         PoolgeoError,
     )
+    from .finishing.finish import Finishing, finish
     from .measure.takeoff import measure
     from .model import Model
     from .quantities import Takeoff
@@ -39,6 +41,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Design",
     "Finding",
+    "Finishing",
     "MissingSystemLibraryError",
     "Model",
     "OutputError",
@@ -48,6 +51,7 @@ __all__ = [
     "Works",
     "__version__",
     "build",
+    "finish",
     "load",
     "measure",
     "waterproof",
@@ -57,6 +61,7 @@ __all__ = [
 _HOMES = {
     "Design": ("design.load", "Design"),
     "Finding": ("errors", "Finding"),
+    "Finishing": ("finishing.finish", "Finishing"),
     "MissingSystemLibraryError": ("errors", "MissingSystemLibraryError"),
     "Model": ("model", "Model"),
     "OutputError": ("errors", "OutputError"),
@@ -65,6 +70,7 @@ _HOMES = {
     "Takeoff": ("quantities", "Takeoff"),
     "Works": ("works", "Works"),
     "build": ("builder", "build"),
+    "finish": ("finishing.finish", "finish"),
     "load": ("design.load", "load"),
     "measure": ("measure.takeoff", "measure"),
     "waterproof": ("works", "waterproof"),

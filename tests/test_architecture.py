@@ -13,8 +13,8 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 
 STAGES = (
-    "errors", "arrays", "design", "mesh", "placed", "sections", "arris", "quantities", "plan",
-    "model", "surface", "fittings", "layout", "measure", "builder", "system", "schemas",
+    "errors", "arrays", "solver", "design", "mesh", "placed", "sections", "arris", "quantities",
+    "plan", "model", "surface", "fittings", "layout", "measure", "builder", "system", "schemas",
     "detailing", "rolls", "supply", "bill", "review", "works", "jointing", "finishing", "write",
 )  # fmt: skip
 """Modules and folders of the library; each may import itself and what stands to its left."""

@@ -11,7 +11,7 @@ from poolgeo.errors import BadValueError
 from .arris import EdgeGroup
 from .outlines import Part
 from .places import Places
-from .quantities import Density, Expansion, Share
+from .quantities import Density, Expansion, Loss, Share
 from .values import Name, NotNegative, Positive, WhenLeftOut
 
 FinishType = Literal["tile", "mosaic", "render", "pebble", "plaster"]
@@ -103,7 +103,7 @@ class Finish(Part):
         default=None, description="Pieces along external edges."
     )
     waste: Waste = Field(default=Waste(), description="What is bought more of tiles or sheets.")
-    loss: Share = Field(
+    loss: Loss = Field(
         default=0.1,
         description="Share of adhesive, grout or plaster that is lost. The default is common"
         " practice, no source.",

@@ -100,6 +100,7 @@ STRESS = Measure("a strength", "Pa", "25 MPa or 3600 psi", 0.0, 1e9, above=True)
 SPEED = Measure("an area by time", "m**2/s", "15 m2/h", 0.0, 1.0, above=True)
 AREA = Measure("an area", "m**2", "10 m2", 0.0, 1e6)
 SHARE = Measure("a share", "share", "10 %", 0.0, 1.0)
+LOSS = Measure("a share", "share", "10 %", 0.0, 0.9)
 TEMPERATURE = Measure("a temperature", "C", "20 C or 68 F", -40.0, 80.0)
 
 STEP = Measure("a range of temperature", "K", "30 K or 54 F", 0.0, 120.0)
@@ -133,7 +134,11 @@ def parse_measure(value: object, measure: Measure) -> float:
 
 
 def _number(value: object, measure: Measure) -> float:
-    if measure is SHARE and isinstance(value, int | float) and not isinstance(value, bool):
+    if (
+        measure.unit == SHARE.unit
+        and isinstance(value, int | float)
+        and not isinstance(value, bool)
+    ):
         return float(value) if -1e9 < value < 1e9 else math.inf
     text = value if isinstance(value, str) and len(value) <= _LONGEST else ""
     match = _WRITTEN.fullmatch(text)
@@ -151,7 +156,7 @@ def _number(value: object, measure: Measure) -> float:
 def _limit(measure: Measure, too_little: bool) -> str:
     bound = measure.least if too_little else measure.most
     words = ("above" if measure.above else "at least") if too_little else "at most"
-    if measure is SHARE:
+    if measure.unit == SHARE.unit:
         return f"must be {words} {bound:.0%}"
     unit = measure.unit.replace("**", "")
     return f"must be {words} {bound:g} {unit}" if bound else f"must {_zero(measure)}"
@@ -168,7 +173,7 @@ def _converted(number: float, unit: str, measure: Measure) -> float | None:
             return (number - 32.0) / 1.8
         return number if unit in _CELSIUS else None
     if unit == "%":
-        return number / 100.0 if measure is SHARE else None
+        return number / 100.0 if measure.unit == SHARE.unit else None
     from pint.errors import PintError
 
     written = re.sub(r"(?<=[A-Za-z])([23])", r"**\1", unit)

@@ -10,7 +10,7 @@ from poolgeo.errors import BadValueError
 
 from .outlines import Part
 from .places import Kinds
-from .quantities import Share, Temperature, Volume
+from .quantities import Loss, Share, Temperature, Volume
 from .sealant import SealantDepth
 from .values import Degrees, Length, Name, NotNegative, Point, Positive, WhenLeftOut
 
@@ -79,7 +79,7 @@ class Sealant(Part):
         description="Diameter of the backer rod to the joint's width. The default is common"
         " practice, no source.",
     )
-    loss: Share = Field(
+    loss: Loss = Field(
         default=0.1, description="Share that is lost. The default is common practice, no source."
     )
     pack: Annotated[Volume | None, WhenLeftOut("not stated")] = Field(

@@ -74,3 +74,6 @@ TemperatureStep = Annotated[float, BeforeValidator(_reader(measures.STEP), Writt
 Expansion = Annotated[float, BeforeValidator(_reader(measures.EXPANSION), Written),
                       Form(measures.EXPANSION.accepted)]  # fmt: skip
 """[1/K]"""
+Loss = Annotated[float, BeforeValidator(_reader(measures.LOSS), WrittenShare),
+                 Form("a share from 0 to 0.9, such as 0.1 or 10 %")]  # fmt: skip
+"""[-] Of what is bought, from 0 to 0.9."""

@@ -9,11 +9,11 @@ import numpy as np
 
 from ..design.finishes import Finish
 from ..detailing.detail import zone_of_fitting
+from ..jointing.regions import finish_at, regions_of
 from ..mesh import ZONES
 from ..model import Model
 from ..placed import Placed
 from ..surface.kinds import KINDS
-from .regions import finish_at, regions_of
 from .rows import FinishArea
 from .shape import is_curved, is_sloping
 

@@ -9,13 +9,13 @@ import numpy as np
 
 from ..arrays import Ints
 from ..design.finishes import Finish
+from ..jointing.regions import finish_at
 from ..measure.chains import step_lengths
 from ..mesh import ZONES
 from ..quantities import Run
 from ..surface.finishes import group_of
 from ..surface.kinds import STANDING
 from .areas import Key
-from .regions import finish_at
 from .rows import BandRow, FinishArea, NosingRow
 
 ALMOST = 1e-9

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
-from ..jointing.planes import Frame
+from ..jointing.frame import Frame
 from ..mesh import Mesh
 from ..model import Model
 from ..placed import SLANT
@@ -72,7 +72,7 @@ def grid_of(model: Model, region: Ints, tiled: Bools, frame: Frame) -> Grid:
     ends, one, other = ends[:, same], one[same], other[same]
     label = components(len(mesh.triangles), one, other)
     face = np.where(tiled, label, -1)
-    points = frame.of(mesh.vertices)
+    points = frame.coordinates(mesh.vertices)
     places = points[mesh.triangles][:, :, [0, 1]]
     upright = ~lies & tiled
     if upright.any():

@@ -119,5 +119,5 @@ def waste_of(item: Finish, areas: Sequence[FinishArea]) -> float:
 
 
 def _gross(net: float, loss: float) -> float:
-    """Return what is bought so that a volume ends up in place; without end where all is lost."""
-    return net / (1.0 - loss) if loss < 1.0 else math.inf
+    """Return what is bought so that a volume ends up in place."""
+    return net / (1.0 - loss)

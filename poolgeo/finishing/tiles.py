@@ -19,10 +19,10 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from ..design.finishes import Finish
-from ..jointing.planes import Frame
+from ..jointing.frame import Frame
+from ..jointing.regions import regions_of
 from ..model import Model
 from .faces import Grid, grid_of
-from .regions import regions_of
 from .shape import border_of
 
 APART = 5e-3

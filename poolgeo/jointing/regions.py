@@ -1,4 +1,4 @@
-"""Regions: which finish each triangle has."""
+"""Which finish holds where."""
 
 from __future__ import annotations
 
@@ -12,30 +12,35 @@ from ..design.places import holds_at, is_one_of
 from ..mesh import ZONES, Mesh
 
 NONE = -1
-"""No finish."""
+"""Number of no finish."""
+
+
+def finish_at(finishes: Sequence[Finish], kind: str, body: str, zone: str, *, wet: bool) -> int:
+    """Return the number of the first finish that holds somewhere, `NONE` where none does."""
+    for i, item in enumerate(finishes):
+        if is_one_of(kind, item.where.kinds) and holds_at(item.where, body, zone, wet=wet):
+            return i
+    return NONE
 
 
 def regions_of(mesh: Mesh, wet: Bools, zone: Ints, finishes: Sequence[Finish]) -> Ints:
-    """Return the number of the first finish that holds for each triangle (m,), or `NONE`.
+    """Return the finish of each triangle.
 
     Args:
-        mesh: The surface.
-        wet: (m,) whether a triangle is under water.
+        mesh: The inside surface.
+        wet: (m,) True where a triangle is under its body's water.
         zone: (m,) its zone: a number of `ZONES`.
-        finishes: In the order of the pool file.
+        finishes: In the order of the pool file: of several that match the first holds.
+
+    Returns:
+        (m,) numbers of finishes, `NONE` where none matches.
     """
-    key = (mesh.patch * len(ZONES) + zone) * 2 + wet
-    sorts, which = np.unique(key, return_inverse=True)
-    found = np.full(len(sorts), NONE, dtype=np.int64)
-    for i, sort in enumerate(sorts.tolist()):
-        rest, is_wet = divmod(sort, 2)
-        patch, place = divmod(rest, len(ZONES))
-        label = mesh.patches[patch]
-        for k, item in enumerate(finishes):
-            if is_one_of(label.kind, item.where.kinds) and holds_at(
-                item.where, label.body, ZONES[place], wet=bool(is_wet)
-            ):
-                found[i] = k
-                break
-    regions: Ints = found[which.reshape(-1)]
-    return regions
+    places = (mesh.patch * len(ZONES) + zone) * 2 + wet
+    unique, place = np.unique(places, return_inverse=True)
+    found = np.full(len(unique), NONE, dtype=np.int64)
+    for i, key in enumerate(unique.tolist()):
+        patch = mesh.patches[key // 2 // len(ZONES)]
+        name = ZONES[key // 2 % len(ZONES)]
+        found[i] = finish_at(finishes, patch.kind, patch.body, name, wet=bool(key % 2))
+    of_each: Ints = found[place.ravel()]
+    return of_each

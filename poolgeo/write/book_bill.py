@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from ..design.scale import Scale
 from ..errors import key_text
 from ..model import Model
 from ..quantities import Takeoff
+from ..review.case import Remark
 from ..review.review import RANK
 from ..supply.rows import Order, PackCount
 from ..works import Works
@@ -125,10 +127,12 @@ def finding_columns() -> list[Column]:
     ]  # fmt: skip
 
 
-def write_findings(sheet: Sheet, works: Works | None, takeoff: Takeoff) -> None:
-    """Write what the review finds, and what is to be known of the pool."""
+def write_findings(
+    sheet: Sheet, works: Works | None, takeoff: Takeoff, more: Sequence[Remark]
+) -> None:
+    """Write what the review and the check of joints find, and what is to be known of the pool."""
     sheet.head()
-    remarks = () if works is None else works.remarks
+    remarks = (*(() if works is None else works.remarks), *more)
     found = [(remark.finding, remark.source) for remark in remarks]
     found += [(item, "") for item in takeoff.warnings]
     for item, source in sorted(found, key=lambda row: RANK[row[0].severity]):
@@ -151,7 +155,7 @@ def write_summary(sheet: Sheet, model: Model, takeoff: Takeoff, scale: Scale) ->
         ("Internal edges", sums["internal_m"], scale.length, scale.metres),
         ("External edges", sums["external_m"], scale.length, scale.metres),
         ("Coves and fillets of the pool", sums["cove_m"], scale.length, scale.metres),
-        ("Movement joints", sums["joint_m"], scale.length, scale.metres),
+        ("Joints of the structure", sums["joint_m"], scale.length, scale.metres),
         ("Fittings", sums["fittings"], "pieces", 1.0),
     ):
         sheet.add(what, value if isinstance(value, int) else value / size, unit)

@@ -113,7 +113,7 @@ FINISH_JOINT = EdgeStyle(
 )
 """The look of a movement joint of the finish, across it or over one of the structure."""
 
-FINISH_EDGE = EdgeStyle("the same at an edge", (138, 96, 176), 195, dashed=False, width=0.7)
+FINISH_EDGE = EdgeStyle("the same at edges", (138, 96, 176), 195, dashed=False, width=0.7)
 """The look of a movement joint of the finish at a change of plane or where it ends."""
 
 FITTINGS: Mapping[str, SurfaceStyle] = MappingProxyType(

@@ -12,6 +12,7 @@ import numpy as np
 from poolgeo.design.lengths import format_length
 from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
+from poolgeo.jointing.rows import FinishJoints
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 
@@ -19,8 +20,9 @@ from ..arrays import Floats, Ints
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
-from .palette import EDGES, JOINT, SURFACES, EdgeStyle
+from .palette import EDGES, FINISH_EDGE, FINISH_JOINT, JOINT, SURFACES, EdgeStyle
 from .paths import dashes, middle
+from .plan_view import named_runs
 from .plates import add_fittings, lifted
 from .swatches import add_swatches
 from .zone_lines import zone_lines
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
 
 _PAPER = (255, 255, 255)
 _INK = (30, 30, 30)
+_SENSES = frozenset(style.label for style in EDGES.values())
 _LEGEND = 17
 """[%] Share of the width that is left to the legend."""
 _TUBE = 0.0015
@@ -50,6 +53,7 @@ def write_picture(
     path: str | os.PathLike[str],
     size: tuple[int, int] = (1600, 1000),
     *,
+    joints: FinishJoints | None = None,
     numbers: bool = True,
 ) -> None:
     """Write a picture of the pool as PNG; needs no display.
@@ -61,6 +65,7 @@ def write_picture(
         takeoff: Its edge runs and coves.
         path: File to write; its name ends in ``.png``.
         size: Width and height [px].
+        joints: Movement joints of its finish, if any.
         numbers: True to write the numbers of the runs beside them, as many as there is room for.
 
     Raises:
@@ -71,7 +76,7 @@ def write_picture(
         msg = f"'{os.fspath(path)}' must end in .png; name another file"
         raise OutputError(msg)
     with whole_file(path) as beside, ready_for_pictures():
-        plotter = make_scene(model, takeoff, size, numbers=numbers, off_screen=True)
+        plotter = make_scene(model, takeoff, size, joints=joints, numbers=numbers, off_screen=True)
         try:
             drawn = plotter.screenshot(beside)
         finally:
@@ -84,7 +89,9 @@ def write_picture(
             raise OutputError(msg)
 
 
-def show(model: Model, takeoff: Takeoff, *, numbers: bool = True) -> None:
+def show(
+    model: Model, takeoff: Takeoff, *, joints: FinishJoints | None = None, numbers: bool = True
+) -> None:
     """Show the pool in a window, to be turned about, until the window is closed.
 
     What it needs of the machine, `poolgeo.write.display` looks for first.
@@ -92,14 +99,24 @@ def show(model: Model, takeoff: Takeoff, *, numbers: bool = True) -> None:
     Args:
         model: The pool.
         takeoff: Its edge runs and coves.
+        joints: Movement joints of its finish, if any.
         numbers: True to write the numbers of the runs beside them, as many as there is room for.
     """
     ready_for_windows()
-    make_scene(model, takeoff, (1600, 1000), numbers=numbers, off_screen=False).show()
+    plotter = make_scene(
+        model, takeoff, (1600, 1000), joints=joints, numbers=numbers, off_screen=False
+    )
+    plotter.show()
 
 
 def make_scene(
-    model: Model, takeoff: Takeoff, size: tuple[int, int], *, numbers: bool, off_screen: bool
+    model: Model,
+    takeoff: Takeoff,
+    size: tuple[int, int],
+    *,
+    joints: FinishJoints | None = None,
+    numbers: bool,
+    off_screen: bool,
 ) -> pyvista.Plotter:
     """Put the pool into a scene: kinds in their colours, edges by sense, a legend beside it.
 
@@ -110,6 +127,7 @@ def make_scene(
         model: The pool.
         takeoff: Its edge runs and coves.
         size: Width and height [px].
+        joints: Movement joints of its finish, if any.
         numbers: True to write the numbers of the runs beside them, as many as there is room for.
         off_screen: True for a picture, False for a window.
 
@@ -135,14 +153,15 @@ def make_scene(
     plotter.subplot(0, 1)
     lines = zone_lines(model)
     words = {"Edge of a zone": _ZONE_LINE} if len(lines) else {}
-    words |= {JOINT.label: JOINT.rgb} if takeoff.joints else {}
+    looks = list(_edges(takeoff, joints))
+    words |= {style.label: style.rgb for _, style in looks if style.label not in _SENSES}
     kinds, has_fittings = {kind for kind, _ in faces}, bool(takeoff.fittings)
     add_swatches(plotter, kinds, senses, words, _INK, font_size, fittings=has_fittings)
     plotter.subplot(0, 0)
     for kind, mesh in faces:
         _add_faces(plotter, kind, mesh)
     diagonal = float(np.linalg.norm(np.ptp(model.surface.vertices, axis=0)))
-    for paths, style in _edges(takeoff):
+    for paths, style in looks:
         _add_edges(plotter, paths, style, diagonal)
     if len(lines):
         tubes = _polylines(lines).tube(radius=_THIN * _TUBE * diagonal, n_sides=6)
@@ -153,6 +172,7 @@ def make_scene(
         places = [(run.number, middle(run.points)) for run in takeoff.edges]
         places += [(run.number, middle(run.points)) for run in takeoff.coves]
         places += [(row.number, middle(row.points)) for row in takeoff.joints]
+        places += [(row.number, middle(row.points)) for row in named_runs(joints)]
         places += [(item.number, lifted(item)) for item in takeoff.fittings]
         _add_numbers(plotter, places, font_size)
     _add_words(plotter, model, font_size)
@@ -193,12 +213,23 @@ def _add_faces(plotter: pyvista.Plotter, kind: str, faces: pyvista.PolyData) -> 
     )
 
 
-def _edges(takeoff: Takeoff) -> Iterator[tuple[list[Floats], EdgeStyle]]:
-    """Yield the lines of each look: edges by sense, movement joints."""
+def _edges(
+    takeoff: Takeoff, joints: FinishJoints | None
+) -> Iterator[tuple[list[Floats], EdgeStyle]]:
+    """Yield the lines of each look: edges by sense, joints of the structure, of the finish."""
     for sense in sorted({run.sense for run in takeoff.edges}):
         yield [run.points for run in takeoff.edges if run.sense == sense], EDGES[sense]
     if takeoff.joints:
         yield [row.points for row in takeoff.joints], JOINT
+    for style, of_line in ((FINISH_JOINT, True), (FINISH_EDGE, False)):
+        found = [
+            run.points
+            for joint in (() if joints is None else joints.joints)
+            for run in joint.runs
+            if (joint.kind in {"intermediate", "over the structure"}) == of_line
+        ]
+        if found:
+            yield found, style
 
 
 def _add_edges(

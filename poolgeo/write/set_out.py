@@ -91,6 +91,9 @@ def spread(values: list[float], least: float) -> list[float]:
     Example:
         >>> spread([0.0, 0.1, 5.0], 1.0)
         [-0.45, 0.55, 5.0]
+
+    Returns:
+        As many values, rising.
     """
     groups: list[tuple[float, int]] = []  # middle, and how many stand there
     for value in values:

@@ -6,7 +6,8 @@ CSV: one row for each quantity of each thing, so that a spreadsheet can filter a
 ``section``  ``area``, ``edge``, ``arris``, ``cove``, ``joint``, ``fitting``, ``void``, ``outside``,
              ``outside edge``, ``water``, ``shell`` or ``warning``; of the waterproofing
              ``detail``, ``corner``, ``layer``, ``material``, ``roll``, ``mix``, ``film reading``,
-             ``measured``, ``bill`` or ``finding``
+             ``measured``, ``bill`` or ``finding``; of the finish ``joint``, ``sealant``,
+             ``finish``, ``finish supply``, ``nosing``, ``coping``
 ``number``   number of the run or fitting, as in the drawing; empty for what has none
 ``body``     ``pool``, ``spa``, ``basin``, ``channel``, ``spa 2`` ... or a given name
 ``kind``     kind of surface or of fitting, or what meets what; of a warning the key in the pool
@@ -40,10 +41,12 @@ import json
 from collections.abc import Iterator
 
 from poolgeo.errors import key_text
+from poolgeo.finishing.finish import Finishing
 from poolgeo.placed import voids_of
 from poolgeo.quantities import Takeoff
 from poolgeo.works import Works
 
+from .finish_rows import rows_of_finish
 from .quantity import Quantity, in_zones
 from .works_rows import rows_of
 
@@ -121,10 +124,10 @@ def _arrises(takeoff: Takeoff) -> Iterator[Quantity]:
 
 
 def _of_joints(takeoff: Takeoff) -> Iterator[Quantity]:
-    """Yield the quantities of movement joints."""
+    """Yield the quantities of movement joints of the structure."""
     for row in takeoff.joints:
         note = f"{row.surface}, {row.name}"
-        parts = row.number, "movement joint"
+        parts = row.number, "structural joint"
         for measure, value in (
             ("length", row.length),
             ("wet length", row.wet_length),
@@ -172,16 +175,19 @@ def _outside(takeoff: Takeoff) -> Iterator[Quantity]:
             )
 
 
-def csv_text(takeoff: Takeoff, works: Works | None = None) -> str:
+def csv_text(
+    takeoff: Takeoff, works: Works | None = None, finishing: Finishing | None = None
+) -> str:
     """Return the takeoff as CSV (columns: see the top of this module), lines ending in LF.
 
-    With the waterproofing worked out, that too.
+    With the waterproofing worked out, and the finish, these too.
     """
+    finishing = finishing or Finishing()
     sheet = io.StringIO()
     rows = csv.writer(sheet, lineterminator="\n")
     rows.writerow(COLUMNS)
     more = () if works is None else rows_of(works)
-    for item in (*quantities(takeoff), *more):
+    for item in (*quantities(takeoff), *more, *rows_of_finish(finishing)):
         value = f"{item.value:.6f}".rstrip("0").rstrip(".")
         rows.writerow(
             [
@@ -200,16 +206,22 @@ def csv_text(takeoff: Takeoff, works: Works | None = None) -> str:
     for finding in takeoff.warnings:
         key = key_text(finding.key)
         rows.writerow(["warning", "", "", key, "", "", "", "", str(finding), ""])
-    for remark in () if works is None else works.remarks:
+    for remark in (*(() if works is None else works.remarks), *finishing.remarks):
         key = key_text(remark.finding.key)
         rows.writerow(["finding", "", "", key, "", "", "", "", str(remark), ""])
     return sheet.getvalue()
 
 
-def json_text(takeoff: Takeoff, works: Works | None = None) -> str:
+def json_text(
+    takeoff: Takeoff, works: Works | None = None, finishing: Finishing | None = None
+) -> str:
     """Return the takeoff as JSON, the documented contract of `Takeoff.as_dict`, in SI units.
 
-    With the waterproofing worked out, that of `Works.as_dict` too.
+    With the waterproofing worked out, that of `Works.as_dict` too; with the finish, that of
+    `Finishing.as_dict`, its joints behind those of the structure.
     """
     found = takeoff.as_dict() | ({} if works is None else works.as_dict())
+    if finishing is not None:
+        found |= finishing.as_dict()
+        found["joints"] += finishing.joint_dicts()
     return json.dumps(found, indent=2, ensure_ascii=False) + "\n"

@@ -195,7 +195,7 @@ def _coves(coves: Sequence[CoveRun], numbers: Numbers) -> Table:
 
 def _joints(rows: Sequence[JointRun], numbers: Numbers) -> Table:
     words = ("no.", "joint", "body", "surface")
-    table = table_of("Movement joints", words, ("width", "length", "under water"))
+    table = table_of("Joints of the structure", words, ("width", "length", "under water"))
     for row in rows:
         lengths = (row.width, row.length, row.wet_length)
         table.add_row(row.number, row.name, row.body, row.surface, *map(numbers.length, lengths))

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from ..design.scale import Scale, scale_of
+from ..finishing.finish import Finishing
 from ..model import Model
 from ..quantities import Takeoff
 from ..works import Works
@@ -21,6 +22,7 @@ from .book_bill import (
     write_summary,
     write_sums,
 )
+from .book_finish import write_finishing
 from .book_packs import PACKS, is_chosen, pack_columns, write_packs
 from .book_supply import (
     LAYERS,
@@ -57,7 +59,11 @@ MIXED = "At the temperature and with the crew of the pool file; not live."
 
 
 def write_workbook(
-    model: Model, takeoff: Takeoff, works: Works | None, path: str | os.PathLike[str]
+    model: Model,
+    takeoff: Takeoff,
+    works: Works | None,
+    path: str | os.PathLike[str],
+    finishing: Finishing | None = None,
 ) -> None:
     """Write a workbook (XLSX).
 
@@ -66,6 +72,7 @@ def write_workbook(
         takeoff: Measured on it.
         works: Its waterproofing; None leaves the sheets of it out.
         path: The file.
+        finishing: Its finish, if any.
     """
     import xlsxwriter
 
@@ -82,7 +89,14 @@ def write_workbook(
         write_runs(sheets.add("Runs", "With the numbers of the drawing.", run_columns(scale)),
                    takeoff, scale)  # fmt: skip
         totals = None if works is None else _write_works(sheets, works, scale)
-        write_findings(sheets.add("Findings", FOUND, finding_columns()), works, takeoff)
+        if finishing is not None:
+            write_finishing(sheets, finishing, model.design.pool.units, scale)
+        write_findings(
+            sheets.add("Findings", FOUND, finding_columns()),
+            works,
+            takeoff,
+            () if finishing is None else finishing.remarks,
+        )
         write_summary(summary, model, takeoff, scale)
         if works is not None and totals is not None:
             write_sums(summary, works, totals)

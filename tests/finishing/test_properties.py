@@ -13,9 +13,9 @@ import poolgeo
 from poolgeo import Model, Takeoff
 from poolgeo.design.finishes import CopingStones, Finish, Nosing, Sheet, Tile
 from poolgeo.design.places import Places
-from poolgeo.finishing.regions import regions_of
 from poolgeo.finishing.rows import FinishTakeoff
 from poolgeo.finishing.takeoff import take_off_finishes
+from poolgeo.jointing.regions import regions_of
 from poolgeo.mesh import ZONES
 
 SAMPLES = Path(__file__).parents[2] / "samples"
