@@ -7,6 +7,7 @@ import click
 from .check import check
 from .drawing import drawing
 from .errors import ErrorsAsMessages
+from .joints import joints
 from .model import model
 from .new import new
 from .picture import picture
@@ -28,5 +29,5 @@ def main() -> None:
     """
 
 
-for command in (new, check, takeoff, drawing, model, picture, view, schema):
+for command in (new, check, takeoff, drawing, joints, model, picture, view, schema):
     main.add_command(command)

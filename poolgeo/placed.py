@@ -12,9 +12,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
+from .arrays import Floats
 from .errors import Key
 
 Vector = tuple[float, float, float]
+
+_QUARTER = 16
+"""Chords in a quarter of a round collar."""
 
 SLANT = 0.7
 """[-] A face stands if the height of its unit normal is less, else it lies; an edge of a wall is
@@ -157,3 +163,16 @@ def voids_of(fittings: Iterable[Placed]) -> tuple[Voids, ...]:
         )
         for place, found in groups.items()
     )
+
+
+def rim_of(item: Placed, *, of_opening: bool = False) -> Floats:
+    """Return the outer edge of a fitting's collar, or of its opening, as a ring (n, 3) [m]."""
+    half = (item.size[0] / 2.0, item.size[1] / 2.0) if of_opening else item.half
+    if item.is_round:
+        turn = np.linspace(0.0, 2.0 * np.pi, 4 * _QUARTER, endpoint=False)
+        across, upward = half[0] * np.cos(turn), half[0] * np.sin(turn)
+    else:
+        across = half[0] * np.array([-1.0, 1.0, 1.0, -1.0])
+        upward = half[1] * np.array([-1.0, -1.0, 1.0, 1.0])
+    rim: Floats = np.array(item.point) + np.outer(across, item.across)
+    return rim + np.outer(upward, item.upward)

@@ -19,7 +19,7 @@ from ..measure.joints import runs_along
 from ..measure.zones import in_zones
 from ..mesh import ZONES
 from ..model import JointCut, Model
-from ..placed import Placed
+from ..placed import Placed, rim_of
 from ..quantities import JointRun, Takeoff
 from ..review.case import Remark
 from .check import Joints, check, longest_bays
@@ -166,13 +166,8 @@ def _run_along(ground: Ground, line: EdgeLine) -> JointRun:
 
 def _run_about(item: Placed) -> JointRun:
     """Return the joint round the collar of a fitting."""
-    half, frame = item.half, np.array([item.across, item.upward])
-    if item.is_round:
-        turn = np.linspace(0.0, 2.0 * np.pi, 49)
-        local = half[0] * np.column_stack([np.cos(turn), np.sin(turn)])
-    else:
-        local = np.array([[1, 1], [-1, 1], [-1, -1], [1, -1], [1, 1]]) * half
-    points = np.array(item.point) + local @ frame
+    rim = rim_of(item)
+    points = np.concatenate([rim, rim[:1]])
     length = item.collar_perimeter
     zones = [0.0] * len(ZONES)
     zones[0 if item.wet else 2] = length

@@ -126,10 +126,20 @@ def stations_on(outline: Floats, points: Floats) -> tuple[Ints, Floats]:
         (k,) stations from the first point on, in tenths of a metre, and (k,) how far off it the
         places lie [m].
     """
+    at, away = along_outline(outline, points)
+    return np.rint(at * 10.0).astype(np.int64), away
+
+
+def along_outline(outline: Floats, points: Floats) -> tuple[Floats, Floats]:
+    """Return how far along an outline places lie (k,) [m], and how far off it (k,) [m].
+
+    Args:
+        outline: (n, 2) closed, the first point not repeated [m].
+        points: (k, 2) [m].
+    """
     steps = step_lengths(np.concatenate([outline, outline[:1]]))
     edge, share, away = nearest_on(outline, points)
-    at = (np.cumsum(steps) - steps)[edge] + share * steps[edge]
-    return np.rint(at * 10.0).astype(np.int64), away
+    return (np.cumsum(steps) - steps)[edge] + share * steps[edge], away
 
 
 def step_lengths(points: Floats) -> Floats:

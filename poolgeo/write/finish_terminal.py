@@ -98,7 +98,7 @@ def _lines(lines: Sequence[FinishJoint], units: Units, numbers: Numbers) -> Tabl
     table = table_of("Movement joints across the finish", words, ("width", "length"))
     for joint in lines:
         table.add_row(joint.number, joint.kind, place_of(joint, units),
-                      numbers.length(joint.width), numbers.length(joint.length))  # fmt: skip
+                      numbers.size(joint.width), numbers.length(joint.length))  # fmt: skip
     total(table, numbers.length(length_of(lines)))
     return table
 
@@ -120,8 +120,8 @@ def _by_kind(joints: FinishJoints, numbers: Numbers) -> Table:
     for row in kind_rows(joints):
         one = row[0]
         name = one.name if one.kind == "change of plane" else ""
-        sizes = (numbers.length(size) for size in (one.width, one.movement))
-        deep, length = f"{numbers.length(one.depth)} deep", numbers.length(length_of(row))
+        sizes = numbers.size(one.width), numbers.fine_size(one.movement)
+        deep, length = f"{numbers.size(one.depth)} deep", numbers.length(length_of(row))
         table.add_row(one.kind, name, str(len(row)), *sizes, deep, length)
     total(table, numbers.length(length_of(joints.joints)))
     return table
@@ -145,8 +145,8 @@ def _sealing(joints: FinishJoints, numbers: Numbers, scale: Scale) -> Table:
     table = table_of(title, words, figures)
     for row in joints.sealing:
         volumes = (f"{size / scale.cubic_metres:.2f}" for size in (row.net, row.gross))
-        table.add_row(f"{numbers.length(row.width)} x {numbers.length(row.depth)}",
-                      numbers.length(row.rod), numbers.length(row.length), *volumes)  # fmt: skip
+        table.add_row(f"{numbers.size(row.width)} x {numbers.size(row.depth)}",
+                      numbers.size(row.rod), numbers.length(row.length), *volumes)  # fmt: skip
     total(table, numbers.length(sum(row.length for row in joints.sealing)),
           *(f"{sum(size) / scale.cubic_metres:.2f}" for size in zip(
               *((row.net, row.gross) for row in joints.sealing), strict=True)))  # fmt: skip
@@ -228,7 +228,7 @@ def _coping(takeoff: FinishTakeoff, numbers: Numbers) -> Table:
     figures = ("inner edge", "curved", "backs", "joint behind", "stones", "to order")
     table = table_of("Coping stones", ("run", "body"), figures)
     for row in takeoff.coping:
-        behind = "-" if row.joint_outside is None else numbers.length(row.joint_outside)
+        behind = "-" if row.joint_outside is None else numbers.size(row.joint_outside)
         table.add_row(row.run, row.body, numbers.length(row.length), numbers.length(row.curved),
                       numbers.length(row.outer_length), behind, str(row.stones),
                       str(row.ordered))  # fmt: skip

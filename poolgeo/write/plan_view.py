@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 from poolgeo.surface.kinds import rims_of
 
 from ..arrays import Floats
-from ..jointing.rows import FinishJoints
+from ..jointing.rows import FinishJoints, JointKind
 from . import layers
 from .labels import Label, placed
 from .plan_lines import Drawn, Place, PlanLine, Projection, rims
@@ -33,6 +34,9 @@ _RIMS = (
     (layers.COVE, rims_of("cove")),
 )
 """Layer -> the kinds whose rims it shows."""
+
+
+R = TypeVar("R", Run, JointRun)
 
 
 @dataclass(frozen=True)
@@ -86,18 +90,7 @@ def plan_view(
     Returns:
         Everything but title, notes and legend.
     """
-    drawn: dict[str, Drawn] = defaultdict(Drawn)
-    lines: dict[str, list[PlanLine]] = defaultdict(list)
-    for layer, line in _all_lines(model, takeoff, projection):
-        lines[layer.name] += drawn[layer.name].fresh(line)
-    for row in takeoff.joints:
-        if joint := projection.line(row.points):
-            lines[layers.JOINTS.name] += drawn[layers.JOINTS.name].fresh(joint)
-    for layer, line in _finish_lines(joints, projection):
-        lines[layer.name] += drawn[layer.name].fresh(line)
-    collars = drawn[layers.FITTINGS.name]
-    for line in collar_lines(takeoff.fittings, projection):
-        lines[layers.FITTINGS.name] += collars.fresh(line)
+    lines = lines_of(model, takeoff, projection, joints)
     runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]
     standing = [run for run in runs if _stands(run, projection)]
     marks: dict[str, list[Place]] = defaultdict(list)
@@ -113,7 +106,9 @@ def plan_view(
         *_lying_numbers(runs, projection, text_height),
         *_lying_numbers(takeoff.joints, projection, text_height, layers.JOINT_NUMBERS),
         *_origin(joints, projection, text_height, model.design.pool.units),
-        *_lying_numbers(named_runs(joints), projection, text_height, layers.FINISH_NUMBERS),
+        *_lying_numbers(
+            named_runs(joints, "intermediate"), projection, text_height, layers.FINISH_NUMBERS
+        ),
     ]
     obstacles = [line for name in lines for line in lines[name]]
     obstacles += [_ring(place, text_height) for name in marks for place in marks[name]]
@@ -127,11 +122,29 @@ def plan_view(
     unique = {name: list(dict.fromkeys(places)) for name, places in marks.items()}
     origin = None if joints is None else projection.place(joints.origin)
     direction = 0.0 if joints is None else joints.direction
-    return PlanView(dict(lines), unique, spots, texts, symbols, origin, direction)
+    return PlanView(lines, unique, spots, texts, symbols, origin, direction)
+
+
+def lines_of(
+    model: Model, takeoff: Takeoff, projection: Projection, joints: FinishJoints | None = None
+) -> dict[str, list[PlanLine]]:
+    """Return the lines of a plan by the name of their layer, none of them twice.
+
+    Args:
+        model: The pool.
+        takeoff: Its runs and coves.
+        projection: To drawing units.
+        joints: Movement joints of the finish, if any.
+    """
+    drawn: dict[str, Drawn] = defaultdict(Drawn)
+    lines: dict[str, list[PlanLine]] = defaultdict(list)
+    for layer, line in _all_lines(model, takeoff, projection, joints):
+        lines[layer.name] += drawn[layer.name].fresh(line)
+    return dict(lines)
 
 
 def _all_lines(
-    model: Model, takeoff: Takeoff, projection: Projection
+    model: Model, takeoff: Takeoff, projection: Projection, joints: FinishJoints | None
 ) -> Iterator[tuple[layers.DrawingLayer, PlanLine]]:
     """Yield every line with its layer, in the order in which they are drawn."""
     for layer, outline in _outlines(model):
@@ -141,13 +154,23 @@ def _all_lines(
         for line in rims(body.water, {"water surface"}, projection):
             yield layers.WATER, line
     for layer, kinds in _RIMS:
-        for line in rims(model.square.surface, kinds, projection):
-            yield layer, line
-    for run in takeoff.edges:
+        yield from ((layer, line) for line in rims(model.square.surface, kinds, projection))
+    for line, run in _seen(takeoff.edges, projection):
+        if run.kind == "floor/floor":
+            yield layers.BREAKS, line
+        yield layers.EDGE_LAYERS[run.sense], line
+    for line, _ in _seen(takeoff.joints, projection):
+        yield layers.JOINTS, line
+    yield from _finish_lines(joints, projection)
+    for line in collar_lines(takeoff.fittings, projection):
+        yield layers.FITTINGS, line
+
+
+def _seen(runs: Iterable[R], projection: Projection) -> Iterator[tuple[PlanLine, R]]:
+    """Yield the runs that are seen as a line from above, with that line."""
+    for run in runs:
         if line := projection.line(run.points):
-            if run.kind == "floor/floor":
-                yield layers.BREAKS, line
-            yield layers.EDGE_LAYERS[run.sense], line
+            yield line, run
 
 
 def _finish_lines(
@@ -173,9 +196,9 @@ def _origin(
         yield layers.SET_OUT, Label(text, tuple(around(place, text_width(text, height), height)))
 
 
-def named_runs(joints: FinishJoints | None) -> list[JointRun]:
-    """Return the longest stretch of each intermediate joint, under the number of the joint."""
-    found = () if joints is None else joints.of_kind("intermediate")
+def named_runs(joints: FinishJoints | None, *kinds: JointKind) -> list[JointRun]:
+    """Return the longest stretch of each joint of some kinds, under the number of the joint."""
+    found = () if joints is None else joints.of_kind(*kinds)
     return [
         replace(max(joint.runs, key=lambda run: run.length), number=joint.number)
         for joint in found if joint.runs

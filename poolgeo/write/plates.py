@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from poolgeo.placed import Placed
+from poolgeo.placed import Placed, rim_of
 
 from ..arrays import Floats
 from .palette import FITTINGS
-from .symbols import rim_of
 
 if TYPE_CHECKING:
     import pyvista

@@ -172,7 +172,7 @@ def make_scene(
         places = [(run.number, middle(run.points)) for run in takeoff.edges]
         places += [(run.number, middle(run.points)) for run in takeoff.coves]
         places += [(row.number, middle(row.points)) for row in takeoff.joints]
-        places += [(row.number, middle(row.points)) for row in named_runs(joints)]
+        places += [(row.number, middle(row.points)) for row in named_runs(joints, "intermediate")]
         places += [(item.number, lifted(item)) for item in takeoff.fittings]
         _add_numbers(plotter, places, font_size)
     _add_words(plotter, model, font_size)

@@ -140,11 +140,21 @@ def plot(units: Units, width: float, height: float, numbers: int = 0) -> Plot:
     return chosen
 
 
-def _on(paper: Paper, width: float, height: float) -> Plot:
-    need = max(width / paper.width, height / paper.height)
+def scales_of(units: Units, need: float) -> tuple[int, str]:
+    """Return the largest usual scale 1 : n with n no less than needed, and its name."""
+    papers = _METRIC if UNIT_SYSTEMS[units].metric else _IMPERIAL
+    return _scale(papers[0], need)
+
+
+def _scale(paper: Paper, need: float) -> tuple[int, str]:
     for ratio, name in paper.scales:
         if ratio >= need:
-            return Plot(paper.name, name, paper.text * ratio)
+            return ratio, name
     last = paper.scales[-1][0]
     ratio = next(last * tens for tens in count(10, 10) if last * tens >= need)
-    return Plot(paper.name, f"1:{ratio}", paper.text * ratio)
+    return ratio, f"1:{ratio}"
+
+
+def _on(paper: Paper, width: float, height: float) -> Plot:
+    ratio, name = _scale(paper, max(width / paper.width, height / paper.height))
+    return Plot(paper.name, name, paper.text * ratio)

@@ -14,16 +14,12 @@ import numpy as np
 
 from poolgeo.design.fittings import FittingKind
 from poolgeo.design.lengths import Units, format_length
-from poolgeo.placed import SLANT, Placed
+from poolgeo.placed import SLANT, Placed, rim_of
 
-from ..arrays import Floats
 from .plan_lines import Place, PlanLine, Projection
 
 REACH = 0.6
 """Half of a symbol's size, in text heights."""
-
-_QUARTER = 16
-"""Chords in a quarter of a round collar."""
 
 
 @dataclass(frozen=True)
@@ -113,19 +109,6 @@ def inserts(fittings: Iterable[Placed], projection: Projection, units: Units) ->
             angle,
             dict(zip(TAGS, texts, strict=True)),
         )
-
-
-def rim_of(item: Placed, *, of_opening: bool = False) -> Floats:
-    """Return the outer edge of a fitting's collar, or of its opening, as a ring (n, 3) [m]."""
-    half = (item.size[0] / 2.0, item.size[1] / 2.0) if of_opening else item.half
-    if item.is_round:
-        turn = np.linspace(0.0, 2.0 * np.pi, 4 * _QUARTER, endpoint=False)
-        across, upward = half[0] * np.cos(turn), half[0] * np.sin(turn)
-    else:
-        across = half[0] * np.array([-1.0, 1.0, 1.0, -1.0])
-        upward = half[1] * np.array([-1.0, -1.0, 1.0, 1.0])
-    rim: Floats = np.array(item.point) + np.outer(across, item.across)
-    return rim + np.outer(upward, item.upward)
 
 
 def collar_lines(fittings: Iterable[Placed], projection: Projection) -> Iterator[PlanLine]:

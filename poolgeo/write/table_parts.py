@@ -27,6 +27,16 @@ class Numbers:
         """Write a length."""
         return format_length(metres, self._units)
 
+    def size(self, metres: float) -> str:
+        """Write a small length: in millimetres, or in inches to a sixteenth."""
+        if self._metric:
+            return f"{metres * 1000:.1f}".removesuffix(".0") + " mm"
+        return format_length(metres, "in")
+
+    def fine_size(self, metres: float) -> str:
+        """Write a small length that is no size of a thing: in tenths of mm, hundredths of in."""
+        return f"{metres * 1000:.1f} mm" if self._metric else f"{metres / 0.0254:.2f} in"
+
     def area(self, square_metres: float) -> str:
         """Write an area to two places."""
         return f"{square_metres / self._scale.square_metres:.2f}"
