@@ -14,7 +14,7 @@ from .near import AT_A_JOINT, EdgeSamples, distance_to, edge_samples, fitting_di
 from .planes import Section, section_at
 from .windows import Strip
 
-FINEST = 1.0 / 30.0
+FINEST = 1.0 / 60.0
 """[-] Planes of candidates lie no nearer to each other, as a share of the longest bay; of a finer
 grid some lines are taken."""
 

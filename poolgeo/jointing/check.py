@@ -6,23 +6,21 @@ plan was made.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..arrays import Floats
+from ..arrays import Bools, Floats
 from ..design.lengths import format_length
 from ..errors import Finding, Key, Severity
 from ..plan.tolerances import GRID
 from ..review.case import Remark
+from ..system.requirements import PRACTICE
 from .ground import EdgeLine, Ground
 from .near import AT_A_JOINT, distance_to, edge_samples, fitting_distance
 from .tracks import Track, structural_tracks
-from .windows import Strip, all_strips, bays_of
-
-CHECKED = 1.0 / 50.0
-"""[-] How near to each other scans lie, as a share of the longest bay."""
+from .windows import Strip, bays_of
 
 SAME = 1e-6
 """[m] Widths and bays that differ by less are the same."""
@@ -41,6 +39,8 @@ class Joints:
         edge_width: Width of those that were drawn [m]; 0 where it is still to be found.
         fittings: Whether fittings have a joint round them, where the rules ask for it.
         key: Key of the pool file where something is missing.
+        strips: That bays are measured on: between the joints at edges, where the surface turns, and
+            rims.
     """
 
     tracks: tuple[Track, ...]
@@ -48,16 +48,18 @@ class Joints:
     edge_width: float
     fittings: bool
     key: Key
+    strips: tuple[Strip, ...]
 
 
-def check(ground: Ground, joints: Joints) -> Iterator[Remark]:
+def check(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remark]:
     """Yield what is wrong with a plan of joints.
 
     Args:
         ground: What it is for.
         joints: The plan.
+        bays: The longest of each strip.
     """
-    yield from _bays(ground, joints)
+    yield from _too_long(ground, joints, bays)
     yield from _dead_ends(ground, joints)
     yield from _over_structure(ground, joints)
     yield from _clear_of_fittings(ground, joints)
@@ -66,45 +68,51 @@ def check(ground: Ground, joints: Joints) -> Iterator[Remark]:
     yield from _missing_at_fittings(ground, joints)
 
 
-def longest_bays(ground: Ground, joints: Joints) -> tuple[float, float, float]:
-    """Return the longest bays that a plan leaves, by what their scans hold [m]."""
-    found = [0.0, 0.0, 0.0]
-    for strip, bays, _ in _measured(ground, joints):
-        found[strip.axis] = max(found[strip.axis], float(bays.max()))
-    return found[0], found[1], found[2]
+@dataclass(frozen=True)
+class Bay:
+    """The longest bay of a strip.
+
+    Args:
+        strip: The strip.
+        length: Of the bay [m].
+        middle: Its place along the strip [m].
+    """
+
+    strip: Strip
+    length: float
+    middle: float
 
 
-def _measured(ground: Ground, joints: Joints) -> Iterator[tuple[Strip, Floats, Floats]]:
-    """Yield all strips with the lengths of their bays and the places of their joints."""
+def bays_in(ground: Ground, joints: Joints) -> list[Bay]:
+    """Return the longest bay of each strip."""
     masks = [track.mask(len(ground.mesh.triangles)) for track in joints.tracks]
-    breaks = ground.breaks(joints.edges)
-    spacing = CHECKED * ground.rules.bays.longest
-    for strip in all_strips(ground, breaks, spacing, between=True):
+    found = []
+    for strip in joints.strips:
         places = strip.places(joints.tracks, masks)
-        yield strip, bays_of(strip.length, places, closed=strip.closed), places
-
-
-def _bays(ground: Ground, joints: Joints) -> Iterator[Remark]:
-    """Bays that are too long: the longest of each surface and way."""
-    limit, mesh = ground.rules.bays, ground.mesh
-    worst: dict[tuple[str, str, int], tuple[float, Floats]] = {}
-    for strip, bays, places in _measured(ground, joints):
-        if bays.max() <= limit.longest + 2.0 * SAME + GRID:
-            continue
+        bays = bays_of(strip.length, places, closed=strip.closed)
         k = int(bays.argmax())
         start = places[k] if strip.closed and len(places) else np.append(0.0, places)[k]
-        point = strip.point_at(float(start) + float(bays[k]) / 2.0)
-        middle = strip.triangles[min(len(strip.triangles) - 1, len(strip.triangles) // 2)]
-        patch = mesh.patches[mesh.patch[middle]]
-        where = patch.body, patch.kind, strip.axis
-        if bays[k] > worst.get(where, (0.0, point))[0]:
-            worst[where] = float(bays[k]), point
-    for (body, kind, axis), (size, point) in sorted(worst.items(), key=lambda item: item[0]):
+        found.append(Bay(strip, float(bays[k]), float(start + bays[k] / 2.0)))
+    return found
+
+
+def _too_long(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remark]:
+    """Bays that are too long: the longest of each surface and way."""
+    limit, mesh = ground.rules.bays, ground.mesh
+    worst: dict[tuple[str, str, int], Bay] = {}
+    for bay in bays:
+        if bay.length <= limit.longest + 2.0 * SAME + GRID:
+            continue
+        patch = mesh.patches[mesh.patch[bay.strip.triangle_at(bay.middle)]]
+        where = patch.body, patch.kind, bay.strip.axis
+        if where not in worst or bay.length > worst[where].length:
+            worst[where] = bay
+    for (body, kind, axis), bay in sorted(worst.items(), key=lambda item: item[0]):
         yield _remark(
             joints.key,
             f"must leave no bay longer than {_length(ground, limit.longest)}",
-            f"{_length(ground, size)} {WAYS[axis]} on the {kind} of the {body},"
-            f" about {_place(ground, point)}",
+            f"{_length(ground, bay.length)} {WAYS[axis]} on the {kind} of the {body},"
+            f" about {_place(ground, bay.strip.point_at(bay.middle))}",
             "lay a joint across it",
             limit.cited,
         )
@@ -142,31 +150,33 @@ def _over_structure(ground: Ground, joints: Joints) -> Iterator[Remark]:
     for under in structural_tracks(ground):
         joint = pool.joints[under.key[1]] if isinstance(under.key[1], int) else pool.joints[0]
         middles = under.points[under.ends].mean(axis=1)
-        width = np.full(len(middles), -1.0)
-        for track in joints.tracks:
-            if len(track.ends):
-                over = distance_to(track.points[track.ends], middles) < AT_A_JOINT
-                own = np.inf if track.width == 0.0 else track.width  # 0: it will be wide enough
-                width[over] = np.maximum(width[over], own)
-        bare = np.flatnonzero(width < 0.0)
-        if len(bare):
+        over = {track.number: track for track in joints.tracks if covered(track, middles).any()}
+        bare = ~np.any([covered(track, middles) for track in over.values()], axis=0)
+        if not over or bare.any():
+            first = middles[int(np.argmax(bare))] if over else middles[0]
             yield _remark(
                 joints.key,
                 f"must have a joint over joint {under.number} of the structure all along it",
-                f"none at {_place(ground, middles[bare[0]])}",
+                f"none at {_place(ground, first)}",
                 "draw it along the same line",
                 rule.cited,
             )
-        narrow = np.flatnonzero((width >= 0.0) & (width < joint.width - SAME))
-        if len(narrow):
-            yield _remark(
-                joints.key,
-                f"must not be narrower than joint {under.number} of the structure under it,"
-                f" {_length(ground, joint.width)}",
-                f"{_length(ground, float(width[narrow].min()))} wide",
-                "make it as wide",
-                rule.cited,
-            )
+        for track in over.values():
+            if 0.0 < track.width < joint.width - SAME:  # 0: it will be wide enough
+                yield _remark(
+                    (*track.key, "width"),
+                    f"must not be narrower than joint {under.number} of the structure under it,"
+                    f" {_length(ground, joint.width)}",
+                    f"{track.number} is {_length(ground, track.width)} wide",
+                    "make it as wide",
+                    rule.cited,
+                )
+
+
+def covered(track: Track, points: Floats) -> Bools:
+    """Return which of some points (k, 3) a joint runs over (k,)."""
+    found: Bools = distance_to(track.points[track.ends], points) < AT_A_JOINT
+    return found
 
 
 def _clear_of_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
@@ -255,11 +265,16 @@ def _length(ground: Ground, metres: float) -> str:
 
 
 def _place(ground: Ground, point: Floats) -> str:
-    x, y, z = (_length(ground, value) for value in (point[0], point[1], -point[2]))
-    return f"({x}, {y}), {z} below the water level"
+    x, y, z = (_length(ground, value) for value in (point[0], point[1], abs(point[2])))
+    return f"({x}, {y}), {z} {'above' if point[2] > 0.0 else 'below'} the water level"
 
 
 def _remark(
-    key: Key, rule: str, value: str, remedy: str, source: str = "", severity: Severity = "error"
+    key: Key,
+    rule: str,
+    value: str,
+    remedy: str,
+    source: str = PRACTICE,
+    severity: Severity = "error",
 ) -> Remark:
     return Remark(Finding(key, rule, value, remedy, severity), source, of_pool=True)

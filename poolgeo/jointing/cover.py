@@ -56,28 +56,9 @@ def cover(
     upper = np.where(np.isin(names, never), 0.0, 1.0)
     held = [found[found >= 0] for found in (column[np.unique(row)] for row in apart)]
     rows = [column[np.unique(row)] for row in sets]
-    held = _needed([row for row in held if len(row) > 1], len(names), largest=True)
-    rows = _needed(rows, len(names), largest=False)
+    held = [row for row in held if len(row) > 1]
     found = _solved(costs[names], upper, rows, held, most)
     return None if found is None else Cover(frozenset(names[found.own].tolist()), *found.values)
-
-
-def _needed(rows: Sequence[Ints], count: int, *, largest: bool) -> list[Ints]:
-    """Return the sets that hold no other, or the largest ones: those that no other holds."""
-    if len(rows) < 2:
-        return list(rows)
-    holds = np.zeros((len(rows), count), dtype=np.float32)
-    for i, row in enumerate(rows):
-        holds[i, row] = 1.0
-    size = holds.sum(axis=1)
-    shared = holds @ holds.T
-    inside = shared == size[:, None]  # the one within the other
-    if largest:
-        inside = inside.T
-    earlier = np.arange(len(rows))[:, None] < np.arange(len(rows))
-    same = inside & inside.T
-    drop = (inside & ~same).any(axis=0) | (same & earlier).any(axis=0)
-    return [row for row, out in zip(rows, drop.tolist(), strict=True) if not out]
 
 
 @dataclass(frozen=True)

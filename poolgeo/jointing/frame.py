@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -30,7 +31,7 @@ class Frame:
         """Return the frame that a pool file asks for."""
         return cls(asked.origin or (0.0, 0.0), float(np.radians(asked.direction)))
 
-    @property
+    @cached_property
     def axes(self) -> Floats:
         """Unit vectors along the rows, across them and up (3, 3)."""
         cosine, sine = np.cos(self.direction), np.sin(self.direction)

@@ -22,13 +22,17 @@ from ..model import JointCut, Model
 from ..placed import Placed, rim_of
 from ..quantities import JointRun, Takeoff
 from ..review.case import Remark
-from .check import Joints, check, longest_bays
+from .check import Joints, bays_in, check, covered
 from .drawn import DRAWN, drawn_edges, drawn_tracks
 from .ground import EdgeLine, Ground, ground_of
 from .plan import plan_joints
 from .rows import FinishJoint, FinishJoints, JointKind
-from .tracks import Track
+from .tracks import Track, structural_tracks
 from .widths import Sizing, packs_of, sealing_of, sizing_of
+from .windows import strips
+
+MOSTLY = 0.5
+"""[-] A joint that was drawn over more of one of the structure is meant to lie over it."""
 
 
 def finish_joints(model: Model, takeoff: Takeoff) -> FinishJoints | None:
@@ -60,18 +64,22 @@ def joints_on(ground: Ground) -> FinishJoints:
     """Plan joints on a ground, or check those that somebody drew for it."""
     asked, drawn = ground.asked, ground.asked.drawn
     if drawn is None:
-        plan = plan_joints(ground)
+        found = tuple(strips(ground, ground.breaks(ground.edges)))
+        plan = plan_joints(ground, found)
         least, bound = plan.least, plan.bound
-        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=("movement_joints",))
+        key = ("movement_joints",)
+        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, strips=found)
     else:
         least, bound = None, None
         edges = tuple(drawn_edges(ground.edges, drawn))
+        found = tuple(strips(ground, ground.breaks(edges)))
         tracks = tuple(drawn_tracks(ground, drawn))
-        joints = Joints(tracks, edges, drawn.width, drawn.fittings, DRAWN)
-    bay = max(longest_bays(ground, joints))
+        joints = Joints(tracks, edges, drawn.width, drawn.fittings, DRAWN, found)
+    bays = bays_in(ground, joints)
+    bay = max((item.length for item in bays), default=0.0)
     sizing = sizing_of(ground, bay)
     rows = tuple(_rows(ground, joints, sizing))
-    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows)]
+    remarks = [*check(ground, joints, bays), *_too_narrow(ground, joints, rows)]
     sealing = sealing_of(rows, asked.sealant)
     return FinishJoints(
         ground.rules,
@@ -94,16 +102,24 @@ def joints_on(ground: Ground) -> FinishJoints:
 
 def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoint]:
     """Yield all joints, kind after kind."""
-    structure = {f"J{k}": item for k, item in enumerate(ground.model.design.pool.joints, 1)}
+    structure = [
+        (under, under.points[under.ends].mean(axis=1)) for under in structural_tracks(ground)
+    ]
     for track in joints.tracks:
-        under = structure.get(track.number) if track.what == "over the structure" else None
-        kind: JointKind = "intermediate" if under is None else "over the structure"
-        movement = sizing.movement(kind, (under.movement or 0.0) if under is not None else 0.0)
-        gap = under.width if under is not None else 0.0
+        # of joints that were drawn their place tells whether they lie over one of the structure
+        found = [
+            ground.model.design.pool.joints[int(under.number[1:]) - 1]
+            for under, middles in structure
+            if track.number == under.number
+            or (track.what == "drawn" and covered(track, middles).mean() > MOSTLY)
+        ]
+        kind: JointKind = "over the structure" if found else "intermediate"
+        structural = max((item.movement or 0.0 for item in found), default=0.0)
+        gap = max((item.width for item in found), default=0.0)
         runs = tuple(_runs_of(ground, track))
         place = track.axis, track.at
-        yield _joint(track.number, kind, track.name, place, sizing, movement, gap, track.width,
-                     runs)  # fmt: skip
+        yield _joint(track.number, kind, track.name, place, sizing,
+                     sizing.movement(kind, structural), gap, track.width, runs)  # fmt: skip
     for line in joints.edges:
         kind = line.what
         runs = (_run_along(ground, line),)

@@ -1,12 +1,4 @@
-"""Strips of finish along the rows and across, and windows on them that each need a joint.
-
-::
-
-    |-----------------strip------------------|     between changes of plane, or rims
-    0    p1      p2       p3      p4      length   places at which candidates cross it
-    |-----limit-----|                              a window: one of p1, p2 must be taken
-         |-----limit-----|                         the next one, from p1 on
-"""
+"""Strips of finish along the rows, across them and along walls: what bays are measured on."""
 
 from __future__ import annotations
 
@@ -23,11 +15,14 @@ from .ground import Ground
 from .planes import Section, section_at
 from .tracks import Track
 
-FIXED = -1
-"""Number of a joint that is there in any case."""
-
 BESIDE = 1e-3
 """[m] Scans lie this much beside the vertices that they are taken at."""
+
+SPACING = 1.0 / 50.0
+"""[-] How near to each other scans lie along curves, as a share of the longest bay."""
+
+ALSO = 0.5
+"""[m] Scans lie no farther apart than this."""
 
 HAIR = 1e-6
 """[m] A bay may be longer by this: noise."""
@@ -65,6 +60,12 @@ class Strip:
         place = place % self.length if self.closed else place
         return np.array([np.interp(place, self.start, self.points[:, i]) for i in range(3)])
 
+    def triangle_at(self, place: float) -> int:
+        """Return the triangle of the ground at a place along it."""
+        place = place % self.length if self.closed else place
+        step = int(np.searchsorted(self.start, place, "right")) - 1
+        return int(self.triangles[min(max(step, 0), len(self.triangles) - 1)])
+
     def places(self, tracks: Sequence[Track], masks: Sequence[Bools]) -> Floats:
         """Return how far along it joints cross it, rising (c,) [m].
 
@@ -96,99 +97,47 @@ def strips_of(ground: Ground, scan: Section, breaks: Ints) -> Iterator[Strip]:
         yield Strip(scan.axis, scan.points[chain.vertices], scan.triangles[chain.edges], closed)
 
 
-def scan_values(ground: Ground, axis: int, spacing: float, *, between: bool = False) -> Floats:
-    """Return where the ground is looked at along an axis [m].
+def scan_values(ground: Ground, axis: int) -> Floats:
+    """Return where the ground is looked at along an axis, rising [m].
 
     The length of a bay between straight lines changes evenly between two vertices, so it is
-    longest beside one of them.
+    longest beside one of them. Where vertices stand close to each other, as along curves, one in
+    each `SPACING` is taken, corners in any case; half way between two it is looked as well.
 
     Args:
         ground: What is looked at.
         axis: Along which axis.
-        spacing: No two lie nearer than this, but for those beside one vertex.
-        between: Half way between those beside vertices too, and at least twice a metre.
-
-    Returns:
-        Values of the coordinate, rising.
     """
     used = np.unique(ground.mesh.triangles)
     values = np.unique(np.round(ground.points[used, axis], 4))
+    if not len(values):
+        return values
+    spacing = SPACING * ground.rules.bays.longest
     _, first = np.unique(np.floor(values / spacing), return_index=True)
-    values = np.unique(np.append(values[first], values[-1:]))
-    found = [values - BESIDE, values + BESIDE]
-    if between and len(values) > 1:
-        found.append((values[1:] + values[:-1]) / 2.0)
-        found.append(np.arange(values[0] + spacing / 3.0, values[-1], 0.5))
-    return np.unique(np.concatenate(found))
+    found = [values[first], values[-1:]]
+    if axis != UP and len(ground.model.corners):
+        upright = np.column_stack([ground.model.corners, np.zeros(len(ground.model.corners))])
+        corners = ground.frame.coordinates(upright)[:, axis]
+        found.append(corners[(corners > values[0]) & (corners < values[-1])])
+    values = np.unique(np.round(np.concatenate(found), 4))
+    between = (values[1:] + values[:-1]) / 2.0
+    also = np.arange(values[0] + spacing / 3.0, values[-1], ALSO)
+    return np.unique(np.concatenate([values - BESIDE, values + BESIDE, between, also]))
 
 
-def all_strips(
-    ground: Ground, breaks: Ints, spacing: float, *, between: bool = False
-) -> Iterator[Strip]:
-    """Yield the strips of all scans, axis by axis (see `scan_values`)."""
-    for axis in range(3):
-        for at in scan_values(ground, axis, spacing, between=between).tolist():
-            yield from strips_of(ground, section_at(ground, axis, at), breaks)
-
-
-@dataclass(frozen=True)
-class Line:
-    """A strip with the candidates that cross it.
+def strips(ground: Ground, breaks: Ints) -> list[Strip]:
+    """Return the strips of all scans, axis by axis.
 
     Args:
-        length: [m].
-        closed: Whether it comes back to its start.
-        places: (c,) how far along it candidates cross it, rising [m].
-        numbers: (c,) the candidate of each place, or `FIXED`.
+        ground: What is scanned.
+        breaks: Keys of the mesh edges at which a bay ends.
     """
-
-    length: float
-    closed: bool
-    places: Floats
-    numbers: Ints
-
-    @property
-    def key(self) -> tuple[float, bool, bytes, bytes]:
-        """The same for lines that ask the same, to a millimetre."""
-        places = np.round(self.places, 3).tobytes()
-        return round(self.length, 3), self.closed, places, self.numbers.tobytes()
-
-    def holds(self, taken: Ints, limit: float) -> bool:
-        """Whether no bay is longer than the limit [m], with some candidates taken."""
-        own = self.places[np.isin(self.numbers, taken) | (self.numbers == FIXED)]
-        return bool(bays_of(self.length, own, closed=self.closed).max() <= limit + 2.0 * HAIR)
-
-
-def windows_of(line: Line, limit: float) -> list[Ints]:
-    """Return numbers of candidates of each of which one at least must be taken.
-
-    So no bay along the line is longer than the limit. An empty one: no candidate can help.
-
-    Args:
-        line: A stretch of finish.
-        limit: Longest bay [m].
-    """
-    if line.length <= limit + HAIR:
-        return []
-    places, numbers = line.places, line.numbers
-    if line.closed:  # any start will do: once round, and a window more
-        starts = places if len(places) else np.zeros(1)
-        places = np.concatenate([places, places + line.length])
-        numbers = np.concatenate([numbers, numbers])
-        first = np.searchsorted(places, starts, "right")
-    else:
-        starts = np.concatenate([[0.0], places[places + limit < line.length - HAIR]])
-        first = np.searchsorted(places, starts, "right")
-        first[0] = 0
-    last = np.searchsorted(places, starts + limit + HAIR, "right")
-    before = np.concatenate([[0], np.cumsum(numbers == FIXED)])
-    free = np.flatnonzero(before[last] == before[first])
-    return [numbers[i:j] for i, j in zip(first[free].tolist(), last[free].tolist(), strict=True)]
-
-
-def is_blind(line: Line, limit: float) -> bool:
-    """Whether some window of a line holds no candidate."""
-    return any(not len(window) for window in windows_of(line, limit))
+    return [
+        strip
+        for axis in range(3)
+        for at in scan_values(ground, axis).tolist()
+        for strip in strips_of(ground, section_at(ground, axis, at), breaks)
+    ]
 
 
 def bays_of(length: float, places: Floats, *, closed: bool) -> Floats:
@@ -204,21 +153,3 @@ def bays_of(length: float, places: Floats, *, closed: bool) -> Floats:
     else:
         ends = np.concatenate([[0.0], places, [length]])
     return np.diff(ends)
-
-
-def crowds_of(line: Line, shortest: float) -> list[Ints]:
-    """Return candidates of which one at most may be taken, so that no bay is shorter [m]."""
-    last = np.searchsorted(line.places, line.places + shortest - HAIR, "left")
-    grows = np.flatnonzero(np.diff(last, prepend=0))  # the others are parts of the one before
-    found = [line.numbers[k : int(last[k])] for k in grows.tolist()]
-    return [group[group != FIXED] for group in found if len(group) > 1]
-
-
-def at_ends(line: Line, shortest: float) -> Ints:
-    """Return the candidates that would leave a shorter bay at an end of a line [m]."""
-    if line.closed:
-        return line.numbers[:0]
-    places = line.places
-    own = (places < shortest - HAIR) | (places > line.length - shortest + HAIR)
-    found: Ints = line.numbers[own & (line.numbers != FIXED)]
-    return found

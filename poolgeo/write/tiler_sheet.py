@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import textwrap
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +15,7 @@ import numpy as np
 from ..arrays import Floats
 from ..design.lengths import Units, format_length
 from ..errors import OutputError
-from ..jointing.rows import FinishJoints, length_of
+from ..jointing.rows import FinishJoint, FinishJoints, length_of
 from ..model import Model
 from ..quantities import Takeoff
 from . import layers
@@ -219,8 +220,8 @@ def _wall(page: Page, wall: Development, start: float, end: float, per: float) -
     """Draw what of a developed wall lies between two places [m]."""
 
     def draw(points: Floats, width: float, **look: bool) -> list[Floats]:
-        parts = [part for turn in (-1.0, 0.0, 1.0)
-                 for part in clipped(points + np.array([turn * wall.length, 0.0]), start, end)]  # fmt: skip
+        turns = [np.array([turn * wall.length, 0.0]) for turn in (-1.0, 0.0, 1.0)]
+        parts = [part for turn in turns for part in clipped(points + turn, start, end)]
         for part in parts:
             page.line([(float(x) * per, float(y) * per) for x, y in part], width, **look)
         return parts
@@ -274,10 +275,9 @@ def _column(page: Page, box: Box, joints: FinishJoints, units: Units, scale: str
         for joint in joints.of_kind("over the structure", "intermediate")
     ]  # fmt: skip
     edges = [
-        (row[0].kind, row[0].name if row[0].kind == "change of plane" else "1 joint" if len(row) == 1 else f"{len(row)} joints",
-         numbers.size(row[0].width), format_length(length_of(row), units))
+        (row[0].kind, named(row), numbers.size(row[0].width), format_length(length_of(row), units))
         for row in kind_rows(joints)
-    ]  # fmt: skip
+    ]
     sealing = [
         (f"{numbers.size(row.width)} x {numbers.size(row.depth)}", numbers.size(row.rod), "",
          format_length(row.length, units))
@@ -291,6 +291,13 @@ def _column(page: Page, box: Box, joints: FinishJoints, units: Units, scale: str
         if rows:
             y = _table(page, (box.left, y - 2.4 * TEXT), columns, [head_row, *rows], most)
     _words(page, box, y - 2.4 * TEXT, joints, units)
+
+
+def named(row: Sequence[FinishJoint]) -> str:
+    """Return what meets at joints of one kind, or how many there are."""
+    if row[0].kind == "change of plane":
+        return row[0].name
+    return "1 joint" if len(row) == 1 else f"{len(row)} joints"
 
 
 def _words(page: Page, box: Box, y: float, joints: FinishJoints, units: Units) -> None:

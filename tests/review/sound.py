@@ -181,7 +181,6 @@ JOB: Mixed = {
     "concrete": {"strength": "30 MPa", "moisture": "damp"},
     "ground_water": 1.4,
     "heavy_coping": True,
-    "finish": "tile",
     "programme": {
         "tightness_test": "0 h",
         "coats": [

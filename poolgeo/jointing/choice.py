@@ -1,0 +1,283 @@
+"""Choosing candidates: a set cover whose windows are found when a choice does not hold them.
+
+::
+
+    |-----------------strip------------------|     between changes of plane, or rims
+    0    c1      c2       c3      c4      length   places at which candidates cross it
+    |-----longest-----|                            a window: one of c1, c2 must be taken
+
+Only windows that a choice leaves empty are asked for, until it leaves none: each choice is the
+shortest for the windows asked so far, so the last one is for all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from ..arrays import Bools, Floats, Ints
+from .candidates import Candidate
+from .cover import Cover, cover
+from .windows import HAIR
+
+FIXED = -1
+"""Number of a joint that is there in any case, or of the end of a strip."""
+
+GROUPS = 4
+"""Of strips: those that candidates of one axis cross, axis by axis, and the others."""
+
+ONE_SORT = 0.95
+"""[-] Strips belong to an axis where candidates of it make up so much of what crosses them."""
+
+HALVINGS = 4
+"""Of the span in which the longest, and the shortest, bay is looked for."""
+
+ROUNDS = 60
+"""Rounds in which windows are added, at most."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A strip with what crosses it.
+
+    Args:
+        length: [m].
+        closed: Whether it comes back to its start.
+        places: (c,) how far along it candidates cross it, rising [m].
+        numbers: (c,) the candidate of each place, or `FIXED`.
+    """
+
+    length: float
+    closed: bool
+    places: Floats
+    numbers: Ints
+
+
+@dataclass(frozen=True)
+class Bays:
+    """Limits of the bays of each group of strips (GROUPS) [m]."""
+
+    longest: tuple[float, ...]
+    shortest: tuple[float, ...]
+
+    def changed(self, which: str, group: int, value: float) -> Bays:
+        """Return them with one of them changed."""
+        own: tuple[float, ...] = getattr(self, which)
+        return replace(self, **{which: (*own[:group], value, *own[group + 1 :])})
+
+
+@dataclass(frozen=True)
+class _Window:
+    """Candidates of which one is taken, where no bay of a group is longer than a length [m]."""
+
+    own: Ints
+    group: int
+    length: float
+
+    def holds_for(self, bays: Bays) -> bool:
+        """Whether it is asked for with these limits: a longer window holds a shorter one."""
+        return self.length >= bays.longest[self.group] - HAIR
+
+
+class Choice:
+    """Chooses candidates so that no bay of some lines is too long.
+
+    Args:
+        candidates: To choose from.
+        lines: That are longer than a bay may be.
+        limit: Longest bay [m].
+    """
+
+    def __init__(
+        self, candidates: Sequence[Candidate], lines: Sequence[Line], limit: float
+    ) -> None:
+        self._candidates = candidates
+        self._costs = np.array([item.cost for item in candidates])
+        self._limit = limit
+        axis = np.array([item.section.axis for item in candidates], dtype=np.int64)
+        places, numbers, groups, self.blind = [], [], [], []
+        for k, line in enumerate(lines):
+            at, who = _laid_out(line)
+            places.append(at)
+            numbers.append(who)
+            groups.append(_group(axis[who[who != FIXED]]))
+            if _is_blind(at, limit):
+                self.blind.append(k)
+        size = np.array([len(item) for item in places], dtype=np.int64)
+        self._line = np.repeat(np.arange(len(size)), size)
+        self._places = np.concatenate([np.zeros(0), *places])
+        self._numbers = np.concatenate([np.zeros(0, dtype=np.int64), *numbers])
+        self._groups = np.array(groups, dtype=np.int64)
+        self._may_fail = np.isin(np.arange(len(size)), self.blind)
+        self._asked: dict[bytes, _Window] = {}
+        for line, at, who in zip(lines, places, numbers, strict=True):
+            if line.closed:  # one joint at least: where it lies, others are measured from
+                self._ask(who[at <= at[0] + limit + HAIR], GROUPS - 1, limit)
+
+    def least(self) -> Cover:
+        """Return the shortest choice."""
+        found = self._choose(self._even(), np.inf)
+        return Cover(frozenset(), 0.0, 0.0) if found is None else found
+
+    def evened(self, least: Cover, slack: float) -> Cover:
+        """Return a choice with the evenest bays.
+
+        First the longest bay is made as short as it can be, then the shortest as long: direction
+        after direction, as far as that takes no more length than allowed.
+
+        Args:
+            least: The shortest choice.
+            slack: Share by which it may be longer.
+        """
+        if not least.taken:
+            return least
+        most = least.cost + slack * self.length(least.taken) + HAIR
+        best, bays = least, self._even()
+        axes = sorted({self._candidates[k].section.axis for k in least.taken})
+        for change, ends in (("longest", (0.5 * self._limit, self._limit)),
+                             ("shortest", (self._limit, 0.0))):  # fmt: skip
+            for axis in axes:
+                bad, good = ends
+                for _ in range(HALVINGS):
+                    middle = (bad + good) / 2.0
+                    tried = bays.changed(change, axis, middle)
+                    found = self._choose(tried, most)
+                    if found is None:
+                        bad = middle
+                    else:
+                        best, bays, good = found, tried, middle
+        return best
+
+    def length(self, taken: Iterable[int]) -> float:
+        """Length of some candidates [m]."""
+        return sum(self._candidates[number].length for number in taken)
+
+    def _even(self) -> Bays:
+        return Bays((self._limit,) * GROUPS, (0.0,) * GROUPS)
+
+    def _choose(self, bays: Bays, most: float) -> Cover | None:
+        """Return the shortest choice with bays within some limits, if there is one.
+
+        Args:
+            bays: The limits.
+            most: A choice that costs more is none.
+        """
+        longest = np.array(bays.longest)[self._groups][self._line]
+        shortest = np.array(bays.shortest)[self._groups][self._line]
+        apart: dict[bytes, Ints] = {}
+        never = self._too_near_ends(shortest)
+        for _ in range(ROUNDS):
+            windows = [item.own for item in self._asked.values() if item.holds_for(bays)]
+            found = cover(self._costs, windows, [*apart.values()], never, most)
+            if found is None or found.cost > most:
+                return None
+            taken = np.zeros(len(self._costs) + 1, dtype=bool)  # the last one stands for FIXED
+            taken[list(found.taken)] = taken[FIXED] = True
+            there = np.flatnonzero(taken[self._numbers])
+            a, b = there[:-1], there[1:]
+            same = self._line[a] == self._line[b]
+            gap = self._places[b] - self._places[a]
+            wide = np.flatnonzero(same & (gap > longest[a] + HAIR))
+            near = np.flatnonzero(same & (gap < shortest[a] - HAIR) & self._both(a, b))
+            added = self._widen(a[wide], b[wide], longest)
+            if added is None:
+                return None
+            for i, j in zip(a[near].tolist(), b[near].tolist(), strict=True):
+                pair = np.unique(self._numbers[[i, j]])
+                if len(pair) > 1:
+                    added += pair.tobytes() not in apart
+                    apart[pair.tobytes()] = pair
+            if not added:
+                return found
+        return None
+
+    def _both(self, a: Ints, b: Ints) -> Bools:
+        found: Bools = (self._numbers[a] != FIXED) & (self._numbers[b] != FIXED)
+        return found
+
+    def _widen(self, a: Ints, b: Ints, longest: Floats) -> int | None:
+        """Ask for a joint in bays that are too long; None where no candidate lies there.
+
+        Args:
+            a: (k,) where each bay starts, among all places.
+            b: (k,) where it ends.
+            longest: Longest bay at each place [m].
+
+        Returns:
+            How many were added.
+        """
+        added = 0
+        for i, j in zip(a.tolist(), b.tolist(), strict=True):
+            reach = longest[i] + HAIR
+            inside = self._places[i + 1 : j]
+            first = self._numbers[i + 1 : i + 1 + int(np.searchsorted(
+                inside, self._places[i] + reach, "right"))]  # fmt: skip
+            last = self._numbers[i + 1 + int(np.searchsorted(
+                inside, self._places[j] - reach, "left")) : j]  # fmt: skip
+            for window in (first, last):
+                if not len(window):
+                    if not self._may_fail[self._line[i]]:
+                        return None
+                    continue
+                group = int(self._groups[self._line[i]])
+                added += self._ask(window, group, float(longest[i]))
+        return added
+
+    def _ask(self, window: Ints, group: int, length: float) -> bool:
+        """Ask for one of the candidates of a window.
+
+        Args:
+            window: Numbers of candidates.
+            group: Of its strip.
+            length: Of the window [m].
+
+        Returns:
+            Whether that is new.
+        """
+        own = np.unique(window[window != FIXED])
+        before = self._asked.get(own.tobytes())
+        if not len(own) or (before is not None and before.length >= length):
+            return False
+        self._asked[own.tobytes()] = _Window(own, group, length)
+        return True
+
+    def _too_near_ends(self, shortest: Floats) -> Ints:
+        """Return the candidates that would leave a shorter bay beside an end or a fixed joint."""
+        fixed = np.flatnonzero(self._numbers == FIXED)
+        if not len(fixed) or not shortest.any():
+            return fixed[:0]
+        every = np.arange(len(self._places))
+        before = fixed[np.clip(np.searchsorted(fixed, every, "right") - 1, 0, None)]
+        after = fixed[np.clip(np.searchsorted(fixed, every), None, len(fixed) - 1)]
+        near = np.zeros(len(every), dtype=bool)
+        for other in (before, after):
+            same = self._line[other] == self._line
+            near |= same & (np.abs(self._places - self._places[other]) < shortest - HAIR)
+        return np.unique(self._numbers[near & (self._numbers != FIXED)])
+
+
+def _laid_out(line: Line) -> tuple[Floats, Ints]:
+    """Return places and numbers with the ends as fixed joints; a closed line twice round."""
+    if not line.closed:
+        ends = np.array([0.0]), np.array([line.length])
+        places = np.concatenate([ends[0], line.places, ends[1]])
+        return places, np.concatenate([[FIXED], line.numbers, [FIXED]])
+    if not len(line.places):
+        return np.array([0.0, line.length]), np.array([FIXED, FIXED])
+    return (
+        np.concatenate([line.places, line.places + line.length]),
+        np.concatenate([line.numbers, line.numbers]),
+    )
+
+
+def _group(axis: Ints) -> int:
+    """Return the group of a line by the axes of what crosses it."""
+    share = np.bincount(axis, minlength=3) / max(len(axis), 1)
+    return int(share.argmax()) if share.max() >= ONE_SORT else GROUPS - 1
+
+
+def _is_blind(places: Floats, limit: float) -> bool:
+    """Whether some stretch as long as a bay may be holds no place for a joint."""
+    return bool(np.diff(places).max(initial=0.0) > limit + HAIR)
