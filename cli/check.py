@@ -9,7 +9,7 @@ import click
 
 from .figures import Figure, key_figures
 from .options import pool_file
-from .stages import measured, warn, waterproofed
+from .stages import jointed, measured, warn, waterproofed
 
 
 @click.command()
@@ -20,7 +20,7 @@ def check(file: Path) -> None:
     Says everything that is wrong with the file at once. Of a file that builds, prints size,
     depths, volumes, surfaces and edges, stretches that take the long way round, and each value
     that the file leaves to poolgeo. Of a file that names a waterproofing system, prints what a
-    review of it finds.
+    review of it finds. Movement joints of a finish are planned, or those drawn are checked.
     """
     from poolgeo.errors import key_text
 
@@ -28,7 +28,9 @@ def check(file: Path) -> None:
     works = waterproofed(model, takeoff)
     warn(takeoff.warnings)
     warn(() if works is None else works.remarks)
-    _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff)))
+    joints = jointed(model, takeoff)
+    warn(() if joints is None else joints.remarks)
+    _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff, joints)))
     if model.notes:
         click.echo()
         notes = [(key_text(item.key), f"{item.rule}; {item.remedy}") for item in model.notes]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from poolgeo.jointing.rows import FinishJoints
     from poolgeo.model import Body, Model
     from poolgeo.quantities import Run, Takeoff
 
@@ -21,7 +22,9 @@ _US_GALLON = 231 * 0.0254**3
 """[m3] 231 cubic inches."""
 
 
-def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
+def key_figures(
+    model: Model, takeoff: Takeoff, joints: FinishJoints | None = None
+) -> Iterator[Figure]:
     """Yield size, depths, volumes, surfaces and edges, in the units of the pool file."""
     from poolgeo.design.lengths import format_length
 
@@ -43,7 +46,14 @@ def key_figures(model: Model, takeoff: Takeoff) -> Iterator[Figure]:
         yield "coves", f"{format_length(total, units)} in {_runs(len(takeoff.coves))}"
     if takeoff.joints:
         total = sum(row.length for row in takeoff.joints)
-        yield "movement joints", f"{format_length(total, units)} in {_runs(len(takeoff.joints))}"
+        yield (
+            "joints of the structure",
+            f"{format_length(total, units)} in {_runs(len(takeoff.joints))}",
+        )
+    if joints is not None:
+        total = sum(joint.length for joint in joints.joints)
+        bay = format_length(joints.bay, units)
+        yield "movement joints", f"{format_length(total, units)}, longest bay {bay}"
     if takeoff.fittings:
         total = sum(item.collar_perimeter for item in takeoff.fittings)
         yield "fittings", f"{len(takeoff.fittings)}, {format_length(total, units)} round collars"

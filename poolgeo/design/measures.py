@@ -101,6 +101,7 @@ SPEED = Measure("an area by time", "m**2/s", "15 m2/h", 0.0, 1.0, above=True)
 AREA = Measure("an area", "m**2", "10 m2", 0.0, 1e6)
 SHARE = Measure("a share", "share", "10 %", 0.0, 1.0)
 LOSS = Measure("a share", "share", "10 %", 0.0, 0.9)
+CAPABILITY = Measure("a share", "share", "20 %", 0.0, 1.0, above=True)
 TEMPERATURE = Measure("a temperature", "C", "20 C or 68 F", -40.0, 80.0)
 
 STEP = Measure("a range of temperature", "K", "30 K or 54 F", 0.0, 120.0)

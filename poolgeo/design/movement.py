@@ -10,7 +10,7 @@ from poolgeo.errors import BadValueError
 
 from .outlines import Part
 from .places import Kinds
-from .quantities import Loss, Share, Temperature, Volume
+from .quantities import Capability, Loss, Share, Temperature, Volume
 from .sealant import SealantDepth
 from .values import Degrees, Length, Name, NotNegative, Point, Positive, WhenLeftOut
 
@@ -68,7 +68,7 @@ class Sealant(Part):
     """What movement joints are filled with."""
 
     name: Name = Field(default="sealant", description="Name of it in reports.")
-    capability: Annotated[Share, Field(gt=0)] = Field(
+    capability: Capability = Field(
         default=0.2,
         description="Movement that it bears, as a share of its width. The default is common"
         " practice, no source: the data sheet says how much, under water.",

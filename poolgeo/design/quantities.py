@@ -77,3 +77,6 @@ Expansion = Annotated[float, BeforeValidator(_reader(measures.EXPANSION), Writte
 Loss = Annotated[float, BeforeValidator(_reader(measures.LOSS), WrittenShare),
                  Form("a share from 0 to 0.9, such as 0.1 or 10 %")]  # fmt: skip
 """[-] Of what is bought, from 0 to 0.9."""
+Capability = Annotated[float, BeforeValidator(_reader(measures.CAPABILITY), WrittenShare),
+                       Form("a share above 0, such as 0.2 or 20 %")]  # fmt: skip
+"""[-] Movement that a sealant bears, of its width."""

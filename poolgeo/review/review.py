@@ -28,6 +28,7 @@ RULES: tuple[Callable[[Case], Iterator[Remark]], ...] = (
     programme.programme,
     site.negative_pressure,
     site.depth_class,
+    site.bedding,
     site.unstated,
     site.unpriced,
     site.cautions,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from ..design.finishes import LAID
 from ..errors import Finding
 from .case import Case, Remark, fault, some_of
 
@@ -52,6 +53,28 @@ def _lowest(case: Case, layer: int) -> float:
         for (body, _, zone), stack in case.stacks.items() if layer in stack
     ]  # fmt: skip
     return max(depths, default=-math.inf)
+
+
+def bedding(case: Case) -> Iterator[Remark]:
+    """Tile lies in its adhesive as wet work asks."""
+    asked = case.requirements.bedding
+    if asked is None:
+        return
+    for i, item in enumerate(case.model.design.pool.finishes or ()):
+        key = ("finishes", i, "bed")
+        if item.type in LAID and item.bed.contact < asked.contact:
+            rule = f"must hold at least {asked.contact:.0%} of the tile's back"
+            finding = Finding((*key, "contact"), rule, f"{item.bed.contact:.0%}",
+                              "lay it in more adhesive, back-buttered")  # fmt: skip
+            yield Remark(finding, asked.cited, of_pool=True)
+        if item.type in LAID and item.bed.thickness < asked.thickness:
+            finding = Finding(
+                (*key, "thickness"),
+                f"must be at least {asked.thickness * 1000:g} mm",
+                f"{item.bed.thickness * 1000:g} mm",
+                "take a coarser trowel",
+            )
+            yield Remark(finding, asked.cited, of_pool=True)
 
 
 def unstated(case: Case) -> Iterator[Remark]:

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from ..design.origin import Origin
 from ..design.outlines import Part
-from ..design.quantities import Film, Stress
+from ..design.quantities import Film, Share, Stress
 from ..design.sourced import Sourced
 from ..design.tables import read_table
 from ..design.values import Name, Positive, WhenLeftOut
@@ -60,6 +60,13 @@ class RepairClass(Requirement):
     bond: Stress = Field(description="Least bond.")
 
 
+class Bedding(Requirement):
+    """How tile lies in its adhesive."""
+
+    contact: Share = Field(description="Least share of the tile's back that the adhesive holds.")
+    thickness: Film = Field(description="Least thickness of the bed.")
+
+
 class Requirements(Part):
     """What a system is compared with."""
 
@@ -79,6 +86,9 @@ class Requirements(Part):
     )
     repair: Annotated[tuple[RepairClass, ...], Field(max_length=20)] = Field(
         default=(), description="Classes of repair mortar."
+    )
+    bedding: Annotated[Bedding | None, WhenLeftOut("not asked")] = Field(
+        default=None, description="How tile lies in its adhesive."
     )
     tightness_test_first: Annotated[Requirement | None, WhenLeftOut("not asked")] = Field(
         default=None, description="The bare shell's tightness test comes before any coat."
