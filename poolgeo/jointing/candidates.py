@@ -14,9 +14,9 @@ from .near import AT_A_JOINT, EdgeSamples, distance_to, edge_samples, fitting_di
 from .planes import Section, section_at
 from .windows import Strip
 
-FINEST = 1.0 / 60.0
-"""[-] Planes of candidates lie no nearer to each other, as a share of the longest bay; of a finer
-grid some lines are taken."""
+FINEST, LEAST_STEP = 1.0 / 60.0, 0.1
+"""[-], [m] Planes of candidates lie no nearer to each other than this share of the longest bay, and
+than this length; of a finer grid some lines are taken."""
 
 OVER = 2e-3
 """[m] How much farther off a fitting than asked a plane is laid beside it."""
@@ -136,7 +136,7 @@ def _values(ground: Ground, axis: int, module: float) -> Floats:
         axis: Which coordinate they hold.
         module: Of the grid whose lines they keep to; 0 for none [m].
     """
-    finest = FINEST * ground.rules.bays.longest
+    finest = max(FINEST * ground.rules.bays.longest, LEAST_STEP)
     step = module * math.ceil(finest / module - 1e-9) if module else finest
     used = ground.points[np.unique(ground.mesh.triangles), axis]
     low, high = float(used.min()), float(used.max())

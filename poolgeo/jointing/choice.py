@@ -19,7 +19,7 @@ import numpy as np
 
 from ..arrays import Bools, Floats, Ints
 from .candidates import Candidate
-from .cover import Cover, cover
+from .cover import QUICK, THOROUGH, Cover, Effort, cover
 from .windows import HAIR
 
 FIXED = -1
@@ -31,7 +31,7 @@ GROUPS = 4
 ONE_SORT = 0.95
 """[-] Strips belong to an axis where candidates of it make up so much of what crosses them."""
 
-HALVINGS = 4
+HALVINGS = 3
 """Of the span in which the longest, and the shortest, bay is looked for."""
 
 ROUNDS = 60
@@ -112,13 +112,14 @@ class Choice:
         self._groups = np.array(groups, dtype=np.int64)
         self._may_fail = np.isin(np.arange(len(size)), self.blind)
         self._asked: dict[bytes, _Window] = {}
+        self._known: dict[object, Cover | None] = {}
         for line, at, who in zip(lines, places, numbers, strict=True):
             if line.closed:  # one joint at least: where it lies, others are measured from
                 self._ask(who[at <= at[0] + limit + HAIR], GROUPS - 1, limit)
 
     def least(self) -> Cover:
         """Return the shortest choice."""
-        found = self._choose(self._even(), np.inf)
+        found = self._choose(self._even(), np.inf, (QUICK, THOROUGH))
         return Cover(frozenset(), 0.0, 0.0) if found is None else found
 
     def evened(self, least: Cover, slack: float) -> Cover:
@@ -143,7 +144,7 @@ class Choice:
                 for _ in range(HALVINGS):
                     middle = (bad + good) / 2.0
                     tried = bays.changed(change, axis, middle)
-                    found = self._choose(tried, most)
+                    found = self._choose(tried, most, (QUICK,))
                     if found is None:
                         bad = middle
                     else:
@@ -157,41 +158,75 @@ class Choice:
     def _even(self) -> Bays:
         return Bays((self._limit,) * GROUPS, (0.0,) * GROUPS)
 
-    def _choose(self, bays: Bays, most: float) -> Cover | None:
+    def _choose(self, bays: Bays, most: float, efforts: Sequence[Effort]) -> Cover | None:
         """Return the shortest choice with bays within some limits, if there is one.
 
         Args:
             bays: The limits.
             most: A choice that costs more is none.
+            efforts: How hard it is looked for, the last one in the end.
         """
         longest = np.array(bays.longest)[self._groups][self._line]
         shortest = np.array(bays.shortest)[self._groups][self._line]
         apart: dict[bytes, Ints] = {}
         never = self._too_near_ends(shortest)
+        hard = 0
         for _ in range(ROUNDS):
-            windows = [item.own for item in self._asked.values() if item.holds_for(bays)]
-            found = cover(self._costs, windows, [*apart.values()], never, most)
+            found = self._covered(bays, apart, never, most, efforts[hard])
             if found is None or found.cost > most:
                 return None
-            taken = np.zeros(len(self._costs) + 1, dtype=bool)  # the last one stands for FIXED
-            taken[list(found.taken)] = taken[FIXED] = True
-            there = np.flatnonzero(taken[self._numbers])
-            a, b = there[:-1], there[1:]
-            same = self._line[a] == self._line[b]
-            gap = self._places[b] - self._places[a]
-            wide = np.flatnonzero(same & (gap > longest[a] + HAIR))
-            near = np.flatnonzero(same & (gap < shortest[a] - HAIR) & self._both(a, b))
-            added = self._widen(a[wide], b[wide], longest)
+            added = self._missed(found, longest, shortest, apart)
             if added is None:
                 return None
-            for i, j in zip(a[near].tolist(), b[near].tolist(), strict=True):
-                pair = np.unique(self._numbers[[i, j]])
-                if len(pair) > 1:
-                    added += pair.tobytes() not in apart
-                    apart[pair.tobytes()] = pair
             if not added:
-                return found
+                if hard == len(efforts) - 1:
+                    return found
+                hard += 1
         return None
+
+    def _covered(
+        self, bays: Bays, apart: dict[bytes, Ints], never: Ints, most: float, effort: Effort
+    ) -> Cover | None:
+        """Return the shortest choice for what is asked so far; the same is not solved twice."""
+        asked = [key for key, item in self._asked.items() if item.holds_for(bays)]
+        key = tuple(asked), tuple(apart), never.tobytes(), most, effort
+        if key not in self._known:
+            windows = [self._asked[name].own for name in asked]
+            found = cover(self._costs, windows, [*apart.values()], never, most, effort)
+            self._known[key] = found
+        return self._known[key]
+
+    def _missed(
+        self, choice: Cover, longest: Floats, shortest: Floats, apart: dict[bytes, Ints]
+    ) -> int | None:
+        """Ask for what a choice leaves too long or too short; None where nothing can help.
+
+        Args:
+            choice: The choice.
+            longest: Longest bay at each place [m].
+            shortest: Shortest bay at each place [m].
+            apart: Pairs of which one at most is taken; others are added.
+
+        Returns:
+            How much was added.
+        """
+        taken = np.zeros(len(self._costs) + 1, dtype=bool)  # the last one stands for FIXED
+        taken[list(choice.taken)] = taken[FIXED] = True
+        there = np.flatnonzero(taken[self._numbers])
+        a, b = there[:-1], there[1:]
+        same = self._line[a] == self._line[b]
+        gap = self._places[b] - self._places[a]
+        wide = np.flatnonzero(same & (gap > longest[a] + HAIR))
+        near = np.flatnonzero(same & (gap < shortest[a] - HAIR) & self._both(a, b))
+        added = self._widen(a[wide], b[wide], longest)
+        if added is None:
+            return None
+        for i, j in zip(a[near].tolist(), b[near].tolist(), strict=True):
+            pair = np.unique(self._numbers[[i, j]])
+            if len(pair) > 1:
+                added += pair.tobytes() not in apart
+                apart[pair.tobytes()] = pair
+        return added
 
     def _both(self, a: Ints, b: Ints) -> Bools:
         found: Bools = (self._numbers[a] != FIXED) & (self._numbers[b] != FIXED)

@@ -10,8 +10,22 @@ import numpy as np
 from ..arrays import Floats, Ints
 from ..solver import quiet
 
-MOST_NODES = 500
-"""Nodes of the search: unlike seconds, the same on every machine."""
+
+@dataclass(frozen=True)
+class Effort:
+    """How hard a choice is looked for.
+
+    Args:
+        nodes: Of the search, at most: unlike seconds, the same on every machine.
+        gap: Share of its cost by which it may miss the best one.
+    """
+
+    nodes: int
+    gap: float
+
+
+QUICK, THOROUGH = Effort(40, 0.01), Effort(400, 1e-7)
+"""For choices on the way, and for the last one."""
 
 
 FEASIBLE = 2
@@ -34,8 +48,9 @@ class Cover:
 
 
 def cover(
-    costs: Floats, sets: Sequence[Ints], apart: Sequence[Ints], never: Ints, most: float
-) -> Cover | None:
+    costs: Floats, sets: Sequence[Ints], apart: Sequence[Ints], never: Ints, most: float,
+    effort: Effort,
+) -> Cover | None:  # fmt: skip
     """Take candidates so that each set holds one of them, at the least cost.
 
     Args:
@@ -44,9 +59,10 @@ def cover(
         apart: Sets of which one at most is taken.
         never: Numbers of candidates that are not taken.
         most: A choice that costs no more than this is good enough; one that costs more is none.
+        effort: How hard it is looked for.
 
     Returns:
-        The optimum, or the best found within `MOST_NODES`, with a bound; None where there is none.
+        The best that was found, with a bound; None where there is none.
     """
     if not sets:
         return Cover(frozenset(), 0.0, 0.0)
@@ -57,8 +73,27 @@ def cover(
     held = [found[found >= 0] for found in (column[np.unique(row)] for row in apart)]
     rows = [column[np.unique(row)] for row in sets]
     held = [row for row in held if len(row) > 1]
-    found = _solved(costs[names], upper, rows, held, most)
+    found = _solved(costs[names], upper, _needed(rows, len(names)), held, most, effort)
     return None if found is None else Cover(frozenset(names[found.own].tolist()), *found.values)
+
+
+def _needed(rows: Sequence[Ints], count: int) -> list[Ints]:
+    """Return the sets that hold no other one: who has one of each of them has one of all."""
+    if not FEW < len(rows) < MANY:
+        return list(rows)
+    holds = np.zeros((len(rows), count), dtype=np.float32)
+    for i, row in enumerate(rows):
+        holds[i, row] = 1.0
+    size = holds.sum(axis=1)
+    order = np.argsort(size, kind="stable")
+    holds, size = holds[order], size[order]
+    inside = (holds @ holds.T) == size[:, None]  # the one within the other
+    redundant = np.triu(inside, 1).any(axis=0)
+    return [rows[order[i]] for i in np.flatnonzero(~redundant).tolist()]
+
+
+FEW, MANY = 100, 6000
+"""Sets are only looked through where there are more than the first and fewer than the second."""
 
 
 @dataclass(frozen=True)
@@ -68,13 +103,18 @@ class _Found:
 
 
 def _solved(
-    costs: Floats, upper: Floats, rows: Sequence[Ints], apart: Sequence[Ints], most: float
+    costs: Floats,
+    upper: Floats,
+    rows: Sequence[Ints],
+    apart: Sequence[Ints],
+    most: float,
+    effort: Effort,
 ) -> _Found | None:
     import highspy
 
     solver = quiet()
-    solver.setOptionValue("mip_rel_gap", 1e-7)
-    solver.setOptionValue("mip_max_nodes", MOST_NODES)
+    solver.setOptionValue("mip_rel_gap", effort.gap)
+    solver.setOptionValue("mip_max_nodes", effort.nodes)
     if most < np.inf:
         solver.setOptionValue("objective_bound", most)
         solver.setOptionValue("objective_target", most)

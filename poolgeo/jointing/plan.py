@@ -1,8 +1,8 @@
 """Plan the intermediate joints: the shortest loops that leave no bay longer than the limit.
 
 What is optimal: among loops in planes of the frame on the candidates' lines, no choice is shorter
-that leaves no bay too long on any strip (or, beyond `choice.ROUNDS` rounds and `cover.MOST_NODES`
-nodes, the bound says by how much at most). What is heuristic: that loops lie in planes of the frame
+that leaves no bay too long on any strip (or, where the search ends before that is shown, the bound
+says by how much at most). What is heuristic: that loops lie in planes of the frame
 on those lines, and that bays are measured on strips, beside vertices and between them.
 """
 

@@ -18,8 +18,9 @@ from .tracks import Track
 BESIDE = 1e-3
 """[m] Scans lie this much beside the vertices that they are taken at."""
 
-SPACING = 1.0 / 50.0
-"""[-] How near to each other scans lie along curves, as a share of the longest bay."""
+SPACING, LEAST_SPACING = 1.0 / 50.0, 0.1
+"""[-], [m] How near to each other scans lie along curves: as a share of the longest bay, and no
+nearer than this length."""
 
 ALSO = 0.5
 """[m] Scans lie no farther apart than this."""
@@ -112,7 +113,7 @@ def scan_values(ground: Ground, axis: int) -> Floats:
     values = np.unique(np.round(ground.points[used, axis], 4))
     if not len(values):
         return values
-    spacing = SPACING * ground.rules.bays.longest
+    spacing = max(SPACING * ground.rules.bays.longest, LEAST_SPACING)
     _, first = np.unique(np.floor(values / spacing), return_index=True)
     found = [values[first], values[-1:]]
     if axis != UP and len(ground.model.corners):
