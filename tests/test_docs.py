@@ -138,7 +138,7 @@ def test_the_readme_json_contract_is_what_as_dict_gives() -> None:
 
 
 def test_the_readme_tells_what_the_json_has_of_a_system() -> None:
-    section = readme().partition("With a system (")[2].partition("\n## ")[0]
+    section = readme().partition("With a system (")[2].partition("With finishes")[0]
     told = told_of(section)
     model = poolgeo.build(poolgeo.load(ROOT / "samples" / "cold-pool.yaml"))
     found = poolgeo.waterproof(model, poolgeo.measure(model)).as_dict()
@@ -179,3 +179,18 @@ def renew_readme() -> None:
 
 if __name__ == "__main__":
     renew_readme()
+
+
+def test_the_readme_tells_what_the_json_has_of_a_finish() -> None:
+    section = readme().partition("With finishes or movement joints (")[2].partition("\n## ")[0]
+    told = told_of(section)
+    model = poolgeo.build(poolgeo.load(ROOT / "samples" / "training-pool.yaml"))
+    finishing = poolgeo.finish(model, poolgeo.measure(model))
+    found = finishing.as_dict()
+    assert {key: set(names) for key, names in told.items()} == {
+        key: set(value) for key, value in found.items()
+    }
+    joint = finishing.joint_dicts()[0]
+    more = {"joint", "holds", "at_m", "needed_m", "sealant_depth_m", "rod_m"}
+    assert more <= set(joint)
+    assert all(f"`{name}`" in section for name in more)

@@ -118,7 +118,7 @@ class Widths(Sourced):
 
         Example:
             >>> inch, fahrenheit = 0.0254, 5 / 9
-            >>> steps = [{"bay": "8 ft", "width": "0.375 in"}, {"bay": "12 ft", "width": "0.5 in"}]
+            >>> steps = {"bay": "8 ft", "width": "0.375 in"}, {"bay": "12 ft", "width": "0.5 in"}
             >>> warmer = {"above": "100 F", "each": "15 F", "adds": "0.0625 in"}
             >>> table = Widths.model_validate({"steps": steps, "warmer": warmer, "source": "-"})
             >>> [round(table.width_for(bay * 12 * inch, 100 * fahrenheit) / inch, 4)

@@ -14,7 +14,7 @@ from poolgeo.design.outlines import Circle, Ellipse, Rectangle
 from poolgeo.errors import OutputError
 from poolgeo.jointing.rows import FinishJoints
 from poolgeo.model import Model
-from poolgeo.quantities import Takeoff
+from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 
 from ..arrays import Floats, Ints
 from .atomic import whole_file
@@ -134,19 +134,7 @@ def make_scene(
     Returns:
         A plotter, ready to be shown or photographed.
     """
-    import pyvista
-
-    plotter = pyvista.Plotter(
-        shape=(1, 2),
-        col_weights=[100 - _LEGEND, _LEGEND],
-        border=False,
-        off_screen=off_screen,
-        window_size=list(size),
-    )
-    for renderer in plotter.renderers:
-        renderer.set_background(_PAPER)
-    if max(size) <= _LONGEST_SMOOTHED and size[0] * size[1] <= _LARGEST_SMOOTHED:
-        plotter.enable_anti_aliasing("ssaa")
+    plotter = _plotter(size, off_screen=off_screen)
     font_size = max(5, round(0.009 * size[1]))
     senses = sorted({run.sense for run in takeoff.edges})
     faces = list(_faces(model))
@@ -169,15 +157,36 @@ def make_scene(
     if takeoff.fittings:
         add_fittings(plotter, takeoff.fittings)
     if numbers:
-        places = [(run.number, middle(run.points)) for run in takeoff.edges]
-        places += [(run.number, middle(run.points)) for run in takeoff.coves]
-        places += [(row.number, middle(row.points)) for row in takeoff.joints]
-        places += [(row.number, middle(row.points)) for row in named_runs(joints, "intermediate")]
-        places += [(item.number, lifted(item)) for item in takeoff.fittings]
-        _add_numbers(plotter, places, font_size)
+        _add_numbers(plotter, _named(takeoff, joints), font_size)
     _add_words(plotter, model, font_size)
     _aim(plotter, model)
     return plotter
+
+
+def _plotter(size: tuple[int, int], *, off_screen: bool) -> pyvista.Plotter:
+    """Return an empty plotter with room for the legend."""
+    import pyvista
+
+    plotter = pyvista.Plotter(
+        shape=(1, 2),
+        col_weights=[100 - _LEGEND, _LEGEND],
+        border=False,
+        off_screen=off_screen,
+        window_size=list(size),
+    )
+    for renderer in plotter.renderers:
+        renderer.set_background(_PAPER)
+    if max(size) <= _LONGEST_SMOOTHED and size[0] * size[1] <= _LARGEST_SMOOTHED:
+        plotter.enable_anti_aliasing("ssaa")
+    return plotter
+
+
+def _named(takeoff: Takeoff, joints: FinishJoints | None) -> list[tuple[str, Floats]]:
+    """Return the numbers of all that has one, with their places."""
+    runs: list[Run | CoveRun | JointRun] = [*takeoff.edges, *takeoff.coves, *takeoff.joints]
+    runs += named_runs(joints, "intermediate")
+    places = [(run.number, middle(run.points)) for run in runs]
+    return [*places, *((item.number, lifted(item)) for item in takeoff.fittings)]
 
 
 def _faces(model: Model) -> Iterator[tuple[str, pyvista.PolyData]]:

@@ -34,7 +34,7 @@ def test_help_lists_the_commands_in_the_order_of_the_work(
 ) -> None:
     text = poolgeo_run("--help").stdout.partition("Commands:")[2]
     assert re.findall(r"^  (\w+)", text, re.MULTILINE) == [
-        "new", "check", "takeoff", "drawing", "model", "picture", "view", "schema",
+        "new", "check", "takeoff", "drawing", "joints", "model", "picture", "view", "schema",
     ]  # fmt: skip
 
 

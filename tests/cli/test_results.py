@@ -242,6 +242,6 @@ def test_view_shows_the_pool_that_the_file_describes(
 ) -> None:
     shown: list[str] = []
     scene = import_module("poolgeo.write.scene")
-    monkeypatch.setattr(scene, "show", lambda model, _: shown.append(model.design.pool.name))
+    monkeypatch.setattr(scene, "show", lambda model, _, **__: shown.append(model.design.pool.name))
     assert poolgeo_run("view", box).exit_code == 0
     assert shown == ["Box"]

@@ -55,6 +55,9 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("waterline", "above"), 0.075, "0.075 m"),
         (("waterline", "below"), 0.075, "0.075 m"),
         (("coping", "membrane_return"), 0.0, "0.000 m"),
+        (("coping", "stones"), None, "not stated"),
+        (("finishes",), None, "not stated"),
+        (("movement_joints",), None, "not stated"),
         (("waterproofing",), None, "none"),
         (("rules",), None, "none"),
     )
@@ -153,4 +156,7 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("arris",): "not stated",
         ("rules",): "none",
         ("waterproofing",): "none",
+        ("coping", "stones"): "not stated",
+        ("finishes",): "not stated",
+        ("movement_joints",): "not stated",
     }

@@ -51,6 +51,13 @@ def of(material: str, **data: Any) -> Changes:
     return {f"system.materials.{material}.{key}": value for key, value in data.items()}
 
 
+def tiled(**bed: Any) -> Changes:
+    """Lay tile in a bed."""
+    tile = {"length": "200 mm", "width": "100 mm", "thickness": "8 mm"}
+    finish = {"name": "tile", "type": "tile", "tile": tile, "joint": "3 mm", "bed": bed}
+    return {"pool.finishes": [finish]}
+
+
 def layer(number: int, **data: Any) -> Changes:
     """Change a layer: 0 repair, 1 primer, 2 membrane, 3 protection."""
     return {f"system.layers.{number}.{key}": value for key, value in data.items()}
@@ -166,7 +173,7 @@ MATERIAL_CHANGES = (
         right=of("mortar", bond="2 MPa")),
     _of("membrane that bonds too little", "membranes", of("slurry", bond="0.49 MPa"), "error",
         "materials.slurry.bond", "must be at least 0.5 MPa for a membrane", "0.49 MPa",
-        source="bond rule", right=of("slurry", bond="0.49 MPa") | {"job.finish": "none"}),
+        source="bond rule", right=of("slurry", bond="0.49 MPa") | {"pool.finishes": []}),
     _of("membrane without a bond", "membranes", of("slurry", bond=GONE), "warning",
         "materials.slurry.bond", "must be stated for a membrane", source="bond rule",
         right={**of("slurry", bond=GONE), "requirements.bond": GONE}),
@@ -399,8 +406,14 @@ SITE_CHANGES = (
     _of("moisture of the concrete not stated", "unstated", {"job.concrete.moisture": GONE},
         "warning", "waterproofing.concrete", "should give its 'moisture'",
         right={"job.concrete.moisture": "damp"}),
+    _of("tile that is held too little", "bedding", tiled(contact="94 %"), "error",
+        "finishes[0].bed.contact", "must hold at least 95% of the tile's back", "94%",
+        source="bed rule", right=tiled(contact="95 %")),
+    _of("a bed that is too thin", "bedding", tiled(thickness="1.9 mm"), "error",
+        "finishes[0].bed.thickness", "must be at least 2 mm", "1.9 mm", source="bed rule",
+        right=tiled(thickness="2 mm")),
     _of("no programme", "unstated", {"job.programme": GONE}, "warning", "waterproofing.programme",
-        "should be given", right={"job.finish": GONE}),
+        "should be given", right={"job.crew": 3}),
     _of("no readings", "unstated", {"system.readings": GONE}, "error", "readings",
         "must say how the film is checked", right={"system.readings.spots": 1}),
     _of("a caution", "cautions", {"system.cautions": ["wear gloves"]}, "note", "cautions[0]",

@@ -213,6 +213,7 @@ REQUIREMENTS: Mixed = {
         {"name": "R1", "strength": "10 MPa", "bond": "0.8 MPa", "source": "repair rule"},
         {"name": "R3", "strength": "25 MPa", "bond": "1.5 MPa", "source": "repair rule"},
     ],
+    "bedding": {"contact": "95 %", "thickness": "2 mm", "source": "bed rule"},
     "tightness_test_first": {"source": "test rule"},
 }  # fmt: skip
 

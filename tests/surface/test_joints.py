@@ -137,7 +137,7 @@ class TestReports:
         named = ACROSS | {"name": "crack line"}
         takeoff = takeoff_of(jointed(rectangle(8.0, 4.0), level(1.5), named))
         (row,) = [r for r in takeoff.as_dict()["joints"] if r["surface"] == "floor"]
-        assert row["kind"] == "movement joint"
+        assert row["kind"] == "structural joint"
         assert row["name"] == "crack line"
         assert row["length_m"] == pytest.approx(4.0)
         assert row["width_m"] == pytest.approx(0.02)
@@ -146,7 +146,7 @@ class TestReports:
         assert {r["note"]: float(r["value"]) for r in mine}["floor, crack line"] == 4.0
         assert sum(float(r["value"]) for r in mine) == pytest.approx(takeoff.totals()["joint_m"])
         text = takeoff_text(takeoff, "m")
-        assert "Movement joints" in text
+        assert "Joints of the structure" in text
         assert "crack line" in text
 
 

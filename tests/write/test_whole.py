@@ -11,6 +11,7 @@ from ezdxf.document import Drawing
 from PIL import Image
 
 import poolgeo
+from poolgeo.jointing.joints import finish_joints
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 from poolgeo.write.dxf import write_drawing
@@ -47,6 +48,13 @@ overflows:
 recess: [{start: [6000, -300], end: [7000, -500], width: 40, depth: 200}]
 joints:
   - {start: [7200, -1200], end: [7000, 4700], width: 20}
+finishes:
+  - name: tile
+    type: tile
+    where: {zones: [below band, waterline band, freeboard]}
+    tile: {length: 247, width: 122, thickness: 8}
+    joint: 3
+movement_joints: {rules: external-4.5-m, direction: 10}
 fittings:
   - {kind: main drain, point: [5500, 1500]}
   - {kind: main drain, point: [6500, 1500]}
@@ -54,7 +62,7 @@ fittings:
 """
 
 
-TEXTS = ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS", "JOINT-NUMBERS")
+TEXTS = ("RUN-NUMBERS", "DEPTHS", "FITTING-NUMBERS", "JOINT-NUMBERS", "FINISH-JOINT-NUMBERS")
 """Layers of texts that keep clear of each other."""
 
 
@@ -69,7 +77,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> tuple[Model, Takeoff]:
 @pytest.fixture(scope="module")
 def drawing(built: tuple[Model, Takeoff], tmp_path_factory: pytest.TempPathFactory) -> Drawing:
     path = tmp_path_factory.mktemp("dxf") / "pool.dxf"
-    write_drawing(*built, path)
+    write_drawing(*built, path, finish_joints(*built))
     return read(path)
 
 
