@@ -215,9 +215,7 @@ def test_a_drawn_ring_runs_level_round_the_walls(tmp_path: Path) -> None:
     short = loaded(tmp_path, text)
     said = [item.finding.value for item in saying(short, "must leave no bay longer")]
     assert any(value.startswith("6.200 m") for value in said)
-    ringed = text.replace(
-        "    edges:", "    rings:\n      - {depth: 3.0, width: 0.02}\n    edges:"
-    )
+    ringed = text.replace("    edges:", "    rings:\n      - {depth: 3.0, width: 0.02}\n    edges:")
     plan = loaded(tmp_path, ringed)
     assert not plan.remarks
     (ring,) = [joint for joint in plan.joints if joint.axis == 2]

@@ -53,6 +53,7 @@ class TestNone:
         ids=["nothing said", "no finish", "joints of no finish"],
     )
     def test_a_file_that_speaks_of_no_finish(self, more: PoolDict) -> None:
+        """Or says that there is none."""
         model = poolgeo.build(design_from(box(**more)))
         assert finish_joints(model, poolgeo.measure(model)) is None
 
@@ -64,6 +65,7 @@ class TestNone:
         assert sum(item.length for item in joints.of_kind("perimeter")) == pytest.approx(24.0)
 
     def test_finishes_alone_take_the_usual_rules(self) -> None:
+        """Closed loops at 6 m."""
         joints = joints_of(box(finishes=[tiles(0.3, 0.3, 0.003)]))
         assert joints.rules.bays.longest == 6.0
         assert joints.of_kind("intermediate")
@@ -136,6 +138,7 @@ class TestRules:
     def test_one_that_is_not_there_is_a_fault_of_the_pool_file(
         self, name: str, words: str, tmp_path: Path
     ) -> None:
+        """It asks for it by its key."""
         (finding,) = refused(tmp_path, name).findings
         assert (key_text(finding.key), finding.line) == ("movement_joints.rules", 6)
         assert finding.file.endswith("pool.yaml")
@@ -155,6 +158,7 @@ class TestRules:
     def test_what_is_wrong_in_it_is_said_with_its_line_there(
         self, old: str, new: str, key: str, line: int | None, tmp_path: Path
     ) -> None:
+        """In the name of the table, not of the pool file."""
         assert old in RULES
         found = refused(tmp_path, "own.yaml", RULES.replace(old, new)).findings
         (finding,) = [item for item in found if key_text(item.key) == key]
@@ -162,8 +166,11 @@ class TestRules:
         if line is not None:
             assert finding.line == line
 
-    @pytest.mark.parametrize("text", ["", "[1, 2]\n", "name: [\n", "\x00", "name: Own\nname: Own\n"])
+    @pytest.mark.parametrize(
+        "text", ["", "[1, 2]\n", "name: [\n", "\x00", "name: Own\nname: Own\n"]
+    )
     def test_what_is_no_table_is_refused_in_words(self, text: str, tmp_path: Path) -> None:
+        """Nothing, a list, no YAML, a key twice."""
         found = refused(tmp_path, "own.yaml", text).findings
         assert found
         assert all("own.yaml" in str(item) and item.line is not None for item in found)
@@ -206,6 +213,7 @@ class TestWhatCannotBe:
 @st.composite
 def drawings(draw: st.DrawFn) -> PoolDict:
     """Some lines and rings, here and there, long and short."""
+
     def line() -> PoolDict:
         ends = [[draw(metres(-6.0, 6.0)), draw(metres(-4.0, 4.0))] for _ in range(2)]
         if draw(st.booleans()):

@@ -103,6 +103,7 @@ class TestRacePool:
         assert length(joints, "perimeter") == pytest.approx(152.0, abs=CLOSE)
 
     def test_plaster_takes_no_joint_at_all(self) -> None:
+        """It is not laid piece by piece."""
         plaster = {"name": "plaster", "type": "plaster", "thickness": 0.01}
         assert not joints_of(race_pool(finishes=[plaster])).joints
 

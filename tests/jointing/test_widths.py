@@ -60,10 +60,12 @@ class TestMovement:
         assert sizing().movement("change of plane") == pytest.approx(0.003, rel=1e-12)
 
     def test_at_the_perimeter_and_round_fittings(self) -> None:
+        """Half of 3 mm."""
         assert sizing().movement("perimeter") == pytest.approx(0.0015, rel=1e-12)
         assert sizing().movement("round fitting") == pytest.approx(0.0015, rel=1e-12)
 
     def test_that_of_the_structure_is_added(self) -> None:
+        """3 mm and 4 mm."""
         assert sizing().movement("over the structure", 0.004) == pytest.approx(0.007, rel=1e-12)
 
 
@@ -82,6 +84,7 @@ class TestWidth:
         ],
     )
     def test_by_hand(self, movement: float, gap: float, units: str, width: float) -> None:
+        """Whole millimetres, or sixteenths of an inch."""
         assert sizing(units=units).width(movement, gap) == pytest.approx(width, abs=1e-9)
 
     def test_a_better_sealant_makes_it_narrower(self) -> None:
@@ -97,6 +100,7 @@ class TestWidth:
     def test_never_less_than_needed_nor_a_step_more(
         self, movement: float, gap: float, units: str, capability: float
     ) -> None:
+        """And a whole number of steps."""
         own = sizing(units=units, sealant=Sealant(capability=capability))
         needed = max(0.006, movement / capability, gap)
         step = 0.001 if units in {"mm", "m"} else INCH / 16.0
@@ -139,7 +143,9 @@ class TestSealant:
         assert (narrow.length, narrow.net, narrow.gross) == pytest.approx((30.0, 0.0018, 0.002))
         assert (wide.length, wide.net, wide.gross) == pytest.approx((5.0, 0.001, 0.001 / 0.9))
 
-    @pytest.mark.parametrize(("pack", "packs"), [("600 mL", 6), ("2 L", 2), ("300 mL", 11), ("10 L", 1)])
+    @pytest.mark.parametrize(
+        ("pack", "packs"), [("600 mL", 6), ("2 L", 2), ("300 mL", 11), ("10 L", 1)]
+    )
     def test_packs(self, pack: str, packs: int) -> None:
         """2.0 + 1.111 L: 5.2 packs of 600 mL, 1.6 of 2 L, 10.4 of 300 mL."""
         joints = [row(0.02, 5.0, 0.01), row(0.01, 30.0, 0.006)]
@@ -152,10 +158,12 @@ class TestSealant:
         assert packs_of(sealing_of([row(0.01, 30.0, 0.006)], sealant), sealant) == 2
 
     def test_no_packs_where_their_size_is_not_known(self) -> None:
+        """Litres only."""
         assert packs_of(sealing_of([row(0.01, 30.0, 0.006)], Sealant()), Sealant()) is None
 
     @given(st.floats(0.006, 0.06))
     def test_half_as_deep_as_wide_within_6_to_13_mm(self, width: float) -> None:
+        """As the sealant handbook has it."""
         depth = Sealant().depth.depth_of(width)
         assert 0.006 <= depth <= 0.013
         if 0.012 <= width <= 0.026:
