@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from poolgeo.arrays import Floats
+from poolgeo.arrays import Bools, Floats, Ints
 from poolgeo.measure.joints import joint_runs
 
 from .second import Second, distances, segments_of
@@ -80,12 +80,13 @@ def the_structure_has_joints_over_it(case: Second) -> None:
         assert off.max(initial=0.0) < 1e-3, run.number
 
 
-def on_finish(case: Second, kind: str, zone: Floats, wet: Floats) -> Floats:
+def on_finish(case: Second, kind: str, zone: Ints, wet: Bools) -> Bools:
     """Return which segments of a stretch have a finish, by what the pool file says."""
     finishes = case.ground.finishes
     if not finishes:
-        return zone < 3
-    found = np.zeros(len(zone), dtype=bool)
+        inside: Bools = zone < 3
+        return inside
+    found: Bools = np.zeros(len(zone), dtype=bool)
     for item in finishes:
         own = item.where.kinds is None or kind in item.where.kinds
         found |= own & ((item.where.wet is None) | (wet == item.where.wet))

@@ -23,7 +23,13 @@ INCH = 0.0254
 
 def sizing(**more: Any) -> Sizing:
     """Return 0.5 mm/m, bays of 6 m, 6 mm by the rules, a sealant of 20 %."""
-    usual = {"strain": 0.0005, "bay": 6.0, "rule": 0.006, "sealant": Sealant(), "units": "m"}
+    usual: dict[str, Any] = {
+        "strain": 0.0005,
+        "bay": 6.0,
+        "rule": 0.006,
+        "sealant": Sealant(),
+        "units": "m",
+    }
     return Sizing(**(usual | more))
 
 
