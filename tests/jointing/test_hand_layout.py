@@ -66,6 +66,7 @@ class TestRacePool:
         assert length(joints, "perimeter") == pytest.approx(150.0, abs=CLOSE)
         assert not joints.remarks
 
+    @pytest.mark.slow
     def test_on_a_grid_of_250_mm(self) -> None:
         """To the water only: 29.0 and 54.0 m each; 22 or 23 modules across, 20 along."""
         joints = joints_of(race_pool(finishes=[GRID]))
@@ -149,24 +150,30 @@ def test_deep_tank_needs_level_rings() -> None:
     assert joints.bay <= 4.5
 
 
+@pytest.fixture(scope="module")
+def round_pool() -> FinishJoints:
+    """Return the plan of a pool 8 m across."""
+    return joints_of(pool(circle(4.0), level(1.5), freeboard=0.2, movement_joints={}))
+
+
 class TestRoundPool:
     """8 m across: chords in two directions, and the wall, 25.13 m round, in bays of its own."""
 
     WALL, LIMIT = 1.7, 6.0
 
-    def test_its_wall_asks_for_three_joints(self, joints: FinishJoints) -> None:
+    def test_its_wall_asks_for_three_joints(self, round_pool: FinishJoints) -> None:
         """25.13 / 6 = 4.2: five joints at least meet the wall, and each chord does twice."""
-        across, along = places(joints, 0), places(joints, 1)
+        across, along = places(round_pool, 0), places(round_pool, 1)
         assert len(across) + len(along) == 3
         assert across
         assert along
         assert self.parts(across, along)
         chords = [2.0 * math.sqrt(16.0 - at**2) for at in across + along]
         wanted = sum(chords) + 3 * 2 * self.WALL
-        assert length(joints, "intermediate") == pytest.approx(wanted, rel=1e-3)
-        assert length(joints, "perimeter") == pytest.approx(8.0 * math.pi, rel=1e-3)
+        assert length(round_pool, "intermediate") == pytest.approx(wanted, rel=1e-3)
+        assert length(round_pool, "perimeter") == pytest.approx(8.0 * math.pi, rel=1e-3)
 
-    def test_no_three_chords_are_shorter(self, joints: FinishJoints) -> None:
+    def test_no_three_chords_are_shorter(self, round_pool: FinishJoints) -> None:
         """Of all on planes 0.2 m apart that meet the wall at 30 degrees or more: tried one by one.
 
         Those are up to 4 cos 30 = 3.46 m off; farther out the wall runs along the joint.
@@ -178,12 +185,7 @@ class TestRoundPool:
             total = sum(size[plane] for plane in chosen)
             if total < best and self.parts(*([at for a, at in chosen if a == k] for k in (0, 1))):
                 best = total
-        assert joints.least == pytest.approx(best, rel=1e-3)
-
-    @pytest.fixture(scope="class")
-    def joints(self) -> FinishJoints:
-        """Return the plan."""
-        return joints_of(pool(circle(4.0), level(1.5), freeboard=0.2, movement_joints={}))
+        assert round_pool.least == pytest.approx(best, rel=1e-3)
 
     def parts(self, across: list[float], along: list[float]) -> bool:
         """Whether joints x = c and y = c leave no bay over the limit on wall and floor."""
