@@ -232,7 +232,7 @@ def drawings(draw: st.DrawFn) -> PoolDict:
     }  # fmt: skip
 
 
-@settings(max_examples=10)
+@settings(max_examples=6)
 @given(drawings(), st.sampled_from([{}, {"cove": {"radius": 0.2}}]))
 def test_what_is_drawn_at_random_is_checked_and_never_raises(
     drawn: PoolDict, more: PoolDict

@@ -81,6 +81,7 @@ class TestRacePool:
         assert length(joints, "change of plane") == pytest.approx(150.0 + 4 * 2.0, abs=CLOSE)
         assert not joints.remarks
 
+    @pytest.mark.slow
     def test_with_a_joint_of_the_structure_at_mid_length(self) -> None:
         """Two halves of 25 m, five bays of 5 m each: again eight joints, and that one."""
         middle = {"start": [0.0, -14.0], "end": [0.0, 14.0], "width": 0.02, "movement": 0.003}
@@ -108,6 +109,26 @@ class TestRacePool:
         """It is not laid piece by piece."""
         plaster = {"name": "plaster", "type": "plaster", "thickness": 0.01}
         assert not joints_of(race_pool(finishes=[plaster])).joints
+
+
+def test_a_joint_of_the_structure_parts_bays_too() -> None:
+    """20 m are four bays, of 5 m; with a joint at 11 m they are 11 m in two and 9 m in two.
+
+    Two joints of 5 + 2 x 1.7 = 8.4 m; that of the structure is as long. None runs along.
+    """
+    under = {"start": [1.0, -4.0], "end": [1.0, 4.0], "width": 0.02}
+    file = pool(rectangle(20.0, 5.0), level(1.5), freeboard=0.2, joints=[under])
+    joints = joints_of(file | {"movement_joints": {}})
+    west, east = places(joints, 0)
+    assert west == pytest.approx(-4.5, abs=0.5 + 1e-6)
+    assert east == pytest.approx(5.5, abs=1.5 + 1e-6)
+    assert max(bays([west, 1.0, east], 10.0)) <= 6.0 + 1e-6
+    assert not places(joints, 1)
+    (over,) = joints.of_kind("over the structure")
+    assert over.at == pytest.approx(1.0, abs=1e-9)
+    assert over.length == pytest.approx(8.4, abs=CLOSE)
+    assert over.width >= 0.02
+    assert length(joints, "intermediate") == pytest.approx(16.8, abs=CLOSE)
 
 
 def test_garden_pool_at_12_ft() -> None:
