@@ -164,7 +164,7 @@ def _over_structure(ground: Ground, joints: Joints) -> Iterator[Remark]:
         for track in over.values():
             if 0.0 < track.width < joint.width - SAME:  # 0: it will be wide enough
                 yield _remark(
-                    (*track.key, "width"),
+                    track.key,
                     f"must not be narrower than joint {under.number} of the structure under it,"
                     f" {_length(ground, joint.width)}",
                     f"{track.number} is {_length(ground, track.width)} wide",

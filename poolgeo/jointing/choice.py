@@ -31,7 +31,7 @@ GROUPS = 4
 ONE_SORT = 0.95
 """[-] Strips belong to an axis where candidates of it make up so much of what crosses them."""
 
-HALVINGS = 3
+HALVINGS = 5
 """Of the span in which the longest, and the shortest, bay is looked for."""
 
 ROUNDS = 60

@@ -13,7 +13,7 @@ from ..design.joint_rules import joint_rules
 from ..design.lengths import format_length, in_units
 from ..design.load import placed_in
 from ..design.movement import MovementJoints
-from ..errors import Finding, PoolFileError
+from ..errors import Finding, Key, PoolFileError
 from ..measure.chains import step_lengths
 from ..measure.joints import runs_along
 from ..measure.zones import in_zones
@@ -102,20 +102,8 @@ def joints_on(ground: Ground) -> FinishJoints:
 
 def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoint]:
     """Yield all joints, kind after kind."""
-    structure = [
-        (under, under.points[under.ends].mean(axis=1)) for under in structural_tracks(ground)
-    ]
-    for track in joints.tracks:
-        # of joints that were drawn their place tells whether they lie over one of the structure
-        found = [
-            ground.model.design.pool.joints[int(under.number[1:]) - 1]
-            for under, middles in structure
-            if track.number == under.number
-            or (track.what == "drawn" and covered(track, middles).mean() > MOSTLY)
-        ]
-        kind: JointKind = "over the structure" if found else "intermediate"
-        structural = max((item.movement or 0.0 for item in found), default=0.0)
-        gap = max((item.width for item in found), default=0.0)
+    for track, structural, gap in _under(ground, joints):
+        kind: JointKind = "over the structure" if gap else "intermediate"
         runs = tuple(_runs_of(ground, track))
         place = track.axis, track.at
         yield _joint(track.number, kind, track.name, place, sizing,
@@ -130,6 +118,25 @@ def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoin
         for item in ground.jointed_fittings:
             yield _joint(item.number, kind, item.kind, (None, 0.0), sizing, sizing.movement(kind),
                          0.0, joints.edge_width, (_run_about(item),))  # fmt: skip
+
+
+def _under(ground: Ground, joints: Joints) -> Iterator[tuple[Track, float, float]]:
+    """Yield each track with movement and gap [m] of the joints of the structure under it.
+
+    Of joints that were drawn their place tells whether they lie over one.
+    """
+    structure = [
+        (under, under.points[under.ends].mean(axis=1)) for under in structural_tracks(ground)
+    ]
+    for track in joints.tracks:
+        found = [
+            ground.model.design.pool.joints[int(under.number[1:]) - 1]
+            for under, middles in structure
+            if track.number == under.number
+            or (track.what == "drawn" and covered(track, middles).mean() > MOSTLY)
+        ]
+        movement = max((item.movement or 0.0 for item in found), default=0.0)
+        yield track, movement, max((item.width for item in found), default=0.0)
 
 
 def _joint(
@@ -196,13 +203,18 @@ def _run_about(item: Placed) -> JointRun:
 
 
 def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> Iterator[Remark]:
-    """Yield the joints that were drawn narrower than their movement asks."""
+    """Yield the joints that were drawn narrower than their movement asks, each place once.
+
+    That one is narrower than the joint of the structure under it is said by itself.
+    """
     keys = {track.number: track.key for track in joints.tracks}
-    said: set[object] = set()
+    gaps = {track.number: gap for track, _, gap in _under(ground, joints)}
+    said: set[Key] = set()
     units = ground.model.design.pool.units
     for row in rows:
         key = keys.get(row.number, (*joints.key, "width"))
-        if row.width < row.needed - 1e-6 and key not in said:
+        fits = row.width > row.needed - 1e-6 or row.width < gaps.get(row.number, 0.0) - 1e-6
+        if not fits and key not in said:
             said.add(key)
             rule = f"must be at least {format_length(row.needed, units)} wide"
             value = f"{format_length(row.width, units)} at {row.number}, {row.kind}"

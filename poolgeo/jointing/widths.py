@@ -85,13 +85,15 @@ def strain_of(finishes: Sequence[Finish], temperatures: float) -> float:
 
 def sealing_of(joints: Sequence[FinishJoint], sealant: Sealant) -> tuple[SealantRow, ...]:
     """Add joints up by their section, the narrowest first."""
-    lengths: dict[tuple[float, float, float], float] = defaultdict(float)
+    groups: dict[tuple[float, ...], list[FinishJoint]] = defaultdict(list)
     for joint in joints:
-        lengths[round(joint.width, 6), round(joint.depth, 6), round(joint.rod, 6)] += joint.length
+        groups[round(joint.width, 6), round(joint.depth, 6), round(joint.rod, 6)].append(joint)
     rows = []
-    for (width, depth, rod), length in sorted(lengths.items()):
-        net = length * width * depth
-        rows.append(SealantRow(width, depth, rod, length, net, net / (1.0 - sealant.loss)))
+    for _, same in sorted(groups.items()):
+        length = sum(joint.length for joint in same)
+        net = sum(joint.volume for joint in same)
+        section = same[0].width, same[0].depth, same[0].rod
+        rows.append(SealantRow(*section, length, net, net / (1.0 - sealant.loss)))
     return tuple(rows)
 
 

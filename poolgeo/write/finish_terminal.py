@@ -229,6 +229,8 @@ def _coping(takeoff: FinishTakeoff, numbers: Numbers) -> Table:
     table = table_of("Coping stones", ("run", "body"), figures)
     for row in takeoff.coping:
         behind = "-" if row.joint_outside is None else numbers.size(row.joint_outside)
+        if row.joint_outside is not None and row.joint_outside < 0.0:
+            behind = "tapered"
         table.add_row(row.run, row.body, numbers.length(row.length), numbers.length(row.curved),
                       numbers.length(row.outer_length), behind, str(row.stones),
                       str(row.ordered))  # fmt: skip

@@ -9,7 +9,7 @@ from . import layers
 from .legend import LegendRow
 from .plan_lines import Place, PlanLine
 from .plan_view import PlanView, mark_radius
-from .positions import Position, text_width
+from .positions import Position, text_width, upright
 from .symbols import REACH, SYMBOLS, TAGS, Insert, block_name
 
 if TYPE_CHECKING:
@@ -109,19 +109,18 @@ class Pen:
             direction: Of the first axis, from x [deg].
             text: What it says.
         """
-        turn = math.radians(-direction)
-        dx, dy = end[0] - start[0], end[1] - start[1]
-        offset = (
-            dx * math.cos(turn) - dy * math.sin(turn),
-            dx * math.sin(turn) + dy * math.cos(turn),
-        )
+        # text stands across the first axis, or along the other: half a turn more, and it reads
+        turn = upright(direction + 90.0 * (axis == 0)) - 90.0 * (axis == 0)
         add = self._space.add_ordinate_x_dim if axis == 0 else self._space.add_ordinate_y_dim
-        dimension = add(
-            self._place(start), offset=offset, origin=self._place(origin), rotation=direction,
-            dimstyle=layers.SET_OUT.name, text=text,
-            dxfattribs={"layer": layers.SET_OUT.name},
+        style = add(
+            start, offset=(0.0, 1.0), origin=origin, rotation=turn, text=text,
+            dimstyle=layers.SET_OUT.name, dxfattribs={"layer": layers.SET_OUT.name},
         )  # fmt: skip
-        dimension.render()
+        # ezdxf turns what it is given about two centres; here all is where it is to be
+        style.dimension.dxf.defpoint2 = self._place(start)
+        style.dimension.dxf.defpoint3 = self._place(end)
+        style.render()
+        dx, dy = end[0] - start[0], end[1] - start[1]
         along = text_width(text, self._height) + self._height
         size = math.hypot(dx, dy) or 1.0
         self._reach += [start, end, (end[0] + dx / size * along, end[1] + dy / size * along)]

@@ -26,7 +26,7 @@ from .labels import Label, placed
 from .page import Box, Page
 from .plan_lines import Place, PlanLine, Projection
 from .plan_view import lines_of, named_runs
-from .positions import along, text_width
+from .positions import along, text_width, upright
 from .set_out import frame_of, ordinates
 from .sheet import UNIT_SYSTEMS, scales_of
 from .table_parts import Numbers
@@ -168,12 +168,6 @@ def _distances(
         page.line([place(*start), place(*end)], THIN, joint=True)
         page.text(item.text, place(*middle), TEXT, angle=upright(turn), middle=True, joint=True)
     page.target(place(0.0, 0.0), joints.direction)
-
-
-def upright(angle: float) -> float:
-    """Return an angle [deg] of the same line at which text reads upright."""
-    turned = angle % 180.0
-    return turned - 180.0 if turned > 90.0 else turned
 
 
 def _walls(page: Page, box: Box, walls: list[Development], units: Units) -> None:

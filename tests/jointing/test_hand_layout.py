@@ -49,7 +49,7 @@ class TestRacePool:
     """
 
     def test_without_a_grid(self) -> None:
-        """Planes are looked at each 6 / 30 = 0.2 m: no bay is farther from even than that."""
+        """Planes are looked at each 6 / 60 = 0.1 m: no bay is farther from even than twice that."""
         joints = joints_of(race_pool())
         across, along = places(joints, 0), places(joints, 1)
         assert (len(across), len(along), places(joints, 2)) == (8, 4, [])
@@ -195,11 +195,11 @@ class TestRoundPool:
         assert length(round_pool, "perimeter") == pytest.approx(8.0 * math.pi, rel=1e-3)
 
     def test_no_three_chords_are_shorter(self, round_pool: FinishJoints) -> None:
-        """Of all on planes 0.2 m apart that meet the wall at 30 degrees or more: tried one by one.
+        """Of all on planes 6 / 60 = 0.1 m apart that meet the wall at 30 degrees or more: tried one by one.
 
         Those are up to 4 cos 30 = 3.46 m off; farther out the wall runs along the joint.
         """
-        planes = [(axis, round(0.2 * k, 1)) for axis in (0, 1) for k in range(-17, 18)]
+        planes = [(axis, round(0.1 * k, 1)) for axis in (0, 1) for k in range(-34, 35)]
         size = {plane: 2.0 * (math.sqrt(16.0 - plane[1] ** 2) + self.WALL) for plane in planes}
         best = math.inf
         for chosen in combinations(planes, 3):
