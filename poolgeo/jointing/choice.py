@@ -12,6 +12,7 @@ shortest for the windows asked so far, so the last one is for all of them.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,7 +20,7 @@ import numpy as np
 
 from ..arrays import Bools, Floats, Ints
 from .candidates import Candidate
-from .cover import QUICK, THOROUGH, Cover, Effort, cover
+from .cover import FAIR, QUICK, THOROUGH, Cover, Effort, cover
 from .windows import HAIR
 
 FIXED = -1
@@ -33,6 +34,9 @@ ONE_SORT = 0.95
 
 HALVINGS = 5
 """Of the span in which the longest, and the shortest, bay is looked for."""
+
+STRIDE = 0.2
+"""[-] Windows of a bay that is too long are asked for so often, as a share of their length."""
 
 ROUNDS = 60
 """Rounds in which windows are added, at most."""
@@ -144,7 +148,7 @@ class Choice:
                 for _ in range(HALVINGS):
                     middle = (bad + good) / 2.0
                     tried = bays.changed(change, axis, middle)
-                    found = self._choose(tried, most, (QUICK,))
+                    found = self._choose(tried, most, (FAIR,))
                     if found is None:
                         bad = middle
                     else:
@@ -245,19 +249,16 @@ class Choice:
         """
         added = 0
         for i, j in zip(a.tolist(), b.tolist(), strict=True):
-            reach = longest[i] + HAIR
-            inside = self._places[i + 1 : j]
-            first = self._numbers[i + 1 : i + 1 + int(np.searchsorted(
-                inside, self._places[i] + reach, "right"))]  # fmt: skip
-            last = self._numbers[i + 1 + int(np.searchsorted(
-                inside, self._places[j] - reach, "left")) : j]  # fmt: skip
-            for window in (first, last):
-                if not len(window):
-                    if not self._may_fail[self._line[i]]:
-                        return None
-                    continue
-                group = int(self._groups[self._line[i]])
-                added += self._ask(window, group, float(longest[i]))
+            length, group = float(longest[i]), int(self._groups[self._line[i]])
+            start, end = float(self._places[i]), float(self._places[j])
+            inside, numbers = self._places[i + 1 : j], self._numbers[i + 1 : j]
+            count = math.ceil((end - start - length) / (STRIDE * length)) + 1
+            for begin in np.linspace(start, end - length, count).tolist():
+                first, last = np.searchsorted(inside, [begin - HAIR, begin + length + HAIR])
+                if last > first:
+                    added += self._ask(numbers[first:last], group, length)
+                elif not self._may_fail[self._line[i]]:
+                    return None
         return added
 
     def _ask(self, window: Ints, group: int, length: float) -> bool:

@@ -24,8 +24,8 @@ class Effort:
     gap: float
 
 
-QUICK, THOROUGH = Effort(40, 0.01), Effort(400, 1e-7)
-"""For choices on the way, and for the last one."""
+QUICK, FAIR, THOROUGH = Effort(10, 0.05), Effort(30, 0.01), Effort(400, 1e-7)
+"""For choices on the way, for even ones, and for the shortest one."""
 
 
 FEASIBLE = 2
