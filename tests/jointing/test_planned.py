@@ -29,8 +29,8 @@ SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*.yaml"
 QUICK = {"cold-pool", "fillet", "spots", "trough"}
 """Samples that take a second or two."""
 
-TABLES = shipped("joint_rules")
 MANY = min(500, int(os.environ.get("POOLGEO_EXAMPLES", "500")))
+TABLES = shipped("joint_rules") if MANY == 500 else ["closed-loops-6-m", "wet-12-ft"]
 
 
 def cases() -> list[object]:
