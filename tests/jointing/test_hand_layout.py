@@ -195,7 +195,7 @@ class TestRoundPool:
         assert length(round_pool, "perimeter") == pytest.approx(8.0 * math.pi, rel=1e-3)
 
     def test_no_three_chords_are_shorter(self, round_pool: FinishJoints) -> None:
-        """Of all on planes 6 / 60 = 0.1 m apart that meet the wall at 30 degrees or more: one by one.
+        """Of all on planes 0.1 m apart that meet the wall at 30 degrees or more: tried one by one.
 
         Those are up to 4 cos 30 = 3.46 m off; farther out the wall runs along the joint.
         """
