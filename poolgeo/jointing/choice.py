@@ -51,12 +51,14 @@ class Line:
         closed: Whether it comes back to its start.
         places: (c,) how far along it candidates cross it, rising [m].
         numbers: (c,) the candidate of each place, or `FIXED`.
+        middle: A point on it (3,) [m].
     """
 
     length: float
     closed: bool
     places: Floats
     numbers: Ints
+    middle: Floats
 
 
 @dataclass(frozen=True)
@@ -90,36 +92,38 @@ class Choice:
 
     Args:
         candidates: To choose from.
-        lines: That are longer than a bay may be.
         limit: Longest bay [m].
     """
 
-    def __init__(
-        self, candidates: Sequence[Candidate], lines: Sequence[Line], limit: float
-    ) -> None:
+    def __init__(self, candidates: Sequence[Candidate], limit: float) -> None:
         self._candidates = candidates
         self._costs = np.array([item.cost for item in candidates])
+        self._axis = np.array([item.section.axis for item in candidates], dtype=np.int64)
         self._limit = limit
-        axis = np.array([item.section.axis for item in candidates], dtype=np.int64)
-        places, numbers, groups, self.blind = [], [], [], []
-        for k, line in enumerate(lines):
-            at, who = _laid_out(line)
-            places.append(at)
-            numbers.append(who)
-            groups.append(_group(axis[who[who != FIXED]]))
-            if _is_blind(at, limit):
-                self.blind.append(k)
-        size = np.array([len(item) for item in places], dtype=np.int64)
-        self._line = np.repeat(np.arange(len(size)), size)
-        self._places = np.concatenate([np.zeros(0), *places])
-        self._numbers = np.concatenate([np.zeros(0, dtype=np.int64), *numbers])
-        self._groups = np.array(groups, dtype=np.int64)
-        self._may_fail = np.isin(np.arange(len(size)), self.blind)
         self._asked: dict[bytes, _Window] = {}
         self._known: dict[object, Cover | None] = {}
-        for line, at, who in zip(lines, places, numbers, strict=True):
+        self.blind: list[Floats] = []
+        """A point (3,) on each line that no candidate can part [m]."""
+        self._line = self._groups = self._numbers = np.zeros(0, dtype=np.int64)
+        self._places = np.zeros(0)
+        self._may_fail = np.zeros(0, dtype=bool)
+
+    def learn(self, lines: Sequence[Line]) -> None:
+        """Take lines into account that are longer than a bay may be."""
+        parts = [_laid_out(line) for line in lines]
+        blind = [_is_blind(at, self._limit) for at, _ in parts]
+        self.blind += [line.middle for line, is_blind in zip(lines, blind, strict=True) if is_blind]
+        for line, (at, who) in zip(lines, parts, strict=True):
             if line.closed:  # one joint at least: where it lies, others are measured from
-                self._ask(who[at <= at[0] + limit + HAIR], GROUPS - 1, limit)
+                self._ask(who[at <= at[0] + self._limit + HAIR], GROUPS - 1, self._limit)
+        size = np.array([len(at) for at, _ in parts], dtype=np.int64)
+        own = len(self._groups) + np.repeat(np.arange(len(parts)), size)
+        groups = [_group(self._axis[who[who != FIXED]]) for _, who in parts]
+        self._line = np.concatenate([self._line, own])
+        self._places = np.concatenate([self._places, *(at for at, _ in parts)])
+        self._numbers = np.concatenate([self._numbers, *(who for _, who in parts)])
+        self._groups = np.concatenate([self._groups, np.array(groups, dtype=np.int64)])
+        self._may_fail = np.concatenate([self._may_fail, np.array(blind, dtype=bool)])
 
     def least(self) -> Cover:
         """Return the shortest choice."""

@@ -120,6 +120,13 @@ class Ground:
         found: Ints = keys[counts == 1]
         return found
 
+    @cached_property
+    def seams(self) -> Ints:
+        """Keys of the mesh edges at which the finish ends or goes on to another patch."""
+        ends, (one, other) = self.mesh.pairs
+        keys = pair_keys(ends[0], ends[1], len(self.mesh.vertices))
+        return np.concatenate([self.rim, keys[self.mesh.patch[one] != self.mesh.patch[other]]])
+
     @property
     def jointed_fittings(self) -> list[Placed]:
         """Fittings that take a joint round their collar."""

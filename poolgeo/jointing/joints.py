@@ -29,7 +29,7 @@ from .plan import plan_joints
 from .rows import FinishJoint, FinishJoints, JointKind
 from .tracks import Track, structural_tracks
 from .widths import Sizing, packs_of, sealing_of, sizing_of
-from .windows import strips
+from .windows import strips, strips_beside
 
 MOSTLY = 0.5
 """[-] A joint that was drawn over more of one of the structure is meant to lie over it."""
@@ -64,17 +64,15 @@ def joints_on(ground: Ground) -> FinishJoints:
     """Plan joints on a ground, or check those that somebody drew for it."""
     asked, drawn = ground.asked, ground.asked.drawn
     if drawn is None:
-        found = tuple(strips(ground, ground.breaks(ground.edges)))
-        plan = plan_joints(ground, found)
-        least, bound = plan.least, plan.bound
-        key = ("movement_joints",)
-        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, strips=found)
+        plan = plan_joints(ground)
+        least, bound, key = plan.least, plan.bound, ("movement_joints",)
+        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, strips=plan.strips)
     else:
         least, bound = None, None
-        edges = tuple(drawn_edges(ground.edges, drawn))
-        found = tuple(strips(ground, ground.breaks(edges)))
-        tracks = tuple(drawn_tracks(ground, drawn))
-        joints = Joints(tracks, edges, drawn.width, drawn.fittings, DRAWN, found)
+        edges, tracks = drawn_edges(ground.edges, drawn), tuple(drawn_tracks(ground, drawn))
+        breaks = ground.breaks(edges)
+        found = (*strips(ground, breaks), *strips_beside(ground, breaks, tracks))
+        joints = Joints(tracks, tuple(edges), drawn.width, drawn.fittings, DRAWN, found)
     bays = bays_in(ground, joints)
     bay = max((item.length for item in bays), default=0.0)
     sizing = sizing_of(ground, bay)

@@ -18,7 +18,10 @@ from .candidates import Candidate, Planes, planes_of
 from .choice import FIXED, Choice, Line
 from .ground import Ground
 from .tracks import Track, axis_track, structural_tracks
-from .windows import Strip
+from .windows import HAIR, Strip, bays_of, strips, strips_beside
+
+AGAIN = 5
+"""How often it is looked beside the joints of a choice, and chosen again."""
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,7 @@ class Plan:
 
     Args:
         tracks: The joints, numbered.
+        strips: That bays were measured on.
         length: Of the intermediate ones [m].
         least: Length of the shortest choice [m]; even bays may take a little more.
         bound: No choice among the candidates is shorter [m].
@@ -34,42 +38,62 @@ class Plan:
     """
 
     tracks: tuple[Track, ...]
+    strips: tuple[Strip, ...]
     length: float
     least: float
     bound: float
     open: tuple[Floats, ...]
 
 
-def plan_joints(ground: Ground, strips: Sequence[Strip]) -> Plan:
+def plan_joints(ground: Ground) -> Plan:
     """Plan the joints of a finish: over the structure's, and intermediate ones.
 
     Args:
         ground: What they are planned on.
-        strips: That bays are measured on, between all joints at edges.
 
     Returns:
         The plan.
     """
-    limit = ground.rules.bays.longest
+    limit, breaks = ground.rules.bays.longest, ground.breaks(ground.edges)
     fixed = structural_tracks(ground)
-    long = [strip for strip in strips if strip.length > limit]
+    found = strips(ground, breaks)
+    long = [strip for strip in found if strip.length > limit]
     if not long:
-        return Plan(tuple(fixed), 0.0, 0.0, 0.0, ())
+        return Plan(tuple(fixed), tuple(found), 0.0, 0.0, 0.0, ())
     candidates: list[Candidate] = []
     planes = [planes_of(ground, axis, candidates) for axis in range(3)]
-    choice = Choice(candidates, list(_lines(ground, planes, fixed, long)), limit)
-    least = choice.least()
-    best = choice.evened(least, ground.asked.even_bays)
-    tracks = [
-        axis_track(ground, candidates[number].section, f"M{k}", "intermediate", ("finishes",))
-        for k, number in enumerate(sorted(best.taken), 1)
-    ]
+    choice = Choice(candidates, limit)
+    for _ in range(AGAIN):
+        choice.learn(list(_lines(ground, planes, fixed, long)))
+        least = choice.least()
+        best = choice.evened(least, ground.asked.even_bays)
+        tracks = [
+            axis_track(ground, candidates[number].section, f"M{k}", "intermediate", ("finishes",))
+            for k, number in enumerate(sorted(best.taken), 1)
+        ]
+        beside = strips_beside(ground, breaks, [*fixed, *tracks])
+        found += beside
+        long = _too_long(ground, beside, [*fixed, *tracks])
+        if not long:
+            break
     shortest = choice.length(least.taken)
     extra = least.cost - shortest  # of what comes too near, where nothing else does
     return Plan(
-        (*fixed, *tracks), choice.length(best.taken), shortest, least.bound - extra,
-        tuple(long[k].point_at(long[k].length / 2.0) for k in choice.blind),
+        (*fixed, *tracks), tuple(found), choice.length(best.taken), shortest, least.bound - extra,
+        tuple(choice.blind),
     )  # fmt: skip
+
+
+def _too_long(ground: Ground, beside: Iterable[Strip], tracks: Sequence[Track]) -> list[Strip]:
+    """Return the strips on which some joints leave a bay that is too long."""
+    limit = ground.rules.bays.longest
+    masks = [track.mask(len(ground.mesh.triangles)) for track in tracks]
+    return [
+        strip for strip in beside
+        if strip.length > limit
+        and bays_of(strip.length, strip.places(tracks, masks), closed=strip.closed).max()
+        > limit + HAIR
+    ]  # fmt: skip
 
 
 def _lines(
@@ -83,4 +107,5 @@ def _lines(
         found += [group.crossings(strip) for group in planes if group.axis != strip.axis]
         places, numbers = (np.concatenate(item) for item in zip(*found, strict=True))
         order = np.lexsort([numbers, places])
-        yield Line(strip.length, strip.closed, places[order], numbers[order])
+        middle = strip.point_at(strip.length / 2.0)
+        yield Line(strip.length, strip.closed, places[order], numbers[order], middle)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
 from ..errors import Key
+from ..plan.keys import are_in
 from ..plan.tolerances import GRID
 from ..surface.joints import under
 from ..surface.slices import Straight, slice_at
@@ -31,6 +32,7 @@ class Track:
         points: (n, 3) [m].
         ends: (k, 2) segments between these.
         triangles: (k,) the triangle of the ground that each lies in.
+        keys: (n,) key of the mesh edge that each point lies on; -1 for the end of what was drawn.
         off: How far to one side of its plane points (..., 3) lie [m].
         axis: Which coordinate of the frame it holds; None where it follows no axis.
         at: Its value there [m].
@@ -45,11 +47,21 @@ class Track:
     points: Floats
     ends: Ints
     triangles: Ints
+    keys: Ints
     off: Callable[[Floats], Floats]
     axis: int | None = None
     at: float = 0.0
     width: float = 0.0
     span: Straight | None = None
+
+    def turns(self, seams: Ints) -> Ints:
+        """Return its points (k,) at seams of the ground: where it ends or changes surface.
+
+        Args:
+            seams: Keys of mesh edges.
+        """
+        used = np.unique(self.ends)
+        return used[are_in(self.keys[used], seams) | (self.keys[used] < 0)]
 
     @property
     def length(self) -> float:
@@ -111,11 +123,13 @@ def axis_track(
         The track.
     """
     axis, at, frame = section.axis, section.at, ground.frame
-    return Track(
-        number, name or f"joint {number}", what, key, section.points, section.ends,
-        section.triangles, lambda points: frame.coordinates(points)[..., axis] - at, axis, at,
-        width,
-    )  # fmt: skip
+
+    def off(points: Floats) -> Floats:
+        found: Floats = frame.coordinates(points)[..., axis] - at
+        return found
+
+    place = section.points, section.ends, section.triangles, section.keys
+    return Track(number, name or f"joint {number}", what, key, *place, off, axis, at, width)
 
 
 def structural_tracks(ground: Ground) -> list[Track]:
@@ -131,7 +145,7 @@ def structural_tracks(ground: Ground) -> list[Track]:
         axis, at = _axis(ground, line)
         number = f"J{k + 1}"
         name, lies = joint.name or f"joint {number}", own[cut.triangles[kept]]
-        place = cut.points, cut.ends[kept], lies, line.off
+        place = cut.points, cut.ends[kept], lies, cut.keys, line.off
         found.append(Track(number, name, "over the structure", ("joints", k), *place, axis, at))
     return [track for track in found if len(track.ends)]
 
@@ -154,7 +168,7 @@ def straight_track(
     """
     cut = slice_at(ground.mesh, line.off(ground.mesh.vertices))
     whole = Track(
-        number, name, "drawn", key, cut.points, cut.ends, cut.triangles, line.off,
+        number, name, "drawn", key, cut.points, cut.ends, cut.triangles, cut.keys, line.off,
         *_axis(ground, line), width,
     )  # fmt: skip
     return _clipped(whole, line)
@@ -208,7 +222,8 @@ def _clipped(track: Track, line: Straight) -> Track:
         ends[beyond, column] = count + np.arange(len(beyond))
         points.append(cut)
         count += len(beyond)
-    return Track(
-        track.number, track.name, track.what, track.key, np.concatenate(points), ends,
-        track.triangles[rows], track.off, track.axis, track.at, track.width, line,
-    )  # fmt: skip
+    every = np.concatenate(points)
+    keys = np.concatenate([track.keys, np.full(len(every) - len(track.keys), -1)])
+    return replace(
+        track, points=every, ends=ends, triangles=track.triangles[rows], keys=keys, span=line
+    )

@@ -22,6 +22,9 @@ SPACING, LEAST_SPACING = 1.0 / 50.0, 0.1
 """[-], [m] How near to each other scans lie along curves: as a share of the longest bay, and no
 nearer than this length."""
 
+LEVELS = 0.02
+"""[m] How near to each other level scans lie: heights of a pool differ by little."""
+
 ALSO = 0.5
 """[m] Scans lie no farther apart than this."""
 
@@ -114,6 +117,8 @@ def scan_values(ground: Ground, axis: int) -> Floats:
     if not len(values):
         return values
     spacing = max(SPACING * ground.rules.bays.longest, LEAST_SPACING)
+    if axis == UP:
+        spacing = LEVELS
     _, first = np.unique(np.floor(values / spacing), return_index=True)
     found = [values[first], values[-1:]]
     if axis != UP and len(ground.model.corners):
@@ -134,11 +139,36 @@ def strips(ground: Ground, breaks: Ints) -> list[Strip]:
         breaks: Keys of the mesh edges at which a bay ends.
     """
     return [
-        strip
-        for axis in range(3)
-        for at in scan_values(ground, axis).tolist()
+        strip for axis in range(3)
+        for strip in _at(ground, breaks, axis, scan_values(ground, axis))
+    ]  # fmt: skip
+
+
+def strips_beside(ground: Ground, breaks: Ints, tracks: Sequence[Track]) -> list[Strip]:
+    """Return the strips of scans on both sides of where joints end or change surface.
+
+    Where a wall bends away a scan passes the end of a joint by, on that side only.
+
+    Args:
+        ground: What is scanned.
+        breaks: Keys of the mesh edges at which a bay ends.
+        tracks: The joints.
+    """
+    points = [track.points[track.turns(ground.seams)] for track in tracks]
+    places = ground.frame.coordinates(np.concatenate([np.zeros((0, 3)), *points]))
+    found = []
+    for axis in range(3):
+        values = np.unique(np.round(places[:, axis], 3))
+        beside = np.unique(np.concatenate([values - BESIDE, values + BESIDE]))
+        found += _at(ground, breaks, axis, beside)
+    return found
+
+
+def _at(ground: Ground, breaks: Ints, axis: int, values: Floats) -> list[Strip]:
+    return [
+        strip for at in values.tolist()
         for strip in strips_of(ground, section_at(ground, axis, at), breaks)
-    ]
+    ]  # fmt: skip
 
 
 def bays_of(length: float, places: Floats, *, closed: bool) -> Floats:
