@@ -9,7 +9,7 @@ import click
 
 from .figures import Figure, key_figures
 from .options import pool_file
-from .stages import jointed, measured, warn, waterproofed
+from .stages import finished, measured, warn, waterproofed
 
 
 @click.command()
@@ -28,9 +28,9 @@ def check(file: Path) -> None:
     works = waterproofed(model, takeoff)
     warn(takeoff.warnings)
     warn(() if works is None else works.remarks)
-    joints = jointed(model, takeoff)
-    warn(() if joints is None else joints.remarks)
-    _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff, joints)))
+    finishing = finished(model, takeoff)
+    warn(finishing.remarks)
+    _echo(f"{model.design.pool.name}", list(key_figures(model, takeoff, finishing.joints)))
     if model.notes:
         click.echo()
         notes = [(key_text(item.key), f"{item.rule}; {item.remedy}") for item in model.notes]

@@ -26,8 +26,8 @@ def joints(file: Path, output: Path) -> None:
     model, takeoff = measured(file)
     found = jointed(model, takeoff)
     if found is None:
-        rule = "must be given for movement joints, or 'movement_joints'"
-        finding = Finding(("finishes",), rule, remedy="write what goes on to the membrane")
+        rule = "must say what goes on to the membrane, so that there are joints to plan"
+        finding = Finding(("finishes",), rule, remedy="write a finish of type tile or mosaic")
         raise PoolFileError([model.design.origin.place(finding)])
     warn(takeoff.warnings)
     warn(found.remarks)

@@ -36,9 +36,21 @@ def json_schema(of: str = "pool") -> dict[str, Any]:
 
 
 def _default_as_written(value: dict[str, Any]) -> None:
-    """Turn the default of a length [m] into text; leave out that of a part, and null."""
+    """Turn the default of a length [m] into text; leave out that of a part, and null.
+
+    That of another quantity, which is written with its unit, is left out too; a share is a number.
+    """
+    kind = str(value.get("$ref", "")).rpartition("/")[2]
     match value.get("default"):
         case None | dict():
             value.pop("default", None)
-        case float() as metres if metres and "$ref" in value:
+        case float() as metres if metres and kind.startswith(("WrittenLength", "WrittenSize")):
             value["default"] = f"{metres * 1000:g} mm"
+        case float() | list() | tuple() if kind == "Written" or _of_written(value):
+            value.pop("default")
+
+
+def _of_written(value: dict[str, Any]) -> bool:
+    """Whether a value is a list of quantities that are written with their unit."""
+    items = value.get("prefixItems", ())
+    return any(str(item.get("$ref", "")).endswith("/Written") for item in items)

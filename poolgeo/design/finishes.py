@@ -12,7 +12,7 @@ from .arris import EdgeGroup
 from .outlines import Part
 from .places import Places
 from .quantities import Density, Expansion, Loss, Share
-from .values import Name, NotNegative, Positive, WhenLeftOut
+from .values import JointWidth, Name, NotNegative, Positive, WhenLeftOut
 
 FinishType = Literal["tile", "mosaic", "render", "pebble", "plaster"]
 
@@ -89,7 +89,7 @@ class Finish(Part):
     tile: Annotated[Tile | None, WhenLeftOut("none")] = Field(
         default=None, description="Of tile or mosaic: its size."
     )
-    joint: Annotated[Positive | None, WhenLeftOut("none")] = Field(
+    joint: Annotated[JointWidth | None, WhenLeftOut("none")] = Field(
         default=None, description="Of tile or mosaic: width of its grout joints."
     )
     sheet: Annotated[Sheet | None, WhenLeftOut("none")] = Field(

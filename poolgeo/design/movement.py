@@ -12,7 +12,7 @@ from .outlines import Part
 from .places import Kinds
 from .quantities import Capability, Loss, Share, Temperature, Volume
 from .sealant import SealantDepth
-from .values import Degrees, Length, Name, NotNegative, Point, Positive, WhenLeftOut
+from .values import Degrees, JointWidth, Length, Name, NotNegative, Point, WhenLeftOut
 
 APART = 1e-3
 """[m] Two points nearer than this give a line no direction."""
@@ -26,7 +26,7 @@ class DrawnLine(Part):
     )
     start: Point = Field(description="Where it starts.")
     end: Point = Field(description="Where it ends.")
-    width: Positive = Field(description="Width of the joint.")
+    width: JointWidth = Field(description="Width of the joint.")
 
     @model_validator(mode="after")
     def _apart(self) -> Self:
@@ -43,7 +43,7 @@ class DrawnRing(Part):
         default=None, description="Name in reports."
     )
     depth: Length = Field(description="Below the pool's water level; negative above it.")
-    width: Positive = Field(description="Width of the joint.")
+    width: JointWidth = Field(description="Width of the joint.")
 
 
 class Drawn(Part):
@@ -61,7 +61,9 @@ class Drawn(Part):
         " line; * stands for any word.",
     )
     fittings: bool = Field(default=False, description="Whether fittings have one round them.")
-    width: Positive = Field(default=0.006, description="Width of the joints at edges and fittings.")
+    width: JointWidth = Field(
+        default=0.006, description="Width of the joints at edges and fittings."
+    )
 
 
 class Sealant(Part):

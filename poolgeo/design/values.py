@@ -145,6 +145,12 @@ NotNegative = Annotated[
     Form("a length of 0 or more, such as 300 mm or 3' 6\"", "length"),
 ]
 """[m] A size, or 0."""
+JointWidth = Annotated[
+    float,
+    BeforeValidator(_length_within(SMALLEST, 0.3, "a length"), WrittenSize),
+    Form("a width from 1 mm to 300 mm", "length"),
+]
+"""[m] Width of a joint that is sealed, or grouted."""
 Tolerance = Annotated[
     float,
     BeforeValidator(_length_within(1e-5, 0.05, "a length"), WrittenSize),

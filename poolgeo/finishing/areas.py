@@ -15,7 +15,7 @@ from ..model import Model
 from ..placed import Placed
 from ..surface.kinds import KINDS
 from .rows import FinishArea
-from .shape import is_curved, is_sloping
+from .shape import curved_share, is_sloping
 
 Key = tuple[int, int, int, int]
 """Finish, body, kind, zone: numbers, in the order of the reports."""
@@ -48,7 +48,7 @@ def _whole_areas(model: Model, finishes: Sequence[Finish]) -> dict[Key, FinishAr
     sizes = np.column_stack(
         [
             np.bincount(place.ravel(), true * flag[rows], len(unique))
-            for flag in (np.ones(len(region)), is_curved(model), is_sloping(mesh))
+            for flag in (np.ones(len(region)), curved_share(model), is_sloping(mesh))
         ]
     )
     bodies = [body.name for body in model.bodies]

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -72,8 +72,13 @@ def coping_of(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> It
         if _has_coping(run) and (stones.bodies is None or run.body in stones.bodies)
     ]
     at_ends = _turns_at_ends(edges)
+    laid = ordered = 0
     for i, edge in enumerate(edges):
-        yield _row(edge, at_ends[i], stones)
+        row = _row(edge, at_ends[i], stones)
+        laid += row.stones
+        more = whole(laid * (1.0 + stones.waste)) - ordered  # rounded up once, over all runs
+        ordered += more
+        yield replace(row, ordered=more)
 
 
 def _has_coping(run: Run) -> bool:
@@ -143,7 +148,7 @@ def _row(edge: Edge, at_ends: Sequence[float], stones: CopingStones) -> CopingRo
     return CopingRow(
         edge.run.number, edge.run.body, edge.length, edge.length - edge.curved, edge.curved,
         centre, outer, float(np.degrees(edge.turns.sum())), count, outside,
-        whole(count * (1.0 + stones.waste)),
+        0,
     )  # fmt: skip
 
 

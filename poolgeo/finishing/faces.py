@@ -2,7 +2,7 @@
 
 A **face** is what hangs together of one finish, lies or stands as a whole, and turns nowhere by
 more than `FOLD`. The grid of what lies is drawn in plan: along and across the rows of the frame.
-That of what stands runs along its foot and up from the pool's water level:
+That of what stands runs along its foot and down from the top of the face: whole tiles at the top.
 
 * Of a plane face along an axis of the frame the grid is that of the frame.
 * Any other is unrolled, triangle by triangle, about its upright edges. It starts at its end: the
@@ -83,7 +83,10 @@ def grid_of(model: Model, region: Ints, tiled: Bools, frame: Frame) -> Grid:
         station += offset[:, None]
         station = _from_start(mesh, points, label, normal, station, upright)
         places[upright, :, 0] = station[upright]
-        places[upright, :, 1] = points[mesh.triangles][:, :, 2][upright]
+        height = points[mesh.triangles][:, :, 2]
+        top = np.full(len(mesh.triangles), -np.inf)
+        np.maximum.at(top, label, height.max(axis=1))
+        places[upright, :, 1] = (height - top[label][:, None])[upright]
     return Grid(face, lies, places)
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from ..errors import Finding
 from ..jointing.joints import finish_joints
 from ..jointing.rows import FinishJoints
 from ..model import Model
@@ -21,15 +23,17 @@ class Finishing:
     Args:
         joints: Its movement joints; None where the pool file speaks of no finish.
         takeoff: What it takes; None where the pool file speaks of neither finish nor coping stones.
+        idle: Finishes and stones of the pool file that hold nowhere.
     """
 
     joints: FinishJoints | None = None
     takeoff: FinishTakeoff | None = None
+    idle: tuple[Remark, ...] = ()
 
     @property
     def remarks(self) -> tuple[Remark, ...]:
-        """What the check of the joints finds."""
-        return () if self.joints is None else self.joints.remarks
+        """What the check of the joints finds, and what holds nowhere."""
+        return (*(() if self.joints is None else self.joints.remarks), *self.idle)
 
     def as_dict(self) -> dict[str, Any]:
         """Return what the JSON contract has of it (SI units); the joints stand among `joints`."""
@@ -56,4 +60,23 @@ def finish(model: Model, takeoff: Takeoff) -> Finishing:
     Returns:
         Joints and quantities, as far as the pool file speaks of a finish.
     """
-    return Finishing(finish_joints(model, takeoff), take_off_finishes(model, takeoff))
+    joints, found = finish_joints(model, takeoff), take_off_finishes(model, takeoff)
+    return Finishing(joints, found, tuple(_idle(model, found)))
+
+
+def _idle(model: Model, found: FinishTakeoff | None) -> Iterator[Remark]:
+    """Yield finishes and stones that hold nowhere: a name mistyped, or an earlier one holds."""
+    pool, origin = model.design.pool, model.design.origin
+    if found is None:
+        return
+    rule = "should hold somewhere"
+    for i, row in enumerate(found.supplies):
+        if row.area <= 0.0:
+            finding = Finding(("finishes", i), rule, f"nothing is left for '{row.finish}'",
+                              "look at the names in its 'where', and at the finishes before it",
+                              "warning")  # fmt: skip
+            yield Remark(origin.place(finding), "", of_pool=True)
+    if pool.coping.stones is not None and not found.coping:
+        finding = Finding(("coping", "stones"), rule, "no wall top takes any",
+                          "look at the names in its 'bodies'", "warning")  # fmt: skip
+        yield Remark(origin.place(finding), "", of_pool=True)

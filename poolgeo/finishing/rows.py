@@ -155,7 +155,7 @@ class CopingRow:
         stones: Whole ones that are laid.
         joint_outside: Mean width at the back of the joints on the curved part, between stones that
             are cut square [m]; None where nothing is curved. Below 0 the stones have to taper.
-        ordered: Whole stones with waste.
+        ordered: Whole stones with waste; the rows add up to what all runs take.
     """
 
     run: str

@@ -1,8 +1,9 @@
 """Where the surface is curved and where it slopes, so that more tiles are cut.
 
 * **sloping**: the normal lies off plumb and off level, either by more than 1:200.
-* **curved**: the connected piece that a triangle is part of bends smoothly, as a round wall or a
-  cove does, or its border follows a curve, as that of the floor of a round pool does.
+* **curved**: a connected piece that bends smoothly, as a round wall or a cove does, is curved as a
+  whole; of another one as large a share as that of its border that follows a curve: all of the
+  floor of a round pool, little of one with a rounded corner.
 
 A **connected piece** is of one patch and ends at corners too: the straight walls of a pool with one
 round end are straight.
@@ -36,16 +37,15 @@ def is_sloping(mesh: Mesh) -> Bools:
     return found
 
 
-def is_curved(model: Model) -> Bools:
-    """Return which triangles (m,) of a model's surface are part of a curved piece."""
+def curved_share(model: Model) -> Floats:
+    """Return which share of each triangle (m,) of a model's surface counts as curved."""
     mesh = model.surface
     ends, (one, other) = mesh.pairs
     turn, broad = _turns(mesh, ends, one, other)
     same = (mesh.patch[one] == mesh.patch[other]) & ((turn < CORNER) | ~broad)
     piece = components(len(mesh.triangles), one[same], other[same])
-    found = np.zeros(len(mesh.triangles), dtype=bool)
-    found[piece[one[same & broad & (turn > LEAST_TURN)]]] = True
-    found[_with_round_border(mesh, piece, model.design.pool.tolerance)] = True
+    found = _round_border(mesh, piece, model.design.pool.tolerance)
+    found[piece[one[same & broad & (turn > LEAST_TURN)]]] = 1.0
     return found[piece]
 
 
@@ -83,12 +83,15 @@ def _turns(mesh: Mesh, ends: Ints, one: Ints, other: Ints) -> tuple[Floats, Bool
     return turn, broad
 
 
-def _with_round_border(mesh: Mesh, piece: Ints, tolerance: float) -> Ints:
-    """Return the pieces whose border follows a curve somewhere."""
+def _round_border(mesh: Mesh, piece: Ints, tolerance: float) -> Floats:
+    """Return which share of the border of each piece (m,) follows a curve."""
     half = border_of(mesh, piece)
     ends = ends_of(mesh, half)
-    found = set()
+    whole, curved = (np.zeros(len(mesh.triangles)) for _ in range(2))
     for chain in chains_of(ends, piece[half // 3], mesh.vertices, np.pi):
-        if polyline(mesh.vertices[chain.vertices]).has_curve(tolerance):
-            found.add(chain.sort)
-    return np.array(sorted(found), dtype=np.int64)
+        line = polyline(mesh.vertices[chain.vertices])
+        whole[chain.sort] += line.steps.sum()
+        if line.has_curve(tolerance):
+            curved[chain.sort] += line.steps[line.chords(tolerance)].sum()
+    found: Floats = np.divide(curved, whole, out=np.zeros_like(whole), where=whole > 0.0)
+    return found

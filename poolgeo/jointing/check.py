@@ -13,6 +13,7 @@ import numpy as np
 
 from ..arrays import Bools, Floats
 from ..design.lengths import format_length
+from ..design.places import is_one_of
 from ..errors import Finding, Key, Severity
 from ..plan.tolerances import GRID
 from ..review.case import Remark
@@ -50,6 +51,11 @@ class Joints:
     key: Key
     strips: tuple[Strip, ...]
 
+    @property
+    def is_drawn(self) -> bool:
+        """Whether somebody drew it."""
+        return self.key[-1:] == ("drawn",)
+
 
 def check(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remark]:
     """Yield what is wrong with a plan of joints.
@@ -66,6 +72,7 @@ def check(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remar
     yield from _clear_of_edges(ground, joints)
     yield from _missing_at_edges(ground, joints)
     yield from _missing_at_fittings(ground, joints)
+    yield from _idle_patterns(ground)
 
 
 @dataclass(frozen=True)
@@ -113,7 +120,9 @@ def _too_long(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[R
             f"must leave no bay longer than {_length(ground, limit.longest)}",
             f"{_length(ground, bay.length)} {WAYS[axis]} on the {kind} of the {body},"
             f" about {_place(ground, bay.strip.point_at(bay.middle))}",
-            "lay a joint across it",
+            "lay a joint across it"
+            if joints.is_drawn
+            else "no line is free there: move the origin, a fitting, or ask for less clearance",
             limit.cited,
         )
 
@@ -258,6 +267,21 @@ def _missing_at_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
             "write 'fittings: true'",
             rule.cited,
         )
+
+
+def _idle_patterns(ground: Ground) -> Iterator[Remark]:
+    """Kinds of edge that a drawn plan names and that the finish does not have."""
+    drawn = ground.asked.drawn
+    kinds = {line.kind for line in ground.edges}
+    for k, pattern in enumerate(drawn.edges if drawn is not None else ()):
+        if not any(is_one_of(kind, (pattern,)) for kind in kinds):
+            yield _remark(
+                ("movement_joints", "drawn", "edges", k),
+                "should be a kind of edge that asks for a joint",
+                f"'{pattern}'",
+                f"there are {', '.join(sorted(kinds))}" if kinds else "leave it out",
+                severity="warning",
+            )
 
 
 def _length(ground: Ground, metres: float) -> str:

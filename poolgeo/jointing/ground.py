@@ -23,7 +23,7 @@ from ..plan.keys import are_in, pair_keys
 from ..plan.tolerances import CORNER
 from ..quantities import CoveRun, Run, Takeoff
 from .frame import Frame
-from .regions import NONE, regions_of
+from .regions import NONE, TOPS, regions_of
 
 EdgeWhat = Literal["change of plane", "perimeter"]
 
@@ -31,7 +31,7 @@ ANOTHER_WAY = 45.0
 """[deg] Where the surface turns by so much, what lies beyond is a bay in another direction, whether
 there is a joint or not."""
 
-ON_TOP = np.array([zone in {"wall top", "coping return"} for zone in ZONES])
+ON_TOP = np.array([zone in TOPS for zone in ZONES])
 """Zones that are not finished where the pool file says nothing of finishes."""
 
 

@@ -75,7 +75,8 @@ def joints_on(ground: Ground) -> FinishJoints:
         joints = Joints(tracks, tuple(edges), drawn.width, drawn.fittings, DRAWN, found)
     bays = bays_in(ground, joints)
     bay = max((item.length for item in bays), default=0.0)
-    sizing = sizing_of(ground, bay)
+    # what is exempt has no bays: its joints are taken to be as far apart as those of the others
+    sizing = sizing_of(ground, bay or ground.rules.bays.longest)
     rows = tuple(_rows(ground, joints, sizing))
     remarks = [*check(ground, joints, bays), *_too_narrow(ground, joints, rows)]
     sealing = sealing_of(rows, asked.sealant)
@@ -102,9 +103,10 @@ def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoin
     """Yield all joints, kind after kind."""
     for track, structural, gap in _under(ground, joints):
         kind: JointKind = "over the structure" if gap else "intermediate"
-        runs = tuple(_runs_of(ground, track))
+        number = f"M{track.number}" if track.what == "over the structure" else track.number
+        runs = tuple(_runs_of(ground, replace(track, number=number)))
         place = track.axis, track.at
-        yield _joint(track.number, kind, track.name, place, sizing,
+        yield _joint(number, kind, track.name, place, sizing,
                      sizing.movement(kind, structural), gap, track.width, runs)  # fmt: skip
     for line in joints.edges:
         kind = line.what

@@ -20,8 +20,9 @@ from .ground import Ground
 from .tracks import Track, axis_track, structural_tracks
 from .windows import HAIR, Strip, bays_of, strips, strips_beside
 
-AGAIN = 5
-"""How often it is looked beside the joints of a choice, and chosen again."""
+AGAIN, EVENED = 12, 4
+"""How often it is looked beside the joints of a choice and chosen again, and how often with even
+bays: these move the joints each time."""
 
 
 @dataclass(frozen=True)
@@ -63,12 +64,14 @@ def plan_joints(ground: Ground) -> Plan:
     candidates: list[Candidate] = []
     planes = [planes_of(ground, axis, candidates) for axis in range(3)]
     choice = Choice(candidates, limit)
-    for _ in range(AGAIN):
+    for times in range(AGAIN):
         choice.learn(list(_lines(ground, planes, fixed, long)))
         least = choice.least()
-        best = choice.evened(least, ground.asked.even_bays)
+        best = choice.evened(least, ground.asked.even_bays) if times < EVENED else least
         tracks = [
-            axis_track(ground, candidates[number].section, f"M{k}", "intermediate", ("finishes",))
+            axis_track(
+                ground, candidates[number].section, f"M{k}", "intermediate", ("movement_joints",)
+            )
             for k, number in enumerate(sorted(best.taken), 1)
         ]
         beside = strips_beside(ground, breaks, [*fixed, *tracks])

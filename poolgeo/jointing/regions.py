@@ -15,9 +15,15 @@ NONE = -1
 """Number of no finish."""
 
 
+TOPS = frozenset({"wall top", "coping return"})
+"""Zones that coping lies on: a finish holds there only if it names zones or kinds of surface."""
+
+
 def finish_at(finishes: Sequence[Finish], kind: str, body: str, zone: str, *, wet: bool) -> int:
     """Return the number of the first finish that holds somewhere, `NONE` where none does."""
     for i, item in enumerate(finishes):
+        if zone in TOPS and item.where.zones is None and item.where.kinds is None:
+            continue
         if is_one_of(kind, item.where.kinds) and holds_at(item.where, body, zone, wet=wet):
             return i
     return NONE

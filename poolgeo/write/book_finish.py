@@ -54,7 +54,7 @@ def _joints(sheet: Sheet, joints: FinishJoints, units: Units, scale: Scale) -> N
               Formula(f"=SUM(I{first}:I{last})", length),
               Formula(f"=SUM(J{first}:J{last})", net), bold=True)  # fmt: skip
     gross = sum(row.gross for row in joints.sealing) / scale.cubic_metres
-    loss = 1.0 - net / gross if gross else 0.0
+    loss = round(1.0 - net / gross, 9) if gross else 0.0
     sheet.add("loss", "", "", "", None, None, None, None, None, Input(loss, "0 %"))
     sheet.add("to buy", "", joints.sealant, "", None, None, None, None, None,
               Formula(f"=J{last + 1}/(1-J{last + 2})", gross), bold=True)  # fmt: skip
@@ -114,7 +114,7 @@ def _supplies(sheet: Sheet, item: Supplies, scale: Scale) -> None:
             at, per = sheet.row + 1, scale.cubic_metres
             bought = Formula(f"=E{at}/(1-I{at})", gross / per)
             sheet.add(item.finish, "", what, "", net / per, scale.volume, None, None,
-                      Input(1.0 - net / gross), bought)  # fmt: skip
+                      Input(round(1.0 - net / gross, 9)), bought)  # fmt: skip
     if item.adhesive_mass is not None:
         sheet.add(item.finish, "", "adhesive, with loss", "", None, "kg", None, None, None,
                   item.adhesive_mass)  # fmt: skip

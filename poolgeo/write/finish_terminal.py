@@ -48,12 +48,12 @@ def print_finish(finishing: Finishing, units: Units, console: Console) -> None:
             console.print(table)
         for line in said_of(joints, units):
             console.print(line, markup=False, highlight=False)
-        for remark in joints.remarks:
-            style = STYLES[remark.finding.severity]
-            console.print(str(remark), style=style, markup=False, soft_wrap=True)
     if finishing.takeoff is not None:
         for table in _finish_tables(finishing.takeoff, numbers, scale):
             console.print(table)
+    for remark in finishing.remarks:
+        style = STYLES[remark.finding.severity]
+        console.print(str(remark), style=style, markup=False, soft_wrap=True)
 
 
 def said_of(joints: FinishJoints, units: Units) -> Iterator[str]:
@@ -73,6 +73,8 @@ def said_of(joints: FinishJoints, units: Units) -> Iterator[str]:
             f"Intermediate joints {own}; the shortest layout on these lines takes {least},"
             f" and none takes less than {bound}."
         )
+    packs = "" if joints.packs is None else f", {joints.packs} packs"
+    yield f"Sealant: {joints.sealant}{packs}."
     low, high = joints.temperatures
     scale = scale_of(units)
     yield (
@@ -106,7 +108,13 @@ def _lines(lines: Sequence[FinishJoint], units: Units, numbers: Numbers) -> Tabl
 def place_of(joint: FinishJoint, units: Units) -> str:
     """Return where a joint lies, from the set-out origin."""
     if joint.axis is None:
-        return "along the joint of the structure" if joint.kind == "over the structure" else "-"
+        if joint.kind not in {"over the structure", "intermediate"} or not joint.runs:
+            return "-"
+        ends = joint.runs[0].points[0], joint.runs[-1].points[-1]
+        return " to ".join(
+            f"({', '.join(format_length(float(value), units) for value in end[:2])})"
+            for end in ends
+        )
     if HOLDS[joint.axis] == "height":
         side = "below" if joint.at <= 0.0 else "above"
         return f"{format_length(abs(joint.at), units)} {side} the water level"

@@ -108,9 +108,7 @@ the external one is narrow and unbroken, the internal one broken and wider."""
 JOINT = EdgeStyle("Joint of the structure", (0, 153, 38), 104, dashed=False, width=1.8)
 """The look of a movement joint of the structure."""
 
-FINISH_JOINT = EdgeStyle(
-    "Movement joint of the finish", (38, 19, 130), 176, dashed=False, width=2.2
-)
+FINISH_JOINT = EdgeStyle("Movement joint", (38, 19, 130), 176, dashed=False, width=1.9)
 """The look of a movement joint of the finish, across it or over one of the structure."""
 
 FINISH_EDGE = EdgeStyle("the same at edges", (138, 96, 176), 195, dashed=False, width=0.7)

@@ -200,9 +200,14 @@ def named_runs(joints: FinishJoints | None, *kinds: JointKind) -> list[JointRun]
     """Return the longest stretch of each joint of some kinds, under the number of the joint."""
     found = () if joints is None else joints.of_kind(*kinds)
     return [
-        replace(max(joint.runs, key=lambda run: run.length), number=joint.number)
+        replace(max(joint.runs, key=_in_plan), number=joint.number)
         for joint in found if joint.runs
     ]  # fmt: skip
+
+
+def _in_plan(run: JointRun) -> float:
+    """Return the length of a run in plan [m]."""
+    return float(np.hypot(*np.diff(run.points[:, :2], axis=0).T).sum())
 
 
 def _outlines(model: Model) -> Iterator[tuple[layers.DrawingLayer, Floats]]:

@@ -12,7 +12,7 @@ import pytest
 import poolgeo
 from poolgeo.design.load import design_from
 from poolgeo.finishing.curves import polyline
-from poolgeo.finishing.shape import is_curved
+from poolgeo.finishing.shape import curved_share
 from poolgeo.mesh import Mesh, Patch
 
 from .pools import BOX
@@ -23,7 +23,7 @@ SAMPLES = Path(__file__).parents[2] / "samples"
 @pytest.mark.parametrize("name", ["fillet", "hopper", "spots"])
 def test_polygons_with_breaks_and_leaning_walls_are_straight(name: str) -> None:
     model = poolgeo.build(poolgeo.load(SAMPLES / f"{name}.yaml"))
-    assert not is_curved(model).any()
+    assert not curved_share(model).any()
 
 
 @pytest.mark.parametrize(("bend", "curved"), [(0.0, False), (5.0, True), (30.0, False)])
@@ -39,7 +39,7 @@ def test_a_strip_is_curved_where_it_bends_smoothly(bend: float, *, curved: bool)
         vertices, np.array(triangles), np.zeros(6, dtype=np.int64), (Patch("pool", "floor", ""),)
     )
     model = replace(poolgeo.build(design_from(BOX)), surface=strip)
-    assert is_curved(model).tolist() == [curved] * 6
+    assert curved_share(model).tolist() == [float(curved)] * 6
 
 
 def arc(radius: float, turn: float, count: int) -> np.ndarray:

@@ -32,8 +32,28 @@ def test_areas_are_those_of_the_zones() -> None:
 
 def test_of_several_finishes_the_first_holds() -> None:
     rows = {row.finish: row.area for row in taken_off(MOSAIC, TILE, RENDER).supplies}
-    top = 6.5 * 3.5 - 6.0 * 3.0  # wall top 0.25 m wide; freeboard above the band 0.075 m
-    assert rows == pytest.approx({"mosaic": 2.7, "tile": 43.65 + 18 * 0.075 + top, "render": 0.0})
+    # freeboard above the band 0.075 m; wall tops, where coping lies, take what names them only
+    assert rows == pytest.approx({"mosaic": 2.7, "tile": 43.65 + 18 * 0.075, "render": 0.0})
+
+
+def test_wall_tops_take_a_finish_that_names_them() -> None:
+    row = supplies({**TILE, "where": {"zones": ["wall top"]}})
+    assert row.area == pytest.approx(6.5 * 3.5 - 6.0 * 3.0)  # 0.25 m wide
+
+
+def test_a_course_as_high_as_the_band_is_cut_nowhere_along_it() -> None:
+    """A band of 0.15 m takes one course of 147 mm and a joint; walls are whole modules long."""
+    tile = {"length": 0.147, "width": 0.147, "thickness": 0.008}
+    row = supplies({"name": "band", "type": "tile", "tile": tile, "joint": 0.003,
+                    "where": {"zones": ["waterline band"]}})  # fmt: skip
+    assert row.modules == pytest.approx(18.0 / 0.15)
+    assert row.cut_tiles == 0
+
+
+def test_sheets_of_a_band_hold_whole_rows() -> None:
+    """0.15 m are seven rows of 22 mm; a sheet has 15: two strips of 0.33 m."""
+    row = supplies(MOSAIC)
+    assert row.sheets == math.ceil(18.0 * 1.05 / (2 * 0.33))
 
 
 def test_tiles_and_what_lays_them() -> None:
@@ -85,13 +105,16 @@ def test_plaster_is_a_volume() -> None:
         ({"outline": {"shape": "circle", "radius": 2}}, 0.12),
         ({"floor": {"shape": "plane", "at": [0, 0], "depth": 1.5, "fall": "1:10"}}, 0.08),
         ({"floor": {"shape": "plane", "at": [0, 0], "depth": 1.5, "fall": "1:300"}}, 0.05),
-        # a D: one long side is straight
-        ({"outline": {"shape": "polyline", "points": [[0, 0], [4, 0, 1]]}}, 0.12),
+        # a D: its border is half a circle and the diameter, pi / (pi + 2) of it curved
+        (
+            {"outline": {"shape": "polyline", "points": [[0, 0], [4, 0, 1]]}},
+            0.05 + 0.07 * math.pi / (math.pi + 2.0),
+        ),
     ],
 )
 def test_waste_of_a_floor_by_curve_and_slope(changes: dict[str, Any], waste: float) -> None:
     row = supplies({**TILE, "where": {"kinds": ["floor"]}}, **changes)
-    assert row.waste == pytest.approx(waste)
+    assert row.waste == pytest.approx(waste, rel=1e-4)
 
 
 def test_a_straight_wall_beside_a_round_one_is_straight() -> None:

@@ -169,7 +169,7 @@ class TestDevelopedWalls:
         }  # fmt: skip
         # on the north wall, y = 8.2: 8.2 m up the west wall, then x to the right
         assert found["M1"] == pytest.approx(8.2 + 3.75, abs=1e-2)
-        assert found["J1"] == pytest.approx(8.2 + 8.0, abs=1e-2)
+        assert found["MJ1"] == pytest.approx(8.2 + 8.0, abs=1e-2)
 
     def test_fittings_stand_on_them(self, wall: Development) -> None:
         """Four inlets on the south wall, from x = 15 to x = 3 as one goes on clockwise."""
@@ -291,7 +291,7 @@ class TestTilerSheet:
             check=False,
         )  # fmt: skip
         assert done.returncode == 1
-        assert "'finishes' must be given for movement joints" in done.stderr
+        assert "'finishes' must say what goes on to the membrane" in done.stderr
         assert not list(tmp_path.iterdir())
 
 
