@@ -50,14 +50,24 @@ def _walk(part: Part, key: Key, units: str) -> Iterator[Default]:
                 yield here, value, left_out[0] if left_out else _text(value, form, units)
 
 
+OTHERS = {
+    "angle": ("degrees", 1.0),
+    "temperature": ("C", 1.0),
+    "expansion": ("um/m/K", 1e-6),
+    "share": ("%", 0.01),
+}
+"""Quantities other than lengths: how they are written, and how large one is."""
+
+
 def _text(value: object, form: Form | None, units: str) -> str:
     if isinstance(value, tuple):
         texts = ", ".join(_text(entry, form, units) for entry in value)
         return f"[{texts}]" if texts else "none"
     if form is None or not isinstance(value, float):
         return shown(value) if isinstance(value, bool) else str(value)
-    if form.quantity == "angle":
-        return f"{value:g} degrees"
+    if form.quantity in OTHERS:
+        unit, size = OTHERS[form.quantity]
+        return f"{value / size:g} {unit}"
     if form.quantity and 0 < abs(value) < SHORT:
         return f"{value * 1000:g} mm"
     return format_length(value, units) if form.quantity else f"{value:g}"

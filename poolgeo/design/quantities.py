@@ -54,7 +54,7 @@ Duration = Annotated[float, BeforeValidator(_reader(measures.DURATION), Written)
                      Form(measures.DURATION.accepted)]  # fmt: skip
 """[s]"""
 Temperature = Annotated[float, BeforeValidator(_reader(measures.TEMPERATURE), Written),
-                        Form(measures.TEMPERATURE.accepted)]  # fmt: skip
+                        Form(measures.TEMPERATURE.accepted, "temperature")]  # fmt: skip
 """[deg C]"""
 Stress = Annotated[float, BeforeValidator(_reader(measures.STRESS), Written),
                    Form(measures.STRESS.accepted)]  # fmt: skip
@@ -66,17 +66,17 @@ Area = Annotated[float, BeforeValidator(_reader(measures.AREA), Written),
                  Form(measures.AREA.accepted)]  # fmt: skip
 """[m2]"""
 Share = Annotated[float, BeforeValidator(_reader(measures.SHARE), WrittenShare),
-                  Form("a share from 0 to 1, such as 0.1 or 10 %")]  # fmt: skip
+                  Form("a share from 0 to 1, such as 0.1 or 10 %", "share")]  # fmt: skip
 """[-] From 0 to 1."""
 TemperatureStep = Annotated[float, BeforeValidator(_reader(measures.STEP), Written),
                             Form(measures.STEP.accepted)]  # fmt: skip
 """[K]"""
 Expansion = Annotated[float, BeforeValidator(_reader(measures.EXPANSION), Written),
-                      Form(measures.EXPANSION.accepted)]  # fmt: skip
+                      Form(measures.EXPANSION.accepted, "expansion")]  # fmt: skip
 """[1/K]"""
 Loss = Annotated[float, BeforeValidator(_reader(measures.LOSS), WrittenShare),
-                 Form("a share from 0 to 0.9, such as 0.1 or 10 %")]  # fmt: skip
+                 Form("a share from 0 to 0.9, such as 0.1 or 10 %", "share")]  # fmt: skip
 """[-] Of what is bought, from 0 to 0.9."""
 Capability = Annotated[float, BeforeValidator(_reader(measures.CAPABILITY), WrittenShare),
-                       Form("a share above 0, such as 0.2 or 20 %")]  # fmt: skip
+                       Form("a share above 0, such as 0.2 or 20 %", "share")]  # fmt: skip
 """[-] Movement that a sealant bears, of its width."""

@@ -33,7 +33,8 @@ class Form:
 
     Args:
         text: A noun phrase that follows ``must be`` or ``write``.
-        quantity: ``length`` and ``angle`` are written with their unit in reports.
+        quantity: ``length``, ``angle``, ``temperature``, ``expansion`` and ``share`` are written
+            with their unit in reports.
     """
 
     text: str

@@ -78,7 +78,7 @@ def test_mosaic_comes_on_sheets() -> None:
     row = supplies(MOSAIC)
     assert row.grout_net is not None
     assert row.modules == pytest.approx(2.7 / 0.022**2)
-    assert row.sheets == 27  # 2.7 x 1.05 / 0.33^2 = 26.03
+    assert row.sheets == 29  # two strips of seven rows from each: 18 x 1.05 / 0.66 = 28.6
     assert (row.pieces, row.spacers, row.cut_tiles) == (None, None, None)
     exact = 0.004 * (1 - 0.020**2 / 0.022**2) * 2.7
     assert row.grout_net == pytest.approx(exact)
