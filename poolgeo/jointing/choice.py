@@ -110,7 +110,7 @@ class Choice:
 
     def learn(self, lines: Sequence[Line]) -> None:
         """Take lines into account that are longer than a bay may be."""
-        parts = [_laid_out(line) for line in lines]
+        parts = [laid_out(line) for line in lines]
         blind = [_is_blind(at, self._limit) for at, _ in parts]
         self.blind += [line.middle for line, is_blind in zip(lines, blind, strict=True) if is_blind]
         for line, (at, who) in zip(lines, parts, strict=True):
@@ -298,7 +298,7 @@ class Choice:
         return np.unique(self._numbers[near & (self._numbers != FIXED)])
 
 
-def _laid_out(line: Line) -> tuple[Floats, Ints]:
+def laid_out(line: Line) -> tuple[Floats, Ints]:
     """Return places and numbers with the ends as fixed joints; a closed line twice round."""
     if not line.closed:
         ends = np.array([0.0]), np.array([line.length])

@@ -65,10 +65,11 @@ def joints_on(ground: Ground) -> FinishJoints:
     asked, drawn = ground.asked, ground.asked.drawn
     if drawn is None:
         plan = plan_joints(ground)
-        least, bound, key = plan.least, plan.bound, ("movement_joints",)
+        least, bound, added = plan.least, plan.bound, plan.added
+        key = ("movement_joints",)
         joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, strips=plan.strips)
     else:
-        least, bound = None, None
+        least, bound, added = None, None, 0
         edges, tracks = drawn_edges(ground.edges, drawn), tuple(drawn_tracks(ground, drawn))
         breaks = ground.breaks(edges)
         found = (*strips(ground, breaks), *strips_beside(ground, breaks, tracks))
@@ -89,6 +90,7 @@ def joints_on(ground: Ground) -> FinishJoints:
         bay,
         least,
         bound,
+        added,
         asked.temperatures,
         sizing.strain,
         asked.sealant.name,

@@ -9,20 +9,26 @@ on those lines, and that bays are measured on strips, beside vertices and betwee
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from ..arrays import Floats
 from .candidates import Candidate, Planes, planes_of
-from .choice import FIXED, Choice, Line
+from .choice import FIXED, Choice, Line, laid_out
 from .ground import Ground
 from .tracks import Track, axis_track, structural_tracks
 from .windows import HAIR, Strip, bays_of, strips, strips_beside
 
-AGAIN, EVENED = 12, 4
-"""How often it is looked beside the joints of a choice and chosen again, and how often with even
-bays: these move the joints each time."""
+KEY = ("movement_joints",)
+"""Of the pool file: what asks for the joints."""
+
+AGAIN, PATCHES = 4, 60
+"""How often it is looked beside the joints of a choice and chosen again; and after that, how often
+joints are added to it: beside curves bays change fast from section to section, and each choice has
+other joints."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +41,7 @@ class Plan:
         length: Of the intermediate ones [m].
         least: Length of the shortest choice [m]; even bays may take a little more.
         bound: No choice among the candidates is shorter [m].
+        added: How many joints were added to it, where a bay beside a curve was too long.
         open: Strips that no candidate can part, a point on each (3,) [m].
     """
 
@@ -43,6 +50,7 @@ class Plan:
     length: float
     least: float
     bound: float
+    added: int
     open: tuple[Floats, ...]
 
 
@@ -60,31 +68,63 @@ def plan_joints(ground: Ground) -> Plan:
     found = strips(ground, breaks)
     long = [strip for strip in found if strip.length > limit]
     if not long:
-        return Plan(tuple(fixed), tuple(found), 0.0, 0.0, 0.0, ())
+        return Plan(tuple(fixed), tuple(found), 0.0, 0.0, 0.0, 0, ())
     candidates: list[Candidate] = []
     planes = [planes_of(ground, axis, candidates) for axis in range(3)]
     choice = Choice(candidates, limit)
-    for times in range(AGAIN):
-        choice.learn(list(_lines(ground, planes, fixed, long)))
-        least = choice.least()
-        best = choice.evened(least, ground.asked.even_bays) if times < EVENED else least
+    added = 0
+    for times in range(AGAIN + PATCHES):
+        if times < AGAIN:
+            choice.learn(list(_lines(ground, planes, fixed, long)))
+            least = choice.least()
+            taken = set(choice.evened(least, ground.asked.even_bays).taken)
+        else:
+            more = _patches(_lines(ground, planes, fixed, long), taken, candidates, limit)
+            if not more:
+                break  # what is left is blind
+            taken |= more
+            added += len(more)
         tracks = [
-            axis_track(
-                ground, candidates[number].section, f"M{k}", "intermediate", ("movement_joints",)
-            )
-            for k, number in enumerate(sorted(best.taken), 1)
+            axis_track(ground, candidates[number].section, f"M{k}", "intermediate", KEY)
+            for k, number in enumerate(sorted(taken), 1)
         ]
         beside = strips_beside(ground, breaks, [*fixed, *tracks])
         found += beside
-        long = _too_long(ground, beside, [*fixed, *tracks])
+        long = _too_long(ground, [*long, *beside], [*fixed, *tracks])
         if not long:
             break
     shortest = choice.length(least.taken)
     extra = least.cost - shortest  # of what comes too near, where nothing else does
     return Plan(
-        (*fixed, *tracks), tuple(found), choice.length(best.taken), shortest, least.bound - extra,
-        tuple(choice.blind),
+        (*fixed, *tracks), tuple(found), choice.length(taken), shortest, least.bound - extra,
+        added, tuple(choice.blind),
     )  # fmt: skip
+
+
+def _patches(
+    lines: Iterable[Line], taken: AbstractSet[int], candidates: Sequence[Candidate], limit: float
+) -> set[int]:
+    """Return the shortest candidates that part bays which are too long, one for each bay.
+
+    Args:
+        lines: Strips with such bays.
+        taken: Numbers of the candidates that are joints already.
+        candidates: All of them.
+        limit: Longest bay [m].
+    """
+    found: set[int] = set()
+    for line in lines:
+        places, numbers = laid_out(line)
+        is_there = np.isin(numbers, [FIXED, *taken, *found])
+        there = np.flatnonzero(is_there)
+        for i, j in pairwise(there.tolist()):
+            if places[j] - places[i] <= limit + HAIR:
+                continue
+            inner = numbers[i + 1 : j]
+            near = inner[(places[i + 1 : j] <= places[i] + limit)]
+            if len(near):
+                found.add(min(near.tolist(), key=lambda number: candidates[number].cost))
+    return found
 
 
 def _too_long(ground: Ground, beside: Iterable[Strip], tracks: Sequence[Track]) -> list[Strip]:

@@ -131,7 +131,9 @@ class Second:
             beside[other].append((one, row))
         marks = self._marks(axis, at)
         for walk in _walks(beside, self.ends_at):
-            yield from _between(np.array([place[edge] for edge in walk]), marks, axis, at)
+            line = np.array([place[edge] for edge in walk])
+            closed = walk[0] == walk[-1] and walk[0] not in self.ends_at
+            yield from _between(line, marks, axis, at, closed=closed)
 
     def _marks(self, axis: int, at: float) -> Floats:
         """Return where joints pass a plane (k, 3)."""
@@ -171,7 +173,7 @@ def _walks(beside: dict[Edge, list[tuple[Edge, int]]], ends_at: set[Edge]) -> It
             yield walk
 
 
-def _between(line: Floats, marks: Floats, axis: int, at: float) -> Iterator[Bay]:
+def _between(line: Floats, marks: Floats, axis: int, at: float, *, closed: bool) -> Iterator[Bay]:
     """Yield the bays of a walk (k, 3) between marks on it."""
     way = np.diff(line, axis=0)
     size = np.linalg.norm(way, axis=1)
@@ -182,7 +184,6 @@ def _between(line: Floats, marks: Floats, axis: int, at: float) -> Iterator[Bay]
         off = np.linalg.norm(line[:-1] + share[:, None] * way - mark, axis=1)
         near = np.flatnonzero(off < MET)
         places += (start[near] + share[near] * size[near]).tolist()
-    closed = bool(np.linalg.norm(line[0] - line[-1]) < 1e-12)
     whole = float(start[-1])
     if closed and places:
         ends = np.sort([*places, min(places) + whole])
