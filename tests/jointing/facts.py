@@ -88,7 +88,10 @@ def on_finish(case: Second, kind: str, zone: Ints, wet: Bools) -> Bools:
         return inside
     found: Bools = np.zeros(len(zone), dtype=bool)
     for item in finishes:
-        own = item.where.kinds is None or kind in item.where.kinds
+        # wall tops, the last two zones, take what names them only
+        own = (
+            (zone < 3) if item.where.kinds is None else np.full(len(zone), kind in item.where.kinds)
+        )
         found |= own & ((item.where.wet is None) | (wet == item.where.wet))
     return found
 
