@@ -6,8 +6,8 @@ import csv
 import io
 import json
 import math
-import subprocess
 from collections import Counter
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ import numpy as np
 import openpyxl
 import pytest
 import shapely
+from click.testing import Result
 
 import poolgeo
 from poolgeo.design.load import design_from
@@ -283,15 +284,14 @@ class TestTilerSheet:
         with pytest.raises(poolgeo.OutputError, match=r"must end in \.pdf"):
             write_tiler_sheet(job[0], job[1], joints_of(job), tmp_path / "sheet.png")
 
-    def test_without_a_finish_there_is_none(self, tmp_path: Path) -> None:
+    def test_without_a_finish_there_is_none(
+        self, tmp_path: Path, poolgeo_run: Callable[..., Result]
+    ) -> None:
         """The command says so."""
         sample = SAMPLE.with_name("lap-pool.yaml")
-        done = subprocess.run(
-            ["poolgeo", "joints", sample, "-o", tmp_path / "a.pdf"], capture_output=True, text=True,
-            check=False,
-        )  # fmt: skip
-        assert done.returncode == 1
-        assert "'finishes' must say what goes on to the membrane" in done.stderr
+        result = poolgeo_run("joints", sample, "-o", tmp_path / "a.pdf")
+        assert result.exit_code == 1
+        assert "'finishes' must say what goes on to the membrane" in result.stderr
         assert not list(tmp_path.iterdir())
 
 
