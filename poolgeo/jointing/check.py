@@ -20,7 +20,7 @@ from ..review.case import Remark
 from ..system.requirements import PRACTICE
 from .ground import EdgeLine, Ground
 from .near import AT_A_JOINT, distance_to, edge_samples, fitting_distance
-from .tracks import Track, structural_tracks
+from .tracks import Bundle, Track, structural_tracks
 from .windows import Strip, bays_of
 
 SAME = 1e-6
@@ -91,15 +91,19 @@ class Bay:
 
 
 def bays_in(ground: Ground, joints: Joints) -> list[Bay]:
-    """Return the longest bay of each strip."""
-    masks = [track.mask(len(ground.mesh.triangles)) for track in joints.tracks]
-    found = []
-    for strip in joints.strips:
-        places = strip.places(joints.tracks, masks)
+    """Return the longest bay of each strip, but for strips shorter than both limit and longest."""
+    bundle, limit = Bundle.of(ground, joints.tracks), ground.rules.bays.longest
+    found: list[Bay] = []
+    longest = 0.0
+    for strip in sorted(joints.strips, key=lambda item: -item.length):
+        if strip.length <= min(limit, longest):
+            break
+        places = strip.places(bundle)
         bays = bays_of(strip.length, places, closed=strip.closed)
         k = int(bays.argmax())
         start = places[k] if strip.closed and len(places) else np.append(0.0, places)[k]
         found.append(Bay(strip, float(bays[k]), float(start + bays[k] / 2.0)))
+        longest = max(longest, found[-1].length)
     return found
 
 

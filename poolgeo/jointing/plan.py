@@ -19,16 +19,16 @@ from ..arrays import Floats
 from .candidates import Candidate, Planes, planes_of
 from .choice import FIXED, Choice, Line, laid_out
 from .ground import Ground
-from .tracks import Track, axis_track, structural_tracks
+from .tracks import Bundle, Track, axis_track, structural_tracks
 from .windows import HAIR, Strip, bays_of, strips, strips_beside
 
 KEY = ("movement_joints",)
 """Of the pool file: what asks for the joints."""
 
-AGAIN, PATCHES = 4, 60
-"""How often it is looked beside the joints of a choice and chosen again; and after that, how often
-joints are added to it: beside curves bays change fast from section to section, and each choice has
-other joints."""
+SETTLED, EVENED, PATCHED = 3, 2, 60
+"""How often it is looked beside the joints of the shortest choice, and chosen again; how often so
+beside those of the even one; how often joints are added to that. Beside curves bays change fast
+from section to section, and each choice has other joints."""
 
 
 @dataclass(frozen=True)
@@ -72,18 +72,22 @@ def plan_joints(ground: Ground) -> Plan:
     candidates: list[Candidate] = []
     planes = [planes_of(ground, axis, candidates) for axis in range(3)]
     choice = Choice(candidates, limit)
-    added = 0
-    for times in range(AGAIN + PATCHES):
-        if times < AGAIN:
-            choice.learn(list(_lines(ground, planes, fixed, long)))
-            least = choice.least()
-            taken = set(choice.evened(least, ground.asked.even_bays).taken)
-        else:
+    taken: set[int] = set()
+    added, steps = 0, ["least"] * SETTLED + ["even"] * EVENED + ["patch"] * PATCHED
+    while steps:
+        step = steps.pop(0)
+        if step == "patch":
             more = _patches(_lines(ground, planes, fixed, long), taken, candidates, limit)
             if not more:
                 break  # what is left is blind
             taken |= more
             added += len(more)
+        else:
+            choice.learn(list(_lines(ground, planes, fixed, long)))
+            least = choice.least()
+            even = step == "even"
+            best = choice.evened(least, ground.asked.even_bays) if even else least
+            taken = set(best.taken)
         tracks = [
             axis_track(ground, candidates[number].section, f"M{k}", "intermediate", KEY)
             for k, number in enumerate(sorted(taken), 1)
@@ -92,7 +96,9 @@ def plan_joints(ground: Ground) -> Plan:
         found += beside
         long = _too_long(ground, [*long, *beside], [*fixed, *tracks])
         if not long:
-            break
+            if step != "least":
+                break
+            steps = [item for item in steps if item != "least"]
     shortest = choice.length(least.taken)
     extra = least.cost - shortest  # of what comes too near, where nothing else does
     return Plan(
@@ -130,11 +136,11 @@ def _patches(
 def _too_long(ground: Ground, beside: Iterable[Strip], tracks: Sequence[Track]) -> list[Strip]:
     """Return the strips on which some joints leave a bay that is too long."""
     limit = ground.rules.bays.longest
-    masks = [track.mask(len(ground.mesh.triangles)) for track in tracks]
+    joints = Bundle.of(ground, tracks)
     return [
         strip for strip in beside
         if strip.length > limit
-        and bays_of(strip.length, strip.places(tracks, masks), closed=strip.closed).max()
+        and bays_of(strip.length, strip.places(joints), closed=strip.closed).max()
         > limit + HAIR
     ]  # fmt: skip
 
@@ -143,9 +149,9 @@ def _lines(
     ground: Ground, planes: Sequence[Planes], fixed: Sequence[Track], strips: Iterable[Strip]
 ) -> Iterator[Line]:
     """Yield strips with what crosses them."""
-    masks = [track.mask(len(ground.mesh.triangles)) for track in fixed]
+    joints = Bundle.of(ground, fixed)
     for strip in strips:
-        here = strip.places(fixed, masks)
+        here = strip.places(joints)
         found = [(here, np.full(len(here), FIXED))]
         found += [group.crossings(strip) for group in planes if group.axis != strip.axis]
         places, numbers = (np.concatenate(item) for item in zip(*found, strict=True))

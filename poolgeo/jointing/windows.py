@@ -8,12 +8,12 @@ from functools import cached_property
 
 import numpy as np
 
-from ..arrays import Bools, Floats, Ints
+from ..arrays import Floats, Ints
 from ..measure.chains import chains_of
 from .frame import UP
 from .ground import Ground
 from .planes import Section, section_at
-from .tracks import Track
+from .tracks import Bundle, Track
 
 BESIDE = 1e-3
 """[m] Scans lie this much beside the vertices that they are taken at."""
@@ -70,18 +70,10 @@ class Strip:
         step = int(np.searchsorted(self.start, place, "right")) - 1
         return int(self.triangles[min(max(step, 0), len(self.triangles) - 1)])
 
-    def places(self, tracks: Sequence[Track], masks: Sequence[Bools]) -> Floats:
-        """Return how far along it joints cross it, rising (c,) [m].
-
-        Args:
-            tracks: The joints.
-            masks: Which triangles each crosses.
-        """
-        found = [np.zeros(0)]
-        for track, mask in zip(tracks, masks, strict=True):
-            rows, share = track.crossings(self.points, self.triangles, mask)
-            found.append(self.start[rows] + share * np.diff(self.start)[rows])
-        return np.sort(np.concatenate(found))
+    def places(self, joints: Bundle) -> Floats:
+        """Return how far along it joints cross it, rising (c,) [m]."""
+        rows, share = joints.crossings(self.points, self.triangles)
+        return np.sort(self.start[rows] + share * np.diff(self.start)[rows])
 
 
 def strips_of(ground: Ground, scan: Section, breaks: Ints) -> Iterator[Strip]:
