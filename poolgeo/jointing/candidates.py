@@ -33,13 +33,11 @@ class Candidate:
     Args:
         section: What of a section it follows.
         length: [m].
-        barred: Whether it goes through a fitting, or ends in the middle of a face.
         near: Whether it comes too near to a fitting, or runs along an edge.
     """
 
     section: Section
     length: float
-    barred: bool
     near: bool
 
     @property
@@ -117,10 +115,13 @@ def planes_of(ground: Ground, axis: int, candidates: list[Candidate]) -> Planes:
             barred |= _loose(ground, section, joints)
         own = []
         for part in range(int(section.part.max(initial=-1)) + 1):
+            if part in barred:
+                own.append(-1)
+                continue
+            own.append(len(candidates))
             mine = np.flatnonzero(section.part == part)
-            own.append(-1 if part in barred else len(candidates))
             loop, length = section.of(mine), float(section.lengths[mine].sum())
-            candidates.append(Candidate(loop, length, part in barred, part in near))
+            candidates.append(Candidate(loop, length, part in near))
         keys.append(k * len(ground.mesh.triangles) + section.triangles)
         numbers.append(np.array(own, dtype=np.int64)[section.part])
     key, number = np.concatenate(keys), np.concatenate(numbers)

@@ -6,7 +6,7 @@ plan was made.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,8 +20,9 @@ from ..review.case import Remark
 from ..system.requirements import PRACTICE
 from .ground import EdgeLine, Ground
 from .near import AT_A_JOINT, distance_to, edge_samples, fitting_distance
+from .sweep import Sweep
 from .tracks import Bundle, Track, structural_tracks
-from .windows import Strip, bays_of
+from .windows import long_strips
 
 SAME = 1e-6
 """[m] Widths and bays that differ by less are the same."""
@@ -40,7 +41,7 @@ class Joints:
         edge_width: Width of those that were drawn [m]; 0 where it is still to be found.
         fittings: Whether fittings have a joint round them, where the rules ask for it.
         key: Key of the pool file where something is missing.
-        strips: That bays are measured on: between the joints at edges, where the surface turns, and
+        swept: How long bays are along each axis: between the joints, where the surface turns, and
             rims.
     """
 
@@ -49,7 +50,12 @@ class Joints:
     edge_width: float
     fittings: bool
     key: Key
-    strips: tuple[Strip, ...]
+    swept: tuple[Sweep, ...]
+
+    @property
+    def longest_bay(self) -> float:
+        """[m]; 0 where no bay is limited."""
+        return max(float(sweep.longest.max(initial=0.0)) for sweep in self.swept)
 
     @property
     def is_drawn(self) -> bool:
@@ -57,15 +63,14 @@ class Joints:
         return self.key[-1:] == ("drawn",)
 
 
-def check(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remark]:
+def check(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Yield what is wrong with a plan of joints.
 
     Args:
         ground: What it is for.
         joints: The plan.
-        bays: The longest of each strip.
     """
-    yield from _too_long(ground, joints, bays)
+    yield from _too_long(ground, joints)
     yield from _dead_ends(ground, joints)
     yield from _over_structure(ground, joints)
     yield from _clear_of_fittings(ground, joints)
@@ -75,55 +80,24 @@ def check(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remar
     yield from _idle_patterns(ground)
 
 
-@dataclass(frozen=True)
-class Bay:
-    """The longest bay of a strip.
-
-    Args:
-        strip: The strip.
-        length: Of the bay [m].
-        middle: Its place along the strip [m].
-    """
-
-    strip: Strip
-    length: float
-    middle: float
-
-
-def bays_in(ground: Ground, joints: Joints) -> list[Bay]:
-    """Return the longest bay of each strip, but for strips shorter than both limit and longest."""
-    bundle, limit = Bundle.of(ground, joints.tracks), ground.rules.bays.longest
-    found: list[Bay] = []
-    longest = 0.0
-    for strip in sorted(joints.strips, key=lambda item: -item.length):
-        if strip.length <= min(limit, longest):
-            break
-        places = strip.places(bundle)
-        bays = bays_of(strip.length, places, closed=strip.closed)
-        k = int(bays.argmax())
-        start = places[k] if strip.closed and len(places) else np.append(0.0, places)[k]
-        found.append(Bay(strip, float(bays[k]), float(start + bays[k] / 2.0)))
-        longest = max(longest, found[-1].length)
-    return found
-
-
-def _too_long(ground: Ground, joints: Joints, bays: Sequence[Bay]) -> Iterator[Remark]:
+def _too_long(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Bays that are too long: the longest of each surface and way."""
     limit, mesh = ground.rules.bays, ground.mesh
-    worst: dict[tuple[str, str, int], Bay] = {}
-    for bay in bays:
-        if bay.length <= limit.longest + 2.0 * SAME + GRID:
-            continue
-        patch = mesh.patches[mesh.patch[bay.strip.triangle_at(bay.middle)]]
-        where = patch.body, patch.kind, bay.strip.axis
-        if where not in worst or bay.length > worst[where].length:
-            worst[where] = bay
-    for (body, kind, axis), bay in sorted(worst.items(), key=lambda item: item[0]):
+    tracks, breaks = joints.tracks, ground.breaks(joints.edges)
+    bundle, longest = Bundle.of(ground, tracks), limit.longest + 2.0 * SAME + GRID
+    worst: dict[tuple[str, str, int], tuple[float, Floats]] = {}
+    for strip in long_strips(ground, breaks, tracks, joints.swept, longest):
+        length, middle = strip.longest_bay(bundle)
+        patch = mesh.patches[mesh.patch[strip.triangle_at(middle)]]
+        where = patch.body, patch.kind, strip.axis
+        if where not in worst or length > worst[where][0]:
+            worst[where] = length, strip.point_at(middle)
+    for (body, kind, axis), (length, place) in sorted(worst.items(), key=lambda item: item[0]):
         yield _remark(
             joints.key,
             f"must leave no bay longer than {_length(ground, limit.longest)}",
-            f"{_length(ground, bay.length)} {WAYS[axis]} on the {kind} of the {body},"
-            f" about {_place(ground, bay.strip.point_at(bay.middle))}",
+            f"{_length(ground, length)} {WAYS[axis]} on the {kind} of the {body},"
+            f" about {_place(ground, place)}",
             "lay a joint across it"
             if joints.is_drawn
             else "no line is free there: move the origin, a fitting, or ask for less clearance",

@@ -51,14 +51,12 @@ class Line:
         closed: Whether it comes back to its start.
         places: (c,) how far along it candidates cross it, rising [m].
         numbers: (c,) the candidate of each place, or `FIXED`.
-        middle: A point on it (3,) [m].
     """
 
     length: float
     closed: bool
     places: Floats
     numbers: Ints
-    middle: Floats
 
 
 @dataclass(frozen=True)
@@ -102,17 +100,14 @@ class Choice:
         self._limit = limit
         self._asked: dict[bytes, _Window] = {}
         self._known: dict[object, Cover | None] = {}
-        self.blind: list[Floats] = []
-        """A point (3,) on each line that no candidate can part [m]."""
         self._line = self._groups = self._numbers = np.zeros(0, dtype=np.int64)
         self._places = np.zeros(0)
         self._may_fail = np.zeros(0, dtype=bool)
 
     def learn(self, lines: Sequence[Line]) -> None:
         """Take lines into account that are longer than a bay may be."""
-        parts = [laid_out(line) for line in lines]
+        parts = [_laid_out(line) for line in lines]
         blind = [_is_blind(at, self._limit) for at, _ in parts]
-        self.blind += [line.middle for line, is_blind in zip(lines, blind, strict=True) if is_blind]
         for line, (at, who) in zip(lines, parts, strict=True):
             if line.closed:  # one joint at least: where it lies, others are measured from
                 self._ask(who[at <= at[0] + self._limit + HAIR], GROUPS - 1, self._limit)
@@ -298,7 +293,7 @@ class Choice:
         return np.unique(self._numbers[near & (self._numbers != FIXED)])
 
 
-def laid_out(line: Line) -> tuple[Floats, Ints]:
+def _laid_out(line: Line) -> tuple[Floats, Ints]:
     """Return places and numbers with the ends as fixed joints; a closed line twice round."""
     if not line.closed:
         ends = np.array([0.0]), np.array([line.length])

@@ -22,14 +22,14 @@ from ..model import JointCut, Model
 from ..placed import Placed, rim_of
 from ..quantities import JointRun, Takeoff
 from ..review.case import Remark
-from .check import Joints, bays_in, check, covered
+from .check import Joints, check, covered
 from .drawn import DRAWN, drawn_edges, drawn_tracks
 from .ground import EdgeLine, Ground, ground_of
 from .plan import plan_joints
 from .rows import FinishJoint, FinishJoints, JointKind
+from .sweep import sweeps
 from .tracks import Track, structural_tracks
 from .widths import Sizing, packs_of, sealing_of, sizing_of
-from .windows import strips, strips_beside
 
 MOSTLY = 0.5
 """[-] A joint that was drawn over more of one of the structure is meant to lie over it."""
@@ -65,21 +65,19 @@ def joints_on(ground: Ground) -> FinishJoints:
     asked, drawn = ground.asked, ground.asked.drawn
     if drawn is None:
         plan = plan_joints(ground)
-        least, bound, added = plan.least, plan.bound, plan.added
+        least, bound = plan.least, plan.bound
         key = ("movement_joints",)
-        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, strips=plan.strips)
+        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, swept=plan.swept)
     else:
-        least, bound, added = None, None, 0
+        least, bound = None, None
         edges, tracks = drawn_edges(ground.edges, drawn), tuple(drawn_tracks(ground, drawn))
-        breaks = ground.breaks(edges)
-        found = (*strips(ground, breaks), *strips_beside(ground, breaks, tracks))
-        joints = Joints(tracks, tuple(edges), drawn.width, drawn.fittings, DRAWN, found)
-    bays = bays_in(ground, joints)
-    bay = max((item.length for item in bays), default=0.0)
+        swept = sweeps(ground, ground.breaks(edges), tracks)
+        joints = Joints(tracks, tuple(edges), drawn.width, drawn.fittings, DRAWN, swept)
+    bay = joints.longest_bay
     # what is exempt has no bays: its joints are taken to be as far apart as those of the others
     sizing = sizing_of(ground, bay or ground.rules.bays.longest)
     rows = tuple(_rows(ground, joints, sizing))
-    remarks = [*check(ground, joints, bays), *_too_narrow(ground, joints, rows)]
+    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows)]
     sealing = sealing_of(rows, asked.sealant)
     return FinishJoints(
         ground.rules,
@@ -90,7 +88,6 @@ def joints_on(ground: Ground) -> FinishJoints:
         bay,
         least,
         bound,
-        added,
         asked.temperatures,
         sizing.strain,
         asked.sealant.name,

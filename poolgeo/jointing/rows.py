@@ -123,7 +123,6 @@ class FinishJoints:
         bay: Longest bay that they leave [m].
         least: Length of the shortest plan found [m]; None where they were drawn.
         bound: No plan among the candidates is shorter [m]; None where they were drawn.
-        added: How many joints were added to that, where a bay beside a curve was too long.
         temperatures: Lowest and highest of the finish [deg C].
         strain: How much the finish grows from cold and dry to warm and wet [-].
         sealant: Name of the sealant.
@@ -141,7 +140,6 @@ class FinishJoints:
     bay: float
     least: float | None
     bound: float | None
-    added: int
     temperatures: tuple[float, float]
     strain: float
     sealant: str
@@ -167,7 +165,6 @@ class FinishJoints:
             "intermediate_m": length_of(self.of_kind("intermediate")),
             "least_m": self.least,
             "bound_m": self.bound,
-            "added": self.added,
             "temperatures_c": list(self.temperatures),
             "strain": self.strain,
             "sealant": self.sealant,

@@ -73,8 +73,6 @@ def said_of(joints: FinishJoints, units: Units) -> Iterator[str]:
             f"Intermediate joints {own}; the shortest layout on these lines takes {least},"
             f" and none takes less than {bound}."
         )
-        if joints.added:
-            yield f"{joints.added} of them were added where a bay beside a curve was too long."
     packs = "" if joints.packs is None else f", {joints.packs} packs"
     yield f"Sealant: {joints.sealant}{packs}."
     low, high = joints.temperatures
