@@ -12,15 +12,14 @@ shortest for the windows asked so far, so the last one is for all of them.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
 from .candidates import Candidate
-from .cover import FAIR, QUICK, THOROUGH, Cover, Effort, cover
+from .cover import FAIR, HALF, IN_PART, THOROUGH, Cover, Effort, cover
 from .windows import HAIR
 
 FIXED = -1
@@ -38,7 +37,10 @@ HALVINGS = 5
 STRIDE = 0.2
 """[-] Windows of a bay that is too long are asked for so often, as a share of their length."""
 
-ROUNDS = 60
+PART = 1e-6
+"""[-] A window holds less than one joint where so much is missing: noise."""
+
+ROUNDS = 200
 """Rounds in which windows are added, at most."""
 
 
@@ -100,8 +102,8 @@ class Choice:
         self._limit = limit
         self._asked: dict[bytes, _Window] = {}
         self._known: dict[object, Cover | None] = {}
-        self._line = self._groups = self._numbers = np.zeros(0, dtype=np.int64)
-        self._places = np.zeros(0)
+        self._line = self._groups = self._numbers = self._end = np.zeros(0, dtype=np.int64)
+        self._places, self._behind = np.zeros(0), np.zeros(1)
         self._may_fail = np.zeros(0, dtype=bool)
 
     def learn(self, lines: Sequence[Line]) -> None:
@@ -114,6 +116,11 @@ class Choice:
         size = np.array([len(at) for at, _ in parts], dtype=np.int64)
         own = len(self._groups) + np.repeat(np.arange(len(parts)), size)
         groups = [_group(self._axis[who[who != FIXED]]) for _, who in parts]
+        # all lines lie one behind the other, farther apart than a bay is long
+        room = np.array([0.0, *(at[-1] + 2.0 * self._limit for at, _ in parts)])
+        behind = self._behind[-1] + np.cumsum(room)
+        self._behind = np.concatenate([self._behind[:-1], behind])
+        self._end = np.concatenate([self._end, len(self._line) + np.cumsum(size) - 1])
         self._line = np.concatenate([self._line, own])
         self._places = np.concatenate([self._places, *(at for at, _ in parts)])
         self._numbers = np.concatenate([self._numbers, *(who for _, who in parts)])
@@ -122,8 +129,8 @@ class Choice:
 
     def least(self) -> Cover:
         """Return the shortest choice."""
-        found = self._choose(self._even(), np.inf, (QUICK, THOROUGH))
-        return Cover(frozenset(), 0.0, 0.0) if found is None else found
+        found = self._choose(self._even(), np.inf, (IN_PART, THOROUGH))
+        return Cover(np.zeros(len(self._costs)), 0.0, 0.0) if found is None else found
 
     def evened(self, least: Cover, slack: float) -> Cover:
         """Return a choice with the evenest bays.
@@ -147,7 +154,7 @@ class Choice:
                 for _ in range(HALVINGS):
                     middle = (bad + good) / 2.0
                     tried = bays.changed(change, axis, middle)
-                    found = self._choose(tried, most, (FAIR,))
+                    found = self._choose(tried, most, (IN_PART, FAIR))
                     if found is None:
                         bad = middle
                     else:
@@ -213,17 +220,17 @@ class Choice:
         Returns:
             How much was added.
         """
-        taken = np.zeros(len(self._costs) + 1, dtype=bool)  # the last one stands for FIXED
-        taken[list(choice.taken)] = taken[FIXED] = True
-        there = np.flatnonzero(taken[self._numbers])
+        added = 0
+        for i, j in self._wide(choice.share, longest):
+            if i < j:
+                group = int(self._groups[self._line[i]])
+                added += self._ask(self._numbers[i + 1 : j + 1], group, float(longest[i]))
+            elif not self._may_fail[self._line[i]]:
+                return None
+        there = np.flatnonzero(np.append(choice.share, 1.0)[self._numbers] > HALF)
         a, b = there[:-1], there[1:]
-        same = self._line[a] == self._line[b]
         gap = self._places[b] - self._places[a]
-        wide = np.flatnonzero(same & (gap > longest[a] + HAIR))
-        near = np.flatnonzero(same & (gap < shortest[a] - HAIR) & self._both(a, b))
-        added = self._widen(a[wide], b[wide], longest)
-        if added is None:
-            return None
+        near = (self._line[a] == self._line[b]) & (gap < shortest[a] - HAIR) & self._both(a, b)
         for i, j in zip(a[near].tolist(), b[near].tolist(), strict=True):
             pair = np.unique(self._numbers[[i, j]])
             if len(pair) > 1:
@@ -235,30 +242,25 @@ class Choice:
         found: Bools = (self._numbers[a] != FIXED) & (self._numbers[b] != FIXED)
         return found
 
-    def _widen(self, a: Ints, b: Ints, longest: Floats) -> int | None:
-        """Ask for a joint in bays that are too long; None where no candidate lies there.
+    def _wide(self, share: Floats, longest: Floats) -> Iterator[tuple[int, int]]:
+        """Yield windows that hold less than one joint: behind one place, up to another.
 
         Args:
-            a: (k,) where each bay starts, among all places.
-            b: (k,) where it ends.
+            share: (n,) how much of each candidate is taken.
             longest: Longest bay at each place [m].
-
-        Returns:
-            How many were added.
         """
-        added = 0
-        for i, j in zip(a.tolist(), b.tolist(), strict=True):
-            length, group = float(longest[i]), int(self._groups[self._line[i]])
-            start, end = float(self._places[i]), float(self._places[j])
-            inside, numbers = self._places[i + 1 : j], self._numbers[i + 1 : j]
-            count = math.ceil((end - start - length) / (STRIDE * length)) + 1
-            for begin in np.linspace(start, end - length, count).tolist():
-                first, last = np.searchsorted(inside, [begin - HAIR, begin + length + HAIR])
-                if last > first:
-                    added += self._ask(numbers[first:last], group, length)
-                elif not self._may_fail[self._line[i]]:
-                    return None
-        return added
+        every, end = np.arange(len(self._places)), self._end[self._line]
+        reach = self._behind[self._line] + self._places  # rising through all lines
+        last = np.searchsorted(reach, reach + longest + HAIR, "right") - 1
+        held = np.cumsum(np.append(share, 1.0)[self._numbers])
+        short = 1.0 - (held[last] - held[every])
+        rows = np.flatnonzero((reach + longest + HAIR < reach[end]) & (short > PART))
+        stretch = np.floor(self._places[rows] / (STRIDE * longest[rows]))
+        order = np.lexsort([-short[rows], stretch, self._line[rows]])
+        place = np.stack([self._line[rows], stretch], axis=1)[order]
+        fresh = np.any(np.diff(place, axis=0, prepend=-1), axis=1)
+        for i in rows[order[fresh]].tolist():
+            yield i, int(last[i])
 
     def _ask(self, window: Ints, group: int, length: float) -> bool:
         """Ask for one of the candidates of a window.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -16,7 +17,8 @@ class Effort:
     """How hard a choice is looked for.
 
     Args:
-        nodes: Of the search, at most: unlike seconds, the same on every machine.
+        nodes: Of the search, at most: unlike seconds, the same on every machine. Without any,
+            candidates may be taken in part: nothing costs less.
         gap: Share of its cost by which it may miss the best one.
     """
 
@@ -24,8 +26,8 @@ class Effort:
     gap: float
 
 
-QUICK, FAIR, THOROUGH = Effort(10, 0.05), Effort(30, 0.01), Effort(400, 1e-7)
-"""For choices on the way, for even ones, and for the shortest one."""
+IN_PART, FAIR, THOROUGH = Effort(0, 0.0), Effort(30, 0.01), Effort(400, 1e-7)
+"""For what is asked first, for even choices, and for the shortest one."""
 
 
 FEASIBLE = 2
@@ -37,14 +39,23 @@ class Cover:
     """What is taken.
 
     Args:
-        taken: Numbers of the candidates.
+        share: (n,) how much of each candidate: all or nothing, if not asked in part.
         cost: Of all that are taken.
         bound: No set costs less.
     """
 
-    taken: frozenset[int]
+    share: Floats
     cost: float
     bound: float
+
+    @cached_property
+    def taken(self) -> tuple[int, ...]:
+        """The numbers of those that are taken, rising."""
+        return tuple(np.flatnonzero(self.share > HALF).tolist())
+
+
+HALF = 0.5
+"""[-] The solver's ones and zeros are told apart here."""
 
 
 def cover(
@@ -64,17 +75,20 @@ def cover(
     Returns:
         The best that was found, with a bound; None where there is none.
     """
-    if not sets:
-        return Cover(frozenset(), 0.0, 0.0)
-    names = np.unique(np.concatenate(sets))
+    names = np.unique(np.concatenate([*sets, *apart, np.zeros(0, dtype=np.int64)]))
+    if not len(names):
+        return Cover(np.zeros(len(costs)), 0.0, 0.0)
     column = np.full(len(costs), -1)
     column[names] = np.arange(len(names))
     upper = np.where(np.isin(names, never), 0.0, 1.0)
-    held = [found[found >= 0] for found in (column[np.unique(row)] for row in apart)]
-    rows = [column[np.unique(row)] for row in sets]
-    held = [row for row in held if len(row) > 1]
-    found = _solved(costs[names], upper, _needed(rows, len(names)), held, most, effort)
-    return None if found is None else Cover(frozenset(names[found.own].tolist()), *found.values)
+    rows = _needed([column[np.unique(row)] for row in sets], len(names))
+    held = [column[np.unique(row)] for row in apart]
+    found = _solved(costs[names], upper, rows, held, most, effort)
+    if found is None:
+        return None
+    share = np.zeros(len(costs))
+    share[names] = found[0]
+    return Cover(share, *found[1:])
 
 
 def _needed(rows: Sequence[Ints], count: int) -> list[Ints]:
@@ -96,12 +110,6 @@ FEW, MANY = 100, 6000
 """Sets are only looked through where there are more than the first and fewer than the second."""
 
 
-@dataclass(frozen=True)
-class _Found:
-    own: Ints
-    values: tuple[float, float]
-
-
 def _solved(
     costs: Floats,
     upper: Floats,
@@ -109,20 +117,20 @@ def _solved(
     apart: Sequence[Ints],
     most: float,
     effort: Effort,
-) -> _Found | None:
+) -> tuple[Floats, float, float] | None:
     import highspy
 
     solver = quiet()
-    solver.setOptionValue("mip_rel_gap", effort.gap)
-    solver.setOptionValue("mip_max_nodes", effort.nodes)
-    if most < np.inf:
-        solver.setOptionValue("objective_bound", most)
-        solver.setOptionValue("objective_target", most)
     solver.addVars(len(costs), np.zeros(len(costs)), upper)
     every = np.arange(len(costs), dtype=np.int32)
     solver.changeColsCost(len(costs), every, costs)
-    whole = np.full(len(costs), highspy.HighsVarType.kInteger)
-    solver.changeColsIntegrality(len(costs), every, whole)
+    if effort.nodes:
+        whole = np.full(len(costs), highspy.HighsVarType.kInteger)
+        solver.changeColsIntegrality(len(costs), every, whole)
+        solver.setOptionValue("mip_rel_gap", effort.gap)
+        solver.setOptionValue("mip_max_nodes", effort.nodes)
+        if most < np.inf:
+            solver.setOptionValue("objective_target", most)
     every_row = [*rows, *apart]
     sizes = np.array([len(row) for row in every_row])
     places = np.concatenate(every_row).astype(np.int32)
@@ -134,6 +142,6 @@ def _solved(
     info = solver.getInfo()
     if info.primal_solution_status != FEASIBLE:
         return None
-    values = np.array(solver.getSolution().col_value)
-    cost, bound = float(info.objective_function_value), float(info.mip_dual_bound)
-    return _Found(np.flatnonzero(values > 0.5), (cost, bound))
+    cost = float(info.objective_function_value)
+    bound = float(info.mip_dual_bound) if effort.nodes else cost
+    return np.array(solver.getSolution().col_value), cost, bound

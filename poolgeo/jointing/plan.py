@@ -70,12 +70,12 @@ def plan_joints(ground: Ground) -> Plan:
             before, best = best, choose()
             if best.taken == before.taken:
                 break
-            laid = site.laid([candidates[number] for number in sorted(best.taken)])
+            laid = site.laid([candidates[number] for number in best.taken])
             if not laid.long:
                 break
         return best, laid
 
-    least, shortest = settled(Cover(frozenset(), 0.0, 0.0), bare, choice.least)
+    least, shortest = settled(Cover(np.zeros(len(candidates)), 0.0, 0.0), bare, choice.least)
     found = shortest
     if not shortest.long:
         _, even = settled(least, shortest, lambda: choice.evened(least, ground.asked.even_bays))
