@@ -12,7 +12,7 @@ shortest for the windows asked so far, so the last one is for all of them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -39,6 +39,10 @@ STRIDE = 0.2
 
 PART = 1e-6
 """[-] A window holds less than one joint where so much is missing: noise."""
+
+NEARLY = 0.2
+"""[-] Windows that hold no more than this beyond one joint are asked for as well, where the
+shortest choice is looked for thoroughly: they would be asked for next, one by one."""
 
 ROUNDS = 200
 """Rounds in which windows are added, at most."""
@@ -129,7 +133,7 @@ class Choice:
 
     def least(self) -> Cover:
         """Return the shortest choice."""
-        found = self._choose(self._even(), np.inf, (IN_PART, THOROUGH))
+        found = self._choose(self._even(), np.inf, THOROUGH)
         return Cover(np.zeros(len(self._costs)), 0.0, 0.0) if found is None else found
 
     def evened(self, least: Cover, slack: float) -> Cover:
@@ -154,7 +158,7 @@ class Choice:
                 for _ in range(HALVINGS):
                     middle = (bad + good) / 2.0
                     tried = bays.changed(change, axis, middle)
-                    found = self._choose(tried, most, (IN_PART, FAIR))
+                    found = self._choose(tried, most, FAIR)
                     if found is None:
                         bad = middle
                     else:
@@ -168,30 +172,35 @@ class Choice:
     def _even(self) -> Bays:
         return Bays((self._limit,) * GROUPS, (0.0,) * GROUPS)
 
-    def _choose(self, bays: Bays, most: float, efforts: Sequence[Effort]) -> Cover | None:
+    def _choose(self, bays: Bays, most: float, effort: Effort) -> Cover | None:
         """Return the shortest choice with bays within some limits, if there is one.
+
+        At first candidates may be taken in part: that costs next to nothing, and finds most of
+        the windows that matter.
 
         Args:
             bays: The limits.
             most: A choice that costs more is none.
-            efforts: How hard it is looked for, the last one in the end.
+            effort: How hard it is looked for.
         """
         longest = np.array(bays.longest)[self._groups][self._line]
         shortest = np.array(bays.shortest)[self._groups][self._line]
         apart: dict[bytes, Ints] = {}
         never = self._too_near_ends(shortest)
-        hard = 0
+        hard = IN_PART
         for _ in range(ROUNDS):
-            found = self._covered(bays, apart, never, most, efforts[hard])
+            found = self._covered(bays, apart, never, most, hard)
             if found is None or found.cost > most:
                 return None
             added = self._missed(found, longest, shortest, apart)
             if added is None:
                 return None
+            if not added and hard is effort:
+                return found
             if not added:
-                if hard == len(efforts) - 1:
-                    return found
-                hard += 1
+                hard = effort
+                if effort is THOROUGH:
+                    self._ask_all(*self._windows(found.share, longest, NEARLY), longest)
         return None
 
     def _covered(
@@ -220,13 +229,10 @@ class Choice:
         Returns:
             How much was added.
         """
-        added = 0
-        for i, j in self._wide(choice.share, longest):
-            if i < j:
-                group = int(self._groups[self._line[i]])
-                added += self._ask(self._numbers[i + 1 : j + 1], group, float(longest[i]))
-            elif not self._may_fail[self._line[i]]:
-                return None
+        after, last = self._windows(choice.share, longest, -PART)
+        if np.any((last == after) & ~self._may_fail[self._line[after]]):
+            return None
+        added = self._ask_all(*self._spread(after, last, longest), longest)
         there = np.flatnonzero(np.append(choice.share, 1.0)[self._numbers] > HALF)
         a, b = there[:-1], there[1:]
         gap = self._places[b] - self._places[a]
@@ -242,25 +248,38 @@ class Choice:
         found: Bools = (self._numbers[a] != FIXED) & (self._numbers[b] != FIXED)
         return found
 
-    def _wide(self, share: Floats, longest: Floats) -> Iterator[tuple[int, int]]:
-        """Yield windows that hold less than one joint: behind one place, up to another.
+    def _windows(self, share: Floats, longest: Floats, more: float) -> tuple[Ints, Ints]:
+        """Return windows that hold no more than one joint, or little more.
 
         Args:
             share: (n,) how much of each candidate is taken.
             longest: Longest bay at each place [m].
+            more: How much more than one they hold at most.
+
+        Returns:
+            (k,) places behind which they begin, (k,) their last ones.
         """
-        every, end = np.arange(len(self._places)), self._end[self._line]
         reach = self._behind[self._line] + self._places  # rising through all lines
-        last = np.searchsorted(reach, reach + longest + HAIR, "right") - 1
-        held = np.cumsum(np.append(share, 1.0)[self._numbers])
-        short = 1.0 - (held[last] - held[every])
-        rows = np.flatnonzero((reach + longest + HAIR < reach[end]) & (short > PART))
-        stretch = np.floor(self._places[rows] / (STRIDE * longest[rows]))
-        order = np.lexsort([-short[rows], stretch, self._line[rows]])
-        place = np.stack([self._line[rows], stretch], axis=1)[order]
-        fresh = np.any(np.diff(place, axis=0, prepend=-1), axis=1)
-        for i in rows[order[fresh]].tolist():
-            yield i, int(last[i])
+        until = reach + longest + HAIR
+        last = np.searchsorted(reach, until, "right") - 1
+        held = np.cumsum(np.append(share, 2.0)[self._numbers])  # who holds a fixed one has enough
+        few = held[last] - held < 1.0 + more
+        after = np.flatnonzero(few & (until < reach[self._end[self._line]]))
+        return after, last[after]
+
+    def _spread(self, after: Ints, last: Ints, longest: Floats) -> tuple[Ints, Ints]:
+        """Return some windows of many, spread over the lines."""
+        line, stretch = self._line[after], np.floor(self._places[after] / (STRIDE * longest[after]))
+        fresh = np.any(np.diff([line, stretch], axis=1, prepend=-1), axis=0)
+        return after[fresh], last[fresh]
+
+    def _ask_all(self, after: Ints, last: Ints, longest: Floats) -> int:
+        """Ask for one joint in each window; return how many were not asked for before."""
+        return sum(
+            self._ask(self._numbers[i + 1 : j + 1], int(self._groups[self._line[i]]),
+                      float(longest[i]))
+            for i, j in zip(after.tolist(), last.tolist(), strict=True)
+        )  # fmt: skip
 
     def _ask(self, window: Ints, group: int, length: float) -> bool:
         """Ask for one of the candidates of a window.

@@ -26,7 +26,7 @@ class Effort:
     gap: float
 
 
-IN_PART, FAIR, THOROUGH = Effort(0, 0.0), Effort(30, 0.01), Effort(400, 1e-7)
+IN_PART, FAIR, THOROUGH = Effort(0, 0.0), Effort(30, 0.05), Effort(400, 1e-7)
 """For what is asked first, for even choices, and for the shortest one."""
 
 
