@@ -9,7 +9,6 @@ from typing import Any
 
 from .bill.bill import Bill, bill_of
 from .bill.measured import Measured, measured_of
-from .design.lengths import in_units
 from .design.load import Design, placed_in
 from .design.waterproofing import Waterproofing
 from .detailing.detail import detail
@@ -122,7 +121,11 @@ def waterproof(model: Model, takeoff: Takeoff, job: Waterproofing | None = None)
     measured = measured_of(model, pieces, takeoff, detailing, items, source.system, method)
     bill = bill_of(measured, items.orders, prices, job.tax)
     case = Case(model, pieces, takeoff, source.system, job, asked, detailing, items, bill, prices)
-    remarks = (*_placed(review(case), source, model), *(Remark(item, "") for item in prices.unused))
+    own, units = source.origin, model.design.pool.units
+    remarks = (
+        *(item.placed(origin if item.of_pool else own, units) for item in review(case)),
+        *(Remark(item, "") for item in prices.unused),
+    )
     return Works(source, job, method, detailing, items, measured, bill, remarks)
 
 
@@ -149,12 +152,3 @@ def _prices(system: System, job: Waterproofing, method: Method, folder: Path) ->
         more, unused = read_prices(folder / job.prices, items_of(system, method))
         rates |= more
     return PriceBook(rates, system.currency or "", tuple(unused))
-
-
-def _placed(remarks: Iterable[Remark], source: Source, model: Model) -> Iterable[Remark]:
-    """Give each remark its file and line, of pool or system, and the units of the pool file."""
-    design = model.design
-    for remark in remarks:
-        origin = design.origin if remark.of_pool else source.origin
-        said = remark.finding.said_by(lambda text: in_units(text, design.pool.units))
-        yield replace(remark, finding=origin.place(said))

@@ -8,14 +8,12 @@ from pydantic import Field, model_validator
 
 from poolgeo.errors import BadValueError
 
+from .joints import APART
 from .outlines import Part
 from .places import Kinds
 from .quantities import Capability, Loss, Share, Temperature, Volume
 from .sealant import SealantDepth
 from .values import Degrees, JointWidth, Length, Name, NotNegative, Point, WhenLeftOut
-
-APART = 1e-3
-"""[m] Two points nearer than this give a line no direction."""
 
 
 class DrawnLine(Part):

@@ -19,6 +19,7 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from ..design.finishes import Finish
+from ..design.movement import MovementJoints
 from ..jointing.frame import Frame
 from ..jointing.regions import regions_of
 from ..model import Model
@@ -34,11 +35,7 @@ BESIDE = 1e-3
 
 def frame_of(model: Model) -> Frame:
     """Return the frame of the rows of tiles, as the pool file sets it out."""
-    joints = model.design.pool.movement_joints
-    if joints is None:
-        return Frame((0.0, 0.0), 0.0)
-    x, y = joints.origin or (0.0, 0.0)
-    return Frame((x, y), float(np.radians(joints.direction)))
+    return Frame.of(model.design.pool.movement_joints or MovementJoints())
 
 
 def cut_tiles_of(model: Model, finishes: Sequence[Finish]) -> dict[int, int]:

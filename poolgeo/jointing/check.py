@@ -6,12 +6,13 @@ plan was made.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..arrays import Bools, Floats
+from ..design.joints import Joint
 from ..design.lengths import format_length
 from ..design.places import is_one_of
 from ..errors import Finding, Key, Severity
@@ -19,9 +20,9 @@ from ..plan.tolerances import GRID
 from ..review.case import Remark
 from ..system.requirements import PRACTICE
 from .ground import EdgeLine, Ground
-from .near import AT_A_JOINT, distance_to, edge_samples, fitting_distance
+from .near import AT_A_JOINT, EdgeSamples, distance_to, edge_samples, fitting_distance
 from .sweep import Sweep
-from .tracks import Bundle, Track, structural_tracks
+from .tracks import Bundle, Track
 from .windows import long_strips
 
 SAME = 1e-6
@@ -37,6 +38,7 @@ class Joints:
 
     Args:
         tracks: Joints over the structure's, intermediate ones, drawn ones.
+        structure: Joints of the structure, with the tracks over them.
         edges: Lines along edges that have a joint.
         edge_width: Width of those that were drawn [m]; 0 where it is still to be found.
         fittings: Whether fittings have a joint round them, where the rules ask for it.
@@ -46,6 +48,7 @@ class Joints:
     """
 
     tracks: tuple[Track, ...]
+    structure: Sequence[tuple[Joint, Track]]
     edges: tuple[EdgeLine, ...]
     edge_width: float
     fittings: bool
@@ -132,11 +135,9 @@ def _dead_ends(ground: Ground, joints: Joints) -> Iterator[Remark]:
 
 def _over_structure(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Joints of the structure without one of the finish over them, or with a narrower one."""
-    pool = ground.model.design.pool
     rule = ground.rules.structure
-    for under in structural_tracks(ground):
-        joint = pool.joints[under.key[1]] if isinstance(under.key[1], int) else pool.joints[0]
-        middles = under.points[under.ends].mean(axis=1)
+    for joint, under in joints.structure:
+        middles = under.middles
         over = {track.number: track for track in joints.tracks if covered(track, middles).any()}
         bare = ~np.any([covered(track, middles) for track in over.values()], axis=0)
         if not over or bare.any():
@@ -194,10 +195,13 @@ def _clear_of_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
 def _clear_of_edges(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Joints that run along step nosings and other edges, too near to them."""
     clear = ground.asked.clear_of_edges
+    samples: dict[int, EdgeSamples] = {}
     for track in joints.tracks:
         if track.axis is None or track.what == "over the structure" or not len(track.ends):
             continue
-        beside = edge_samples(ground, track.axis).beside(track.at, clear - SAME)
+        if track.axis not in samples:
+            samples[track.axis] = edge_samples(ground, track.axis)
+        beside = samples[track.axis].beside(track.at, clear - SAME)
         if not len(beside):
             continue
         off = distance_to(track.points[track.ends], beside)

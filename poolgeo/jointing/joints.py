@@ -10,7 +10,7 @@ import numpy as np
 
 from ..arrays import Floats
 from ..design.joint_rules import joint_rules
-from ..design.lengths import format_length, in_units
+from ..design.lengths import format_length
 from ..design.load import placed_in
 from ..design.movement import MovementJoints
 from ..errors import Finding, Key, PoolFileError
@@ -62,17 +62,19 @@ def finish_joints(model: Model, takeoff: Takeoff) -> FinishJoints | None:
 
 def joints_on(ground: Ground) -> FinishJoints:
     """Plan joints on a ground, or check those that somebody drew for it."""
-    asked, drawn = ground.asked, ground.asked.drawn
+    asked, drawn, design = ground.asked, ground.asked.drawn, ground.model.design
+    structure = structural_tracks(ground)
     if drawn is None:
-        plan = plan_joints(ground)
+        plan = plan_joints(ground, [under for _, under in structure])
         least, bound = plan.least, plan.bound
         key = ("movement_joints",)
-        joints = Joints(plan.tracks, ground.edges, 0.0, fittings=True, key=key, swept=plan.swept)
+        joints = Joints(plan.tracks, structure, ground.edges, 0.0, fittings=True, key=key,
+                        swept=plan.swept)  # fmt: skip
     else:
         least, bound = None, None
         edges, tracks = drawn_edges(ground.edges, drawn), tuple(drawn_tracks(ground, drawn))
         swept = sweeps(ground, ground.breaks(edges), tracks)
-        joints = Joints(tracks, tuple(edges), drawn.width, drawn.fittings, DRAWN, swept)
+        joints = Joints(tracks, structure, tuple(edges), drawn.width, drawn.fittings, DRAWN, swept)
     bay = joints.longest_bay
     # what is exempt has no bays: its joints are taken to be as far apart as those of the others
     sizing = sizing_of(ground, bay or ground.rules.bays.longest)
@@ -94,13 +96,13 @@ def joints_on(ground: Ground) -> FinishJoints:
         asked.sealant.capability,
         sealing,
         packs_of(sealing, asked.sealant),
-        tuple(_placed(ground, remarks)),
+        tuple(remark.placed(design.origin, design.pool.units) for remark in remarks),
     )
 
 
 def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoint]:
     """Yield all joints, kind after kind."""
-    for track, structural, gap in _under(ground, joints):
+    for track, structural, gap in _under(joints):
         kind: JointKind = "over the structure" if gap else "intermediate"
         number = f"M{track.number}" if track.what == "over the structure" else track.number
         runs = tuple(_runs_of(ground, replace(track, number=number)))
@@ -119,18 +121,16 @@ def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoin
                          0.0, joints.edge_width, (_run_about(item),))  # fmt: skip
 
 
-def _under(ground: Ground, joints: Joints) -> Iterator[tuple[Track, float, float]]:
+def _under(joints: Joints) -> Iterator[tuple[Track, float, float]]:
     """Yield each track with movement and gap [m] of the joints of the structure under it.
 
     Of joints that were drawn their place tells whether they lie over one.
     """
-    structure = [
-        (under, under.points[under.ends].mean(axis=1)) for under in structural_tracks(ground)
-    ]
+    structure = [(joint, under, under.middles) for joint, under in joints.structure]
     for track in joints.tracks:
         found = [
-            ground.model.design.pool.joints[int(under.number[1:]) - 1]
-            for under, middles in structure
+            joint
+            for joint, under, middles in structure
             if track.number == under.number
             or (track.what == "drawn" and covered(track, middles).mean() > MOSTLY)
         ]
@@ -207,7 +207,7 @@ def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> 
     That one is narrower than the joint of the structure under it is said by itself.
     """
     keys = {track.number: track.key for track in joints.tracks}
-    gaps = {track.number: gap for track, _, gap in _under(ground, joints)}
+    gaps = {track.number: gap for track, _, gap in _under(joints)}
     said: set[Key] = set()
     units = ground.model.design.pool.units
     for row in rows:
@@ -219,11 +219,3 @@ def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> 
             value = f"{format_length(row.width, units)} at {row.number}, {row.kind}"
             finding = Finding(key, rule, value, "make it wider, or the bays shorter")
             yield Remark(finding, ground.rules.widths.cited, of_pool=True)
-
-
-def _placed(ground: Ground, remarks: Iterable[Remark]) -> Iterator[Remark]:
-    """Give each remark its file and line, and the units of the pool file."""
-    design = ground.model.design
-    for remark in remarks:
-        said = remark.finding.said_by(lambda text: in_units(text, design.pool.units))
-        yield replace(remark, finding=design.origin.place(said))

@@ -19,7 +19,7 @@ from .choice import FIXED, Choice, Line
 from .cover import Cover
 from .ground import Ground
 from .sweep import Sweep, sweeps
-from .tracks import Bundle, Track, axis_track, structural_tracks
+from .tracks import Bundle, Track, axis_track
 from .windows import HAIR, Strip, long_strips
 
 KEY = ("movement_joints",)
@@ -46,16 +46,17 @@ class Plan:
     bound: float
 
 
-def plan_joints(ground: Ground) -> Plan:
+def plan_joints(ground: Ground, fixed: Sequence[Track]) -> Plan:
     """Plan the joints of a finish: over the structure's, and intermediate ones.
 
     Args:
         ground: What they are planned on.
+        fixed: The tracks over joints of the structure.
 
     Returns:
         The plan.
     """
-    site = _Site(ground, ground.breaks(ground.edges), structural_tracks(ground))
+    site = _Site(ground, ground.breaks(ground.edges), fixed)
     bare = site.laid([])
     if not bare.long:
         return Plan(bare.tracks, bare.swept, 0.0, 0.0)

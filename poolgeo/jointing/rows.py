@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from ..design.joint_rules import JointRules
 from ..quantities import JointRun
@@ -14,10 +14,11 @@ JointKind = Literal[
     "over the structure", "intermediate", "change of plane", "perimeter", "round fitting"
 ]
 
-KINDS: tuple[JointKind, ...] = (
-    "over the structure", "intermediate", "change of plane", "perimeter", "round fitting",
-)  # fmt: skip
+KINDS: tuple[JointKind, ...] = get_args(JointKind)
 """In the order of reports."""
+
+ACROSS_FINISH: tuple[JointKind, ...] = ("over the structure", "intermediate")
+"""Joints that run over the finish, not along an edge of it or round a fitting."""
 
 HOLDS = ("along the rows", "across the rows", "height")
 """What a joint holds all along it: a distance from the origin along the rows of tiles or across
@@ -53,6 +54,11 @@ class FinishJoint:
     depth: float
     rod: float
     runs: tuple[JointRun, ...]
+
+    @property
+    def is_across(self) -> bool:
+        """Whether it runs over the finish: one of `ACROSS_FINISH`."""
+        return self.kind in ACROSS_FINISH
 
     @property
     def length(self) -> float:

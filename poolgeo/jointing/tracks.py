@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from ..arrays import Bools, Floats, Ints
+from ..design.joints import Joint
 from ..errors import Key
 from ..plan.keys import are_in
 from ..plan.tolerances import GRID
@@ -65,9 +66,10 @@ class Track:
         return used[are_in(self.keys[used], seams) | (self.keys[used] < 0)]
 
     @property
-    def length(self) -> float:
-        """Its length [m]."""
-        return float(np.linalg.norm(np.diff(self.points[self.ends], axis=1), axis=2).sum())
+    def middles(self) -> Floats:
+        """(k, 3) The middle of each segment [m]."""
+        found: Floats = self.points[self.ends].mean(axis=1)
+        return found
 
     @property
     def tips(self) -> Floats:
@@ -183,8 +185,8 @@ def axis_track(
     return Track(number, name or f"joint {number}", what, key, *place, off, axis, at, width)
 
 
-def structural_tracks(ground: Ground) -> list[Track]:
-    """Return the tracks over the joints of the structure, as far as there is finish."""
+def structural_tracks(ground: Ground) -> list[tuple[Joint, Track]]:
+    """Return the joints of the structure with the tracks over them, as far as there is finish."""
     whole = ground.model.surface
     own = np.full(len(whole.triangles), -1)
     own[ground.rows] = np.arange(len(ground.rows))
@@ -197,8 +199,9 @@ def structural_tracks(ground: Ground) -> list[Track]:
         number = f"J{k + 1}"
         name, lies = joint.name or f"joint {number}", own[cut.triangles[kept]]
         place = cut.points, cut.ends[kept], lies, cut.keys, line.off
-        found.append(Track(number, name, "over the structure", ("joints", k), *place, axis, at))
-    return [track for track in found if len(track.ends)]
+        key: Key = ("joints", k)
+        found.append((joint, Track(number, name, "over the structure", key, *place, axis, at)))
+    return [(joint, track) for joint, track in found if len(track.ends)]
 
 
 def straight_track(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
 from ..bill.bill import Bill
+from ..design.lengths import Units, in_units
+from ..design.origin import Origin
 from ..design.waterproofing import Waterproofing
 from ..detailing.rows import Detailing
 from ..errors import Finding, key_text
@@ -54,6 +56,11 @@ class Remark:
     def __str__(self) -> str:
         """The finding, then its source in brackets."""
         return f"{self.finding} [{self.source}]" if self.source else str(self.finding)
+
+    def placed(self, origin: Origin, units: Units) -> Remark:
+        """Return it with its file and line, its lengths in some units."""
+        said = self.finding.said_by(lambda text: in_units(text, units))
+        return replace(self, finding=origin.place(said))
 
     def as_dict(self) -> dict[str, Any]:
         """Return the remark as JSON has it."""

@@ -31,12 +31,10 @@ class Stretch(Line):
     Args:
         joint: The joint.
         run: The stretch of it.
-        across: Whether it runs across the wall, not along an edge of it.
     """
 
     joint: FinishJoint
     run: JointRun
-    across: bool
 
 
 @dataclass(frozen=True)
@@ -131,7 +129,7 @@ def _developed(
         tuple(sorted({round(float(flat.of(run.points)[0, 0]), 3) for run in upright})),
         tuple(Line(flat.of(segment)) for segment in _rims(mesh.vertices, triangles)),
         tuple(
-            Stretch(flat.of(run.points), joint, run, joint.kind in ACROSS)
+            Stretch(flat.of(run.points), joint, run)
             for joint, run in _on_walls(joints, body.name) if is_mine(run.points)
         ),
         tuple(
@@ -142,9 +140,6 @@ def _developed(
         ),
     )  # fmt: skip
 
-
-ACROSS = frozenset({"intermediate", "over the structure"})
-"""Joints that run across a wall, not along an edge of it."""
 
 OFF = 0.02
 """[m] What stands upright moves less than this in plan."""

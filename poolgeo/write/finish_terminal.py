@@ -12,7 +12,7 @@ from poolgeo.finishing.finish import Finishing
 
 from ..design.scale import Scale, scale_of
 from ..finishing.rows import FinishTakeoff, Supplies
-from ..jointing.rows import HOLDS, KINDS, FinishJoint, FinishJoints, length_of
+from ..jointing.rows import ACROSS_FINISH, HOLDS, KINDS, FinishJoint, FinishJoints, length_of
 from .table_parts import Numbers, table_of, total
 from .works_terminal import STYLES
 
@@ -87,7 +87,7 @@ def said_of(joints: FinishJoints, units: Units) -> Iterator[str]:
 def _joint_tables(
     joints: FinishJoints, units: Units, numbers: Numbers, scale: Scale
 ) -> Iterator[Table]:
-    lines = joints.of_kind("over the structure", "intermediate")
+    lines = joints.of_kind(*ACROSS_FINISH)
     if lines:
         yield _lines(lines, units, numbers)
     yield _by_kind(joints, numbers)
@@ -108,7 +108,7 @@ def _lines(lines: Sequence[FinishJoint], units: Units, numbers: Numbers) -> Tabl
 def place_of(joint: FinishJoint, units: Units) -> str:
     """Return where a joint lies, from the set-out origin."""
     if joint.axis is None:
-        if joint.kind not in {"over the structure", "intermediate"} or not joint.runs:
+        if not joint.is_across or not joint.runs:
             return "-"
         ends = joint.runs[0].points[0], joint.runs[-1].points[-1]
         return " to ".join(

@@ -178,8 +178,7 @@ def _finish_lines(
 ) -> Iterator[tuple[layers.DrawingLayer, PlanLine]]:
     """Yield the movement joints of the finish with their layers."""
     for joint in () if joints is None else joints.joints:
-        is_own = joint.kind in {"intermediate", "over the structure"}
-        layer = layers.FINISH_JOINTS if is_own else layers.FINISH_EDGES
+        layer = layers.FINISH_JOINTS if joint.is_across else layers.FINISH_EDGES
         for run in joint.runs:
             if line := projection.line(run.points):
                 yield layer, line

@@ -235,7 +235,7 @@ def _edges(
             run.points
             for joint in (() if joints is None else joints.joints)
             for run in joint.runs
-            if (joint.kind in {"intermediate", "over the structure"}) == of_line
+            if joint.is_across == of_line
         ]
         if found:
             yield found, style

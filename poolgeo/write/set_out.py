@@ -72,7 +72,7 @@ def ordinates(joints: FinishJoints, taken: Floats, height: float, units: str) ->
         own = {
             round(joint.at, 4): joint
             for joint in reversed(joints.joints)
-            if joint.axis == axis and joint.kind in {"intermediate", "over the structure"}
+            if joint.axis == axis and joint.is_across
         }
         places = spread(sorted(own), APART * height)
         for (at, joint), place in zip(sorted(own.items()), places, strict=True):

@@ -15,7 +15,7 @@ import numpy as np
 from ..arrays import Floats
 from ..design.lengths import Units, format_length
 from ..errors import OutputError
-from ..jointing.rows import FinishJoint, FinishJoints, length_of
+from ..jointing.rows import ACROSS_FINISH, FinishJoint, FinishJoints, length_of
 from ..model import Model
 from ..quantities import Takeoff
 from . import layers
@@ -133,7 +133,7 @@ def _numbers(
 ) -> None:
     """Write the numbers of joints beside them."""
     found = [
-        (run.number, line) for run in named_runs(joints, "over the structure", "intermediate")
+        (run.number, line) for run in named_runs(joints, *ACROSS_FINISH)
         if (line := projection.line(run.points)) is not None
     ]  # fmt: skip
     wanted = [
@@ -227,11 +227,11 @@ def _wall(page: Page, wall: Development, start: float, end: float, per: float) -
     for place in wall.corners:
         draw(np.array([[place, wall.low], [place, wall.high]]), THIN, grey=True)
     for stretch in wall.joints:
-        if not stretch.across:
+        if not stretch.joint.is_across:
             draw(stretch.points, EDGE, joint=True)
     seen: set[tuple[str, int]] = set()
     for stretch in wall.joints:
-        for part in draw(stretch.points, THICK, joint=True) if stretch.across else ():
+        for part in draw(stretch.points, THICK, joint=True) if stretch.joint.is_across else ():
             x, number = float(part[:, 0].mean()), stretch.joint.number
             if (number, round(x)) not in seen:
                 seen.add((number, round(x)))
@@ -266,7 +266,7 @@ def _column(page: Page, box: Box, joints: FinishJoints, units: Units, scale: str
     lines = [
         (joint.number, place_of(joint, units), numbers.size(joint.width),
          format_length(joint.length, units))
-        for joint in joints.of_kind("over the structure", "intermediate")
+        for joint in joints.of_kind(*ACROSS_FINISH)
     ]  # fmt: skip
     edges = [
         (row[0].kind, named(row), numbers.size(row[0].width), format_length(length_of(row), units))

@@ -16,7 +16,9 @@ from poolgeo.jointing.ground import Ground, ground_of
 from poolgeo.jointing.joints import joints_on
 from poolgeo.jointing.plan import plan_joints
 from poolgeo.jointing.sweep import Sweep, sweeps
+from poolgeo.jointing.tracks import straight_track, structural_tracks
 from poolgeo.measure.takeoff import measure
+from poolgeo.surface.slices import Straight
 
 from ..measure.quantities import circle, level, pool, rectangle
 from ..strategies import PoolDict
@@ -66,6 +68,19 @@ def test_a_ring_goes_round_once() -> None:
     assert z.longest.max() == pytest.approx(3.0 * math.pi, rel=1e-3)
 
 
+def test_a_joint_parts_sections_as_far_as_it_was_drawn() -> None:
+    """From beyond the wall to the middle of a floor of 5 x 3 m."""
+    file = pool(rectangle(5.0, 3.0), level(1.0), movement_joints={})
+    ground = ground_for(file, joint_rules("closed-loops-6-m"))
+    line = Straight.of((0.5, -2.0), (0.5, 0.25))
+    joint = straight_track(ground, line, "D1", "drawn", (), 0.01)
+    _, y, _ = sweeps(ground, ground.breaks(ground.edges), [joint])
+    inside = np.abs(y.at) < 1.5
+    expected = np.where(y.at[inside] < 0.25, 3.0, 5.0)
+    assert set(expected) == {3.0, 5.0}
+    assert y.longest[inside] == pytest.approx(expected)
+
+
 def test_the_worst_of_each_stretch() -> None:
     sweep = Sweep(0, np.array([0.1, 0.2, 0.9, 1.1, 1.2]), np.array([5.0, 7.0, 6.5, 4.0, 6.1]))
     assert sweep.worst(6.0, 1.0).tolist() == [0.2, 1.2]
@@ -83,7 +98,8 @@ def test_no_section_between_has_a_longer_bay(file: PoolDict, job: PoolDict) -> N
     except PoolFileError:
         return
     case, draw = Second(ground, joints_on(ground)), np.random.default_rng(1)
-    for sweep in plan_joints(ground).swept:
+    structure = [track for _, track in structural_tracks(ground)]
+    for sweep in plan_joints(ground, structure).swept:
         for k in draw.integers(0, max(len(sweep.at) - 1, 1), 8).tolist():
             at = draw.uniform(*sweep.at[k : k + 2])
             walked = max((bay.length for bay in case.bays(sweep.axis, at)), default=0.0)

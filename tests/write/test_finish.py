@@ -166,7 +166,7 @@ class TestDevelopedWalls:
         assert wall.corners == pytest.approx((0.0, 8.2, 8.2 + 16.7, 2 * 8.2 + 16.7), abs=2e-3)
         found = {
             item.joint.number: round(float(item.points[:, 0].mean()), 2)
-            for item in wall.joints if item.across and item.run.points[:, 1].max() > 8.19
+            for item in wall.joints if item.joint.is_across and item.run.points[:, 1].max() > 8.19
         }  # fmt: skip
         # on the north wall, y = 8.2: 8.2 m up the west wall, then x to the right
         assert found["M1"] == pytest.approx(8.2 + 3.75, abs=1e-2)
