@@ -74,6 +74,11 @@ class Sealant(Part):
         " practice, no source: the data sheet says how much, under water.",
     )
     depth: SealantDepth = Field(default=SealantDepth(), description="How deep joints are sealed.")
+    widest: JointWidth = Field(
+        default=0.04,
+        description="Widest joint that it fills; what is wider takes a profile. The default is"
+        " common practice, no source.",
+    )
     rod: Annotated[float, Field(ge=1, le=2)] = Field(
         default=1.25,
         description="Diameter of the backer rod to the joint's width. The default is common"

@@ -79,7 +79,7 @@ def joints_on(ground: Ground) -> FinishJoints:
     # what is exempt has no bays: its joints are taken to be as far apart as those of the others
     sizing = sizing_of(ground, bay or ground.rules.bays.longest)
     rows = tuple(_rows(ground, joints, sizing))
-    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows)]
+    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows), *_too_wide(ground, rows)]
     sealing = sealing_of(rows, asked.sealant)
     return FinishJoints(
         ground.rules,
@@ -219,3 +219,20 @@ def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> 
             value = f"{format_length(row.width, units)} at {row.number}, {row.kind}"
             finding = Finding(key, rule, value, "make it wider, or the bays shorter")
             yield Remark(finding, ground.rules.widths.cited, of_pool=True)
+
+
+def _too_wide(ground: Ground, rows: Iterable[FinishJoint]) -> Iterator[Remark]:
+    """Yield the joints that sealant alone does not fill."""
+    widest, units = ground.asked.sealant.widest, ground.model.design.pool.units
+    wide = [row for row in rows if row.width > widest + 1e-6]
+    if wide:
+        worst = max(wide, key=lambda row: row.width)
+        rule = f"should fill joints no wider than {format_length(widest, units)}"
+        value = (
+            f"{worst.number} ({worst.kind}) is {format_length(worst.width, units)} wide, for"
+            f" {format_length(worst.movement, units)} of movement"
+            + (f"; {len(wide) - 1} more are too wide" if len(wide) > 1 else "")
+        )
+        remedy = "take a sealant that bears more, or a profile made for that movement and for water"
+        finding = Finding(("movement_joints", "sealant"), rule, value, remedy, "warning")
+        yield Remark(finding, of_pool=True)

@@ -117,6 +117,8 @@ def _document(model: Model, takeoff: Takeoff, joints: FinishJoints | None) -> Dr
         (left, bottom - 2 * height),
     )
     _set_view(document, *pen.reach)
+    for name in sorted(document.entitydb.dxf_types_in_use()):  # it is a set: its order is chance
+        document.classes.add_class(name)
     return document
 
 

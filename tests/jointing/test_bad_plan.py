@@ -209,6 +209,17 @@ def test_a_drawn_joint_over_the_structure_is_asked_for_its_movement_too(tmp_path
     assert remark.finding.line == line_of("name: middle", GOOD)
 
 
+def test_a_joint_that_no_sealant_fills_is_said(tmp_path: Path) -> None:
+    """20 mm of movement of the structure and 2.04 mm: 22.04 / 0.2 = 110.2 mm."""
+    text = GOOD.replace("WIDE", "0.111").replace("movement: 0.002", "movement: 0.02")
+    (remark,) = saying(loaded(tmp_path, text), "should fill joints no wider than 0.040 m")
+    assert remark.finding.severity == "warning"
+    assert remark.finding.value.startswith("M1 (over the structure) is 0.111 m wide")
+    wider = text.replace("movement_joints:\n", "movement_joints:\n  sealant: {widest: 0.12}\n")
+    assert wider != text
+    assert not loaded(tmp_path, wider).remarks
+
+
 def test_a_drawn_ring_runs_level_round_the_walls(tmp_path: Path) -> None:
     """6 m of wall want one: at 3 m the bays are 3.2 m and 3 m."""
     text = GOOD.replace("depth: 1.5", "depth: 6").replace("WIDE", "0.025")

@@ -111,6 +111,14 @@ def test_the_same_pool_gives_the_same_bytes(tmp_path: Path, model: Model, takeof
     assert (tmp_path / "one.dxf").read_bytes() == (tmp_path / "other.dxf").read_bytes()
 
 
+def test_classes_stand_in_the_order_of_their_names(drawing: Drawing) -> None:
+    """Left to ezdxf, they stand in the order of a set, which differs from process to process."""
+    used = drawing.entitydb.dxf_types_in_use()
+    found = [name for name, _ in drawing.classes.classes if name in used]
+    assert len(found) > 1
+    assert found == sorted(found)
+
+
 @pytest.mark.parametrize("before", [True, False])
 def test_an_option_of_ezdxf_is_left_as_it_was(
     tmp_path: Path,
