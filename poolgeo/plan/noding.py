@@ -169,14 +169,17 @@ class _Noding:
         p, q = self.xy[edges.ends[:, 0]], self.xy[edges.ends[:, 1]]
         low, high = np.minimum(p, q).T, np.maximum(p, q).T
         # edges of the first sheet need not ask: others ask them
-        is_first = edges.sheet == 0
+        sheet = self._for_all(self.given.vertex_sheet, -1)
+        bent = (sheet[edges.ends] != edges.sheet[:, None]).any(axis=1)
+        is_first = (edges.sheet == 0) & ~bent
         asked = [
             _near(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
             _near(low, high, np.flatnonzero(~edges.new & ~is_first),
                         np.flatnonzero(edges.new & is_first)),
         ]  # fmt: skip
         i, j = (np.concatenate(both) for both in zip(*asked, strict=True))
-        apart = (edges.sheet[i] == edges.sheet[j]) & (edges.sheet[i] >= 0)
+        # within a sheet only what others' vertices have bent can have come to meet
+        apart = (edges.sheet[i] == edges.sheet[j]) & (edges.sheet[i] >= 0) & ~(bent[i] & bent[j])
         apart |= (edges.side[i] & edges.side[j]) == 0
         apart |= i == j
         i, j = i[~apart], j[~apart]

@@ -134,6 +134,14 @@ def test_on_winders_it_ends_before_the_pivot(risers: int) -> None:
     assert on_treads(takeoff) == [pytest.approx(want, rel=1e-4)] * (risers - 1)
 
 
+@pytest.mark.parametrize("by", [-1e-7, -5e-8, 0.0, 1e-8, 5e-8])
+def test_a_hair_of_reach_makes_no_difference(by: float) -> None:
+    """Where the edges of cells on a tread are bent to one vertex, they end up on each other."""
+    flight = {"shape": "winding", "pivot": [0, 0], "direction": 0.0, "turn": 180.0, "risers": 4}
+    takeoff = flight_with_cove({**flight, "reach": 1.5 + by})
+    assert on_treads(takeoff) == [pytest.approx(1.5 - R, rel=1e-4)] * 3
+
+
 def test_round_a_block_it_leaves_out_what_is_too_near_to_a_nosing() -> None:
     """A square on a disc whose rim is nearer than the radius at the square's corners."""
     treads = [rectangle(1.0, 1.0), circle(0.75)]
