@@ -208,7 +208,9 @@ class _Noding:
                 pull = np.maximum(reach[v], pull)
                 near = (off < pull) & (share > 0.0) & (share < 1.0) & ~own
                 near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
-                near[near] = ~self._at_end(ends[edge[near]], v[near], reach)
+                near[near] = ~self._at_end(ends[edge[near]], v[near], reach) | (
+                    off[near] < TOUCHING
+                )
                 if len(self.parted):
                     there = np.flatnonzero(near & (off > TOUCHING) & ~edges.parted[edge])
                     near[there] = self._is_of_line(of_strand, edge[there], v[there], pull[there])
