@@ -75,8 +75,8 @@ def _idle(model: Model, found: FinishTakeoff | None) -> Iterator[Remark]:
             finding = Finding(("finishes", i), rule, f"nothing is left for '{row.finish}'",
                               "look at the names in its 'where', and at the finishes before it",
                               "warning")  # fmt: skip
-            yield Remark(origin.place(finding), "", of_pool=True)
+            yield Remark(finding, "", of_pool=True).placed(origin, pool.units)
     if pool.coping.stones is not None and not found.coping:
         finding = Finding(("coping", "stones"), rule, "no wall top takes any",
                           "look at the names in its 'bodies'", "warning")  # fmt: skip
-        yield Remark(origin.place(finding), "", of_pool=True)
+        yield Remark(finding, "", of_pool=True).placed(origin, pool.units)

@@ -9,8 +9,8 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from .frame import ALONG, UP
-from .ground import Ground, laid_of
-from .near import AT_A_JOINT, EdgeSamples, distance_to, edge_samples, fitting_distance, reach_along
+from .ground import EdgeSamples, Ground, laid_of
+from .near import AT_A_JOINT, distance_to, fitting_distance, reach_along
 from .planes import Section, section_at
 from .windows import Strip
 
@@ -105,7 +105,7 @@ def planes_of(ground: Ground, axis: int, candidates: list[Candidate]) -> Planes:
     """
     along, across = grid_of(ground)
     at = _values(ground, axis, along if axis == ALONG else across)
-    edges = edge_samples(ground, axis)
+    edges = ground.samples[axis]
     joints = np.concatenate([ground.keys_of(ground.edges), ground.rim])
     keys, numbers = [np.zeros(0, dtype=np.int64)], [np.zeros(0, dtype=np.int64)]
     for k, value in enumerate(at.tolist()):

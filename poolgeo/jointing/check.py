@@ -20,9 +20,9 @@ from ..plan.tolerances import GRID
 from ..review.case import Remark
 from ..system.requirements import PRACTICE
 from .ground import EdgeLine, Ground
-from .near import AT_A_JOINT, EdgeSamples, distance_to, edge_samples, fitting_distance
+from .near import AT_A_JOINT, distance_to, fitting_distance
 from .sweep import Sweep
-from .tracks import Bundle, Track
+from .tracks import Track
 from .windows import long_strips
 
 SAME = 1e-6
@@ -87,10 +87,10 @@ def _too_long(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Bays that are too long: the longest of each surface and way."""
     limit, mesh = ground.rules.bays, ground.mesh
     tracks, breaks = joints.tracks, ground.breaks(joints.edges)
-    bundle, longest = Bundle.of(ground, tracks), limit.longest + 2.0 * SAME + GRID
+    longest = limit.longest + 2.0 * SAME + GRID
     worst: dict[tuple[str, str, int], tuple[float, Floats]] = {}
     for strip in long_strips(ground, breaks, tracks, joints.swept, longest):
-        length, middle = strip.longest_bay(bundle)
+        length, middle = strip.longest_bay(tracks)
         patch = mesh.patches[mesh.patch[strip.triangle_at(middle)]]
         where = patch.body, patch.kind, strip.axis
         if where not in worst or length > worst[where][0]:
@@ -195,13 +195,10 @@ def _clear_of_fittings(ground: Ground, joints: Joints) -> Iterator[Remark]:
 def _clear_of_edges(ground: Ground, joints: Joints) -> Iterator[Remark]:
     """Joints that run along step nosings and other edges, too near to them."""
     clear = ground.asked.clear_of_edges
-    samples: dict[int, EdgeSamples] = {}
     for track in joints.tracks:
         if track.axis is None or track.what == "over the structure" or not len(track.ends):
             continue
-        if track.axis not in samples:
-            samples[track.axis] = edge_samples(ground, track.axis)
-        beside = samples[track.axis].beside(track.at, clear - SAME)
+        beside = ground.samples[track.axis].beside(track.at, clear - SAME)
         if not len(beside):
             continue
         off = distance_to(track.points[track.ends], beside)

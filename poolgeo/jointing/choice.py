@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..arrays import Bools, Floats, Ints
+from ..arrays import Floats, Ints
 from .candidates import Candidate
 from .cover import FAIR, HALF, IN_PART, THOROUGH, Cover, Effort, cover
 from .windows import HAIR
@@ -236,17 +236,14 @@ class Choice:
         there = np.flatnonzero(np.append(choice.share, 1.0)[self._numbers] > HALF)
         a, b = there[:-1], there[1:]
         gap = self._places[b] - self._places[a]
-        near = (self._line[a] == self._line[b]) & (gap < shortest[a] - HAIR) & self._both(a, b)
+        fixed = (self._numbers[a] == FIXED) | (self._numbers[b] == FIXED)
+        near = (self._line[a] == self._line[b]) & (gap < shortest[a] - HAIR) & ~fixed
         for i, j in zip(a[near].tolist(), b[near].tolist(), strict=True):
             pair = np.unique(self._numbers[[i, j]])
             if len(pair) > 1:
                 added += pair.tobytes() not in apart
                 apart[pair.tobytes()] = pair
         return added
-
-    def _both(self, a: Ints, b: Ints) -> Bools:
-        found: Bools = (self._numbers[a] != FIXED) & (self._numbers[b] != FIXED)
-        return found
 
     def _windows(self, share: Floats, longest: Floats, more: float) -> tuple[Ints, Ints]:
         """Return windows that hold no more than one joint, or little more.

@@ -30,6 +30,9 @@ IN_PART, FAIR, THOROUGH = Effort(0, 0.0), Effort(30, 0.05), Effort(400, 1e-7)
 """For what is asked first, for even choices, and for the shortest one."""
 
 
+HALF = 0.5
+"""[-] The solver's ones and zeros are told apart here."""
+
 FEASIBLE = 2
 """What HiGHS says of a solution that holds all rows."""
 
@@ -52,10 +55,6 @@ class Cover:
     def taken(self) -> tuple[int, ...]:
         """The numbers of those that are taken, rising."""
         return tuple(np.flatnonzero(self.share > HALF).tolist())
-
-
-HALF = 0.5
-"""[-] The solver's ones and zeros are told apart here."""
 
 
 def cover(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -31,8 +32,32 @@ ANOTHER_WAY = 45.0
 """[deg] Where the surface turns by so much, what lies beyond is a bay in another direction, whether
 there is a joint or not."""
 
+ALONG_PLANE = 0.5
+"""[-] An edge runs along a plane where its unit vector goes out of it by less: by 30 degrees."""
+
+SAMPLE = 0.05
+"""[m] Edges are looked at so often."""
+
 ON_TOP = np.array([zone in TOPS for zone in ZONES])
 """Zones that are not finished where the pool file says nothing of finishes."""
+
+
+@dataclass(frozen=True)
+class EdgeSamples:
+    """Places along edges that run along the planes of an axis.
+
+    Args:
+        points: (p, 3) [m].
+        value: (p,) their coordinate on that axis, rising [m].
+    """
+
+    points: Floats
+    value: Floats
+
+    def beside(self, at: float, clear: float) -> Floats:
+        """Return those nearer than some length to a plane (q, 3) [m]."""
+        low, high = np.searchsorted(self.value, [at - clear, at + clear])
+        return self.points[low:high]
 
 
 @dataclass(frozen=True)
@@ -114,6 +139,11 @@ class Ground:
         return tuple(_edge_lines(self))
 
     @cached_property
+    def samples(self) -> tuple[EdgeSamples, ...]:
+        """Places along edges that run along the planes of each axis."""
+        return tuple(_samples(self, axis) for axis in range(3))
+
+    @cached_property
     def rim(self) -> Ints:
         """Keys of the mesh edges at which the finish ends."""
         keys, counts = np.unique(self.mesh.edge_keys(), return_counts=True)
@@ -121,11 +151,16 @@ class Ground:
         return found
 
     @cached_property
+    def inner(self) -> Ints:
+        """(e,) Keys of the mesh edges with finish on both sides, rising, as `Mesh.pairs`."""
+        (one, other), _ = self.mesh.pairs
+        return pair_keys(one, other, len(self.mesh.vertices))
+
+    @cached_property
     def seams(self) -> Ints:
         """Keys of the mesh edges at which the finish ends or goes on to another patch."""
-        ends, (one, other) = self.mesh.pairs
-        keys = pair_keys(ends[0], ends[1], len(self.mesh.vertices))
-        return np.concatenate([self.rim, keys[self.mesh.patch[one] != self.mesh.patch[other]]])
+        one, other = self.mesh.patch[self.mesh.pairs[1]]
+        return np.concatenate([self.rim, self.inner[one != other]])
 
     @property
     def jointed_fittings(self) -> list[Placed]:
@@ -197,9 +232,8 @@ def _edge_lines(ground: Ground) -> Iterator[EdgeLine]:
     """Yield the lines along changes of plane, then those of the perimeter."""
     rules, takeoff = ground.rules, ground.takeoff
     if (changes := rules.changes_of_plane) is not None:
-        every = ground.mesh.edge_keys()
-        keys, counts = np.unique(every, return_counts=True)
-        inner = np.intersect1d(keys[counts > 1], every.reshape(-1, 3)[ground.laid])
+        laid = ground.mesh.edge_keys().reshape(-1, 3)[ground.laid]
+        inner = np.intersect1d(ground.inner, laid)
         runs: list[Run | CoveRun] = [
             run for run in takeoff.edges if changes.asks(run.kind, run.sense, run.angle)
         ]
@@ -240,3 +274,23 @@ def _perimeter(ground: Ground) -> Iterator[EdgeLine]:
     for k, chain in enumerate(chains, 1):
         body, kind = sorts[chain.sort]
         yield EdgeLine(f"R{k}", "perimeter", "perimeter", body, kind, chain.vertices)
+
+
+def _samples(ground: Ground, axis: int) -> EdgeSamples:
+    """Return places along all edges of the finish that run along the planes of an axis."""
+    vertices = ground.mesh.vertices
+    found = [np.zeros((0, 3))]
+    for run in ground.takeoff.edges:
+        line = run.vertices
+        own = np.flatnonzero(are_in(pair_keys(line[:-1], line[1:], len(vertices)), ground.inner))
+        a, b = vertices[line[own]], vertices[line[own + 1]]
+        length = np.linalg.norm(b - a, axis=1)
+        out = np.abs((b - a) @ ground.frame.axes[axis])
+        kept = out < ALONG_PLANE * np.maximum(length, 1e-9)
+        for p, q, size in zip(a[kept], b[kept], length[kept].tolist(), strict=True):
+            count = max(2, math.ceil(size / SAMPLE) + 1)
+            found.append(p + np.linspace(0.0, 1.0, count)[:, None] * (q - p))
+    points = np.concatenate(found)
+    value = ground.frame.coordinates(points)[:, axis]
+    order = np.argsort(value)
+    return EdgeSamples(points[order], value[order])

@@ -78,8 +78,10 @@ def joints_on(ground: Ground) -> FinishJoints:
     bay = joints.longest_bay
     # what is exempt has no bays: its joints are taken to be as far apart as those of the others
     sizing = sizing_of(ground, bay or ground.rules.bays.longest)
-    rows = tuple(_rows(ground, joints, sizing))
-    remarks = [*check(ground, joints), *_too_narrow(ground, joints, rows), *_too_wide(ground, rows)]
+    under = list(_under(joints))
+    rows = tuple(_rows(ground, joints, under, sizing))
+    narrow = _too_narrow(ground, joints, under, rows)
+    remarks = [*check(ground, joints), *narrow, *_too_wide(ground, rows)]
     sealing = sealing_of(rows, asked.sealant)
     return FinishJoints(
         ground.rules,
@@ -100,9 +102,15 @@ def joints_on(ground: Ground) -> FinishJoints:
     )
 
 
-def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoint]:
+Under = tuple[Track, float, float]
+"""A joint, with movement and gap [m] of the joints of the structure under it."""
+
+
+def _rows(
+    ground: Ground, joints: Joints, under: Iterable[Under], sizing: Sizing
+) -> Iterator[FinishJoint]:
     """Yield all joints, kind after kind."""
-    for track, structural, gap in _under(joints):
+    for track, structural, gap in under:
         kind: JointKind = "over the structure" if gap else "intermediate"
         number = f"M{track.number}" if track.what == "over the structure" else track.number
         runs = tuple(_runs_of(ground, replace(track, number=number)))
@@ -121,8 +129,8 @@ def _rows(ground: Ground, joints: Joints, sizing: Sizing) -> Iterator[FinishJoin
                          0.0, joints.edge_width, (_run_about(item),))  # fmt: skip
 
 
-def _under(joints: Joints) -> Iterator[tuple[Track, float, float]]:
-    """Yield each track with movement and gap [m] of the joints of the structure under it.
+def _under(joints: Joints) -> Iterator[Under]:
+    """Yield each track with what lies under it.
 
     Of joints that were drawn their place tells whether they lie over one.
     """
@@ -201,13 +209,15 @@ def _run_about(item: Placed) -> JointRun:
     )  # fmt: skip
 
 
-def _too_narrow(ground: Ground, joints: Joints, rows: Iterable[FinishJoint]) -> Iterator[Remark]:
+def _too_narrow(
+    ground: Ground, joints: Joints, under: Iterable[Under], rows: Iterable[FinishJoint]
+) -> Iterator[Remark]:
     """Yield the joints that were drawn narrower than their movement asks, each place once.
 
     That one is narrower than the joint of the structure under it is said by itself.
     """
     keys = {track.number: track.key for track in joints.tracks}
-    gaps = {track.number: gap for track, _, gap in _under(joints)}
+    gaps = {track.number: gap for track, _, gap in under}
     said: set[Key] = set()
     units = ground.model.design.pool.units
     for row in rows:

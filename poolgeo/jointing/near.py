@@ -3,23 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from ..arrays import Floats
 from ..placed import Placed
-from ..plan.keys import are_in, pair_keys
-from .ground import Ground
 
 AT_A_JOINT = 5e-3
 """[m] What is nearer to a joint than this is at it."""
-
-ALONG_PLANE = 0.5
-"""[-] An edge runs along a plane where its unit vector goes out of it by less: by 30 degrees."""
-
-SAMPLE = 0.05
-"""[m] Edges are looked at so often."""
 
 MOST_AT_ONCE = 2_000_000
 """Distances that are computed together."""
@@ -93,42 +84,3 @@ def distance_to_each(segments: Floats, point: Floats) -> Floats:
     share = np.clip(np.einsum("ij,ij->i", point - start, way) / square, 0.0, 1.0)
     found: Floats = np.linalg.norm(start + share[:, None] * way - point, axis=1)
     return found
-
-
-@dataclass(frozen=True)
-class EdgeSamples:
-    """Places along edges that run along the planes of an axis.
-
-    Args:
-        points: (p, 3) [m].
-        value: (p,) their coordinate on that axis, rising [m].
-    """
-
-    points: Floats
-    value: Floats
-
-    def beside(self, at: float, clear: float) -> Floats:
-        """Return those nearer than some length to a plane (q, 3) [m]."""
-        low, high = np.searchsorted(self.value, [at - clear, at + clear])
-        return self.points[low:high]
-
-
-def edge_samples(ground: Ground, axis: int) -> EdgeSamples:
-    """Return places along all edges of the finish that run along the planes of an axis."""
-    keys, counts = np.unique(ground.mesh.edge_keys(), return_counts=True)
-    inner, vertices = keys[counts > 1], ground.mesh.vertices
-    found = [np.zeros((0, 3))]
-    for run in ground.takeoff.edges:
-        line = run.vertices
-        own = np.flatnonzero(are_in(pair_keys(line[:-1], line[1:], len(vertices)), inner))
-        a, b = vertices[line[own]], vertices[line[own + 1]]
-        length = np.linalg.norm(b - a, axis=1)
-        out = np.abs((b - a) @ ground.frame.axes[axis])
-        kept = out < ALONG_PLANE * np.maximum(length, 1e-9)
-        for p, q, size in zip(a[kept], b[kept], length[kept].tolist(), strict=True):
-            count = max(2, math.ceil(size / SAMPLE) + 1)
-            found.append(p + np.linspace(0.0, 1.0, count)[:, None] * (q - p))
-    points = np.concatenate(found)
-    value = ground.frame.coordinates(points)[:, axis]
-    order = np.argsort(value)
-    return EdgeSamples(points[order], value[order])

@@ -19,7 +19,7 @@ from .choice import FIXED, Choice, Line
 from .cover import Cover
 from .ground import Ground
 from .sweep import Sweep, sweeps
-from .tracks import Bundle, Track, axis_track
+from .tracks import Track, axis_track
 from .windows import HAIR, Strip, long_strips
 
 KEY = ("movement_joints",)
@@ -127,9 +127,8 @@ class _Site:
 
     def lines(self, planes: Sequence[Planes], strips: Iterable[Strip]) -> Iterator[Line]:
         """Yield strips with what crosses them."""
-        joints = Bundle.of(self.ground, self.fixed)
         for strip in strips:
-            here = strip.places(joints)
+            here = strip.places(self.fixed)
             found = [(here, np.full(len(here), FIXED))]
             found += [group.crossings(strip) for group in planes if group.axis != strip.axis]
             places, numbers = (np.concatenate(item) for item in zip(*found, strict=True))

@@ -23,9 +23,8 @@ from functools import cached_property
 
 import numpy as np
 
-from ..arrays import Bools, Floats, Ints
+from ..arrays import Floats, Ints
 from ..plan.keys import are_in
-from ..plan.tolerances import GRID
 from .frame import UP
 from .ground import Ground
 from .tracks import Track
@@ -119,15 +118,25 @@ class _Chains:
         return found
 
     @cached_property
+    def order(self) -> Ints:
+        """(t, 3) The corners from the lowest to the highest."""
+        return np.argsort(self.value, axis=1)
+
+    @cached_property
+    def rising(self) -> Floats:
+        """(t, 3) Their coordinates [m]."""
+        return np.take_along_axis(self.value, self.order, axis=1)
+
+    @cached_property
     def rank(self) -> Ints:
-        """(t, 3) The first plane above each corner, the lowest corner first."""
-        return np.sort(np.searchsorted(self.at, self.value), axis=1)
+        """(t, 3) The first plane above each, the lowest corner first."""
+        return np.searchsorted(self.at, self.rising)
 
     @cached_property
     def sides(self) -> tuple[Ints, Ints]:
         """(2 t,) The corners at which the edges start that rise, and that fall, through planes."""
         below = np.empty((len(self.own), 2, 3), dtype=bool)
-        middle = np.sort(self.value, axis=1)[:, 1:2]
+        middle = self.rising[:, 1:2]
         # of equal ones either may count as below: no plane goes between
         below[:, 0], below[:, 1] = self.value < middle, self.value <= middle
         after = np.roll(below, -1, axis=2)
@@ -135,19 +144,32 @@ class _Chains:
         return up.ravel(), down.ravel()
 
     @cached_property
+    def edges(self) -> tuple[Ints, Ints]:
+        """(2, 2 t) The vertices at which these edges start and end: that rise, and that fall."""
+        corners = np.repeat(self.ground.mesh.triangles[self.own], 2, axis=0)
+        rows = np.arange(len(corners))
+        up, down = (np.stack([corners[rows, k], corners[rows, (k + 1) % 3]]) for k in self.sides)
+        return up, down
+
+    @cached_property
+    def row(self) -> Ints:
+        """(m,) The number of each triangle of the ground among `own`; -1 for the others."""
+        found = np.full(len(self.ground.mesh.triangles), -1)
+        found[self.own] = np.arange(len(self.own))
+        return found
+
+    @cached_property
     def beyond(self) -> Ints:
         """(2 t,) The triangle, among `own`, into which planes leave each; -1 where a bay ends."""
-        keys = self.ground.mesh.edge_keys()
-        order = np.argsort(keys, kind="stable")
-        first = np.flatnonzero(np.diff(keys[order], prepend=-1))
-        pair = first[np.diff(first, append=len(keys)) == 2]
-        pair = pair[~are_in(keys[order[pair]], self.breaks)]
-        twin = np.full(len(keys), -1)
-        twin[order[pair]], twin[order[pair + 1]] = order[pair + 1], order[pair]
-        row = np.full(len(self.ground.mesh.triangles) + 1, -1)  # the last one stands for none
-        row[self.own] = np.arange(len(self.own))
-        half = 3 * np.repeat(self.own, 2) + self.sides[1]
-        found: Ints = row[np.where(twin[half] >= 0, twin[half] // 3, -1)]
+        mesh, keys = self.ground.mesh, self.ground.inner
+        by_two = (np.diff(keys, prepend=-1) != 0) & (np.diff(keys, append=-1) != 0)
+        shared = np.flatnonzero(by_two & ~are_in(keys, self.breaks))
+        own = np.repeat(self.own, 2)
+        key = mesh.edge_keys()[3 * own + self.sides[1]]
+        rows = np.flatnonzero(are_in(key, keys[shared]))
+        one, other = mesh.pairs[1][:, shared[np.searchsorted(keys[shared], key[rows])]]
+        found = np.full(len(own), -1)
+        found[rows] = self.row[one + other - own[rows]]
         return found
 
     @cached_property
@@ -156,10 +178,9 @@ class _Chains:
 
         They grow from the lowest corner to the middle one, and shrink to the highest.
         """
-        order = np.argsort(self.value, axis=1)
-        low, middle, high = np.take_along_axis(self.value, order, axis=1).T
-        corners = self.ground.mesh.vertices[self.ground.mesh.triangles[self.own]]
-        p, q, r = (corners[np.arange(len(order)), order[:, i]] for i in range(3))
+        low, middle, high = self.rising.T
+        corners = np.take_along_axis(self.ground.mesh.triangles[self.own], self.order, axis=1)
+        p, q, r = self.ground.mesh.vertices[corners].transpose(1, 0, 2)
         share = (middle - low) / np.maximum(high - low, 1e-15)
         size = np.linalg.norm(p + share[:, None] * (r - p) - q, axis=1)
         up, down = np.maximum(middle - low, 1e-15), np.maximum(high - middle, 1e-15)
@@ -255,50 +276,28 @@ class _Part:
     def _cuts(self, tracks: Sequence[Track]) -> tuple[Ints, Floats]:
         """Return the segments that joints cut (c,), rising, and how far along each (c,) [m]."""
         found, far = [np.zeros(0, dtype=np.int64)], [np.zeros(0)]
-        row = np.full(len(self.whole.ground.mesh.triangles), -1)
-        row[self.whole.own] = np.arange(len(self.whole.own))
         for track in tracks:
-            mine = row[np.unique(track.triangles)]
+            mine = self.whole.row[np.unique(track.triangles)]
             mine = mine[mine >= 0]
             count = self.count[mine]
             step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
             segments = np.repeat((self.base + self.first)[mine], count) + step
-            segments, share = self._crossed(track, segments)
-            found.append(segments)
-            far.append(share * self.length[segments])
+            rows, share = track.cuts(self._ends(segments, 0), self._ends(segments, 1))
+            found.append(segments[rows])
+            far.append(share * self.length[segments[rows]])
         segments, places = np.concatenate(found), np.concatenate(far)
         order = np.lexsort([places, segments])
         return segments[order], places[order]
 
-    def _crossed(self, track: Track, segments: Ints) -> tuple[Ints, Floats]:
-        """Return which of some segments a joint cuts, and the share of each up to there."""
-        used = np.unique(self.whole.ground.mesh.triangles[track.triangles])
-        points = self.whole.ground.mesh.vertices
-        off = np.zeros(len(points))
-        off[used] = track.off(points[used])
-        one, other = (self._at_ends(off, segments, way) for way in (0, 1))
-        cut: Bools = (one > GRID / 2.0) != (other > GRID / 2.0)
-        share = np.clip(one[cut] / (one[cut] - other[cut]), 0.0, 1.0)
-        segments = segments[cut]
-        if track.span is not None:
-            along = track.span.along(points)
-            start, end = (self._at_ends(along, segments, way) for way in (0, 1))
-            place = start + share * (end - start)
-            within = (place > -GRID) & (place < track.span.length + GRID)
-            segments, share = segments[within], share[within]
-        return segments, share
-
-    def _at_ends(self, values: Floats, segments: Ints, way: int) -> Floats:
-        """Return what vertices (n,) have, at one end of segments (k,): 0 where they come in."""
-        whole, half = self.whole, self.half[segments]
-        corner = whole.sides[way][half]
-        triangle = self.triangle[segments]
-        i, j = whole.value[triangle, corner], whole.value[triangle, (corner + 1) % 3]
-        share = (whole.at[self.plane[segments]] - i) / (j - i)
-        corners = whole.ground.mesh.triangles[whole.own[triangle]]
-        rows = np.arange(len(segments))
-        p, q = values[corners[rows, corner]], values[corners[rows, (corner + 1) % 3]]
-        found: Floats = p + share * (q - p)
+    def _ends(self, segments: Ints, way: int) -> Floats:
+        """Return one end of segments (k, 3): 0 where they come in, 1 where they leave [m]."""
+        whole, mesh = self.whole, self.whole.ground.mesh
+        p, q = whole.edges[way].take(self.half[segments], axis=1)
+        value = whole.ground.points[:, whole.axis]
+        i, j = value.take(p), value.take(q)
+        share = (whole.at.take(self.plane[segments]) - i) / (j - i)
+        start = mesh.vertices.take(p, axis=0)
+        found: Floats = start + share[:, None] * (mesh.vertices.take(q, axis=0) - start)
         return found
 
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
-from ..arrays import Bools, Floats, Ints
+from ..arrays import Floats, Ints
 from ..design.joints import Joint
 from ..errors import Key
 from ..plan.keys import are_in
 from ..plan.tolerances import GRID
 from ..surface.joints import under
 from ..surface.slices import Straight, slice_at
-from .frame import Frame
 from .ground import Ground
 from .planes import Section, section_at
 
@@ -78,83 +77,24 @@ class Track:
         found: Floats = self.points[points[count == 1]]
         return found
 
-    def crossings(self, points: Floats) -> tuple[Ints, Floats]:
-        """Return where its plane crosses a polyline, as far as it was drawn.
+    def cuts(self, start: Floats, end: Floats) -> tuple[Ints, Floats]:
+        """Return which segments its plane cuts, as far as it was drawn.
 
         Args:
-            points: (k + 1, 3) [m].
+            start: (k, 3) where segments start, and
+            end: (k, 3) where they end [m].
 
         Returns:
-            (c,) segments, and (c,) the share of each up to the crossing.
+            (c,) segments, and (c,) the share of each up to the cut.
         """
-        off = self.off(points)
-        side = off > GRID / 2.0
-        rows = np.flatnonzero(side[1:] != side[:-1])
-        share = np.clip(off[rows] / (off[rows] - off[rows + 1]), 0.0, 1.0)
+        one, other = self.off(start), self.off(end)
+        rows = np.flatnonzero((one > GRID / 2.0) != (other > GRID / 2.0))
+        share = np.clip(one[rows] / (one[rows] - other[rows]), 0.0, 1.0)
         if self.span is not None:
-            places = points[rows] + share[:, None] * (points[rows + 1] - points[rows])
-            t = self.span.along(places)
+            t = self.span.along(start[rows] + share[:, None] * (end[rows] - start[rows]))
             within = (t > -GRID) & (t < self.span.length + GRID)
             rows, share = rows[within], share[within]
         return rows, share
-
-
-@dataclass(frozen=True)
-class Bundle:
-    """Joints that are looked for together where they cross a polyline on the ground.
-
-    Args:
-        frame: Of the ground.
-        axis: (t,) which coordinate each joint holds of those that follow an axis, and
-        at: (t,) its value there [m].
-        masks: (t, m) which triangles each crosses.
-        others: Joints that follow no axis, or stop short, with their triangles (m,).
-    """
-
-    frame: Frame
-    axis: Ints
-    at: Floats
-    masks: Bools
-    others: tuple[tuple[Track, Bools], ...]
-
-    @classmethod
-    def of(cls, ground: Ground, tracks: Sequence[Track]) -> Bundle:
-        """Bundle joints."""
-        count = len(ground.mesh.triangles)
-        masks = np.zeros((len(tracks), count), dtype=bool)
-        for k, track in enumerate(tracks):
-            masks[k, track.triangles] = True
-        whole = [k for k, item in enumerate(tracks) if item.axis is not None and item.span is None]
-        axis = np.array([tracks[k].axis for k in whole], dtype=np.int64)
-        at = np.array([tracks[k].at for k in whole])
-        rest = [k for k in range(len(tracks)) if k not in set(whole)]
-        others = tuple((tracks[k], masks[k]) for k in rest)
-        return cls(ground.frame, axis, at, masks[whole], others)
-
-    def crossings(self, points: Floats, triangles: Ints) -> tuple[Ints, Floats]:
-        """Return where the joints cross a polyline on the ground.
-
-        Args:
-            points: (k + 1, 3) [m].
-            triangles: (k,) that its segments lie in.
-
-        Returns:
-            (c,) segments, and (c,) the share of each up to the crossing.
-        """
-        found = [np.zeros(0, dtype=np.int64)], [np.zeros(0)]
-        if len(self.axis):
-            off = self.frame.coordinates(points).T[self.axis] - self.at[:, None]
-            side = off > GRID / 2.0
-            which, rows = np.nonzero((side[:, 1:] != side[:, :-1]) & self.masks[:, triangles])
-            before, after = off[which, rows], off[which, rows + 1]
-            found[0].append(rows)
-            found[1].append(np.clip(before / (before - after), 0.0, 1.0))
-        for track, mask in self.others:
-            rows, share = track.crossings(points)
-            own = mask[triangles[rows]]
-            found[0].append(rows[own])
-            found[1].append(share[own])
-        return np.concatenate(found[0]), np.concatenate(found[1])
 
 
 def axis_track(

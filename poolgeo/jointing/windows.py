@@ -10,11 +10,12 @@ import numpy as np
 
 from ..arrays import Floats, Ints
 from ..measure.chains import chains_of
+from ..plan.keys import are_in
 from .frame import UP
 from .ground import Ground
 from .planes import Section, section_at
 from .sweep import Sweep
-from .tracks import Bundle, Track
+from .tracks import Track
 
 SPACING, LEAST_SPACING = 1.0 / 50.0, 0.1
 """[-], [m] How near to each other strips are taken: as a share of the longest bay, and no nearer
@@ -65,12 +66,16 @@ class Strip:
         step = int(np.searchsorted(self.start, place, "right")) - 1
         return int(self.triangles[min(max(step, 0), len(self.triangles) - 1)])
 
-    def places(self, joints: Bundle) -> Floats:
+    def places(self, joints: Sequence[Track]) -> Floats:
         """Return how far along it joints cross it, rising (c,) [m]."""
-        rows, share = joints.crossings(self.points, self.triangles)
-        return np.sort(self.start[rows] + share * np.diff(self.start)[rows])
+        found = [np.zeros(0)]
+        for track in joints:
+            under = np.flatnonzero(are_in(self.triangles, track.triangles))
+            rows, share = track.cuts(self.points[under], self.points[under + 1])
+            found.append(self.start[under[rows]] + share * np.diff(self.start)[under[rows]])
+        return np.sort(np.concatenate(found))
 
-    def longest_bay(self, joints: Bundle) -> tuple[float, float]:
+    def longest_bay(self, joints: Sequence[Track]) -> tuple[float, float]:
         """Return the length of its longest bay and the place of the middle of that [m]."""
         places = self.places(joints)
         if self.closed and len(places):
@@ -111,10 +116,10 @@ def long_strips(
         swept: How long bays are between them.
         limit: What is longer is too long [m].
     """
-    joints, spacing = Bundle.of(ground, tracks), max(SPACING * limit, LEAST_SPACING)
+    spacing = max(SPACING * limit, LEAST_SPACING)
     return [
         strip for sweep in swept
         for at in sweep.worst(limit, LEVELS if sweep.axis == UP else spacing).tolist()
         for strip in strips_of(ground, section_at(ground, sweep.axis, at), breaks)
-        if strip.length > limit and strip.longest_bay(joints)[0] > limit
+        if strip.length > limit and strip.longest_bay(tracks)[0] > limit
     ]  # fmt: skip
