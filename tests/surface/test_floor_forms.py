@@ -9,9 +9,12 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
 from scipy.integrate import dblquad, quad
 
 from poolgeo.errors import PoolFileError
+from poolgeo.plan.faceted import Faceted
+from poolgeo.plan.shapes import lines_of
 
 from ..measure.quantities import (
     PoolDict,
@@ -527,6 +530,31 @@ class TestSpots:
         takeoff = takeoff_of(pool(rectangle(8.0, 4.0), floor))
         assert plan_area(takeoff, "floor") == pytest.approx(32.0, rel=EXACT)
         assert 32 * 1.2 < takeoff.water["pool"] < 32 * 1.8
+
+    @pytest.mark.parametrize(
+        "items",
+        [
+            [(-4, 0, 1.2), (4, 0, 1.8), (0, 0.1, 1.5)],  # down the middle, nearly in line
+            [(-4, 0, 1.2), (4, 0, 1.8), (0, 0.003, 1.5)],
+            [(40, 0, 1.2), (44, 3, 1.8), (44, -3, 1.6)],  # the pool lies beyond them
+        ],
+    )
+    def test_beyond_a_sharp_corner(self, items: list[tuple[float, float, float]]) -> None:
+        """It runs on to the walls: nowhere above or below all spots, and with a line at each break.
+
+        Where strips ended before the wall, their planes ran on instead: in the second to 55 m.
+        """
+        model = model_of(pool(rectangle(8.0, 4.0), self.spots(*items)))
+        ((floor, _), *_) = model.floors.values()
+        assert isinstance(floor, Faceted)
+        x, y = np.linspace(-3.999, 3.999, 201), np.linspace(-1.999, 1.999, 101)
+        at = np.stack(np.meshgrid(x, y), axis=-1)
+        deep, depths = -floor.height(at), [item[2] for item in items]
+        assert min(depths) - 1e-9 < deep.min() < deep.max() < max(depths) + 1e-9
+        facet = floor.facet(at)
+        steps = np.stack([at[:, :-1], at[:, 1:]], axis=2)[facet[:, :-1] != facet[:, 1:]]
+        breaks = shapely.distance(shapely.linestrings(steps), lines_of(floor.lines))
+        assert breaks.max(initial=0.0) < 1e-9
 
     def test_one_twice(self) -> None:
         """Two at one place are refused, with both numbers."""

@@ -49,12 +49,14 @@ def _triangles(xy: Floats, z: Floats, extent: Extent) -> Floats:
     hull = shapely.union_all(inner)
     ring = shapely.get_coordinates(shapely.orient_polygons(hull).exterior)[:-1]
     found = [shapely.get_coordinates(inner).reshape(-1, 4, 2)[:, :3]]
-    # beyond the hull: from each of its corners on, square to both its sides
+    # beyond the hull: from each of its corners on, half way between what is square to its sides;
+    # to one distance from all the sides, else those at a sharp corner have strips that end early
     after = np.roll(ring, -1, axis=0) - ring
     after /= np.hypot(*after.T)[:, None]
     outward = np.column_stack([after[:, 1], -after[:, 0]])
     outward = outward + np.roll(outward, 1, axis=0)
-    far = ring + extent.reach * outward / np.hypot(*outward.T)[:, None]
+    beyond = extent.reach + float(shapely.distance(hull, extent.box))
+    far = ring + 2.0 * beyond * outward / np.sum(outward**2, axis=1)[:, None]
     a, b, c, d = ring, np.roll(ring, -1, axis=0), np.roll(far, -1, axis=0), far
     found += [np.stack([a, d, c], axis=1), np.stack([a, c, b], axis=1)]
     triangles = np.concatenate(found)
