@@ -98,6 +98,7 @@ class _Noding:
         self.known: Ints = np.zeros(0, dtype=np.int64)  # edges that have met all others
         self.known_side: Ints = np.zeros(0, dtype=np.int64)  # of the sides that they had then
         self.fresh = self.alias  # vertices that may weld
+        self.taken = np.zeros(len(self.xy))  # how far off what became each stood
         self.parted: Ints = np.zeros(0, dtype=np.int64)  # edges that have been split
 
     def once(self) -> bool:
@@ -139,6 +140,11 @@ class _Noding:
                 to = to[to]
             self.alias = to[self.alias]
             self.ends = to[self.ends]
+            # a line that one stood on goes through what it has become
+            moved = np.flatnonzero(to != np.arange(len(to)))
+            off = np.hypot(*(self.xy[moved] - self.xy[to[moved]]).T)
+            self.taken = self._for_all(self.taken, 0.0)
+            np.maximum.at(self.taken, to[moved], off + GRID)
         real = self.ends[:, 0] != self.ends[:, 1]
         self.parent, self.ends = self.parent[real], self.ends[real]
 
@@ -190,6 +196,7 @@ class _Noding:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
         ends = edges.ends
         reach = self._for_all(self.given.reach, WELD)
+        taken = self._for_all(self.taken, 0.0)
         drawn = self._for_all(self.given.drawn, False)
         sheet = self._for_all(self.given.vertex_sheet, -2)
         on, vertex, shares = [], [], []
@@ -205,7 +212,7 @@ class _Noding:
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
                 pull = np.where(drawn[v], edges.attracts[edge], WELD)
-                pull = np.maximum(reach[v], pull)
+                pull = np.maximum(np.maximum(reach[v], taken[v]), pull)
                 near = (off < pull) & (share > 0.0) & (share < 1.0) & ~own
                 near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
                 near[near] = ~self._at_end(ends[edge[near]], v[near], reach) | (

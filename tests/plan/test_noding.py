@@ -178,3 +178,15 @@ def test_a_line_is_not_drawn_along_another_that_leaves_it_at_a_small_angle() -> 
         )
     )
     assert strands.ends[strands.parent == 0].tolist() == [[0, 1], [1, count]]
+
+
+def test_a_line_that_another_ends_on_follows_its_end() -> None:
+    """The end of the short line welds with its start, 28 um off, which stands 26 um off the long.
+
+    The long line was left where it was, and none ended on it any more.
+    """
+    near, end = (0.0, 0.0), (1e-5, 2.6e-5)
+    lines = np.array([[near, end], [near, (-1, -1)], [near, (1, -1)], [(-1, 2.6e-5), (1, 2.6e-5)]])
+    segments = given(lines)
+    strands = node(segments)
+    assert strands.number[segments.ends[0, 1]] in strands.ends[strands.parent == 3]
