@@ -10,7 +10,6 @@ from ..arrays import Floats, Ints
 from ..mesh import Mesh
 from ..model import Model
 from .chains import Chain, step_lengths
-from .edges import PLUMB
 from .zones import in_zones
 
 LEAST_RUN = 5e-3
@@ -38,14 +37,10 @@ class Lines:
         self.start = np.arange(len(self.edges)) + np.repeat(np.arange(len(chains)), self.count)
         self.steps = step_lengths(self.points)[self.start]
         self.length = self.sums(self.steps)
-        # mean of the points of each; of upright ones their middle, which no level moves
-        self.middles = self.points[:0]
-        if len(chains):
-            begins = self.first + np.arange(len(chains))
-            self.middles = np.add.reduceat(self.points, begins) / (self.count + 1)[:, None]
-            low, high = (item.reduceat(self.points, begins) for item in (np.minimum, np.maximum))
-            upright = ((high - low)[:, :2] < PLUMB).all(axis=1)
-            self.middles[upright, 2] = (low + high)[upright, 2] / 2.0
+        # middle of the line of each: no vertex that something else puts on it moves that
+        halves = (self.points[self.start] + self.points[self.start + 1]) / 2.0
+        self.middles = np.column_stack([self.sums(self.steps * axis) for axis in halves.T])
+        self.middles /= self.length[:, None]
 
     @property
     def middle_heights(self) -> Floats:
