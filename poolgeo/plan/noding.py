@@ -2,9 +2,10 @@
 
 Words: a **segment** goes in; a **strand** is the part of a segment between two neighbouring
 vertices of the result. Each vertex has a **reach**, `WELD` as a rule: a line that passes it nearer
-than that goes through it, and vertices nearer to each other than `APART` reaches become one. So no
-gap and no overlap thinner than that is left where regions have been rounded, each on its own, and
-every later question is one of integers.
+than that goes through it, and vertices nearer to each other than `APART` reaches become one; a line
+that passed one of these goes through what they have become. So no gap and no overlap thinner than
+that is left where regions have been rounded, each on its own, and every later question is one of
+integers.
 """
 
 from __future__ import annotations
@@ -16,8 +17,8 @@ import numpy as np
 from ..arrays import Floats, Ints
 from ..errors import GeometryError
 from .keys import are_in, grid_keys, numbered, pair_keys
+from .nearness import near_edges, neighbours
 from .shapes import crossings
-from .spans import boxes_meet
 from .tolerances import GRID, WELD
 
 ROUNDS = 20
@@ -126,7 +127,7 @@ class _Noding:
 
     def _weld(self) -> None:
         """Give each vertex the number of the nearest before it that lies within reach."""
-        a, b = _neighbours(self.xy, self.fresh, APART * self._for_all(self.given.reach, WELD))
+        a, b = neighbours(self.xy, self.fresh, APART * self._for_all(self.given.reach, WELD))
         sheet = self._for_all(self.given.vertex_sheet, -1)
         kept = (sheet[a] != sheet[b]) | (sheet[a] < 0)
         kept &= (self.alias[a] == a) & (self.alias[b] == b)  # not welded before
@@ -179,8 +180,8 @@ class _Noding:
         bent = (sheet[edges.ends] != edges.sheet[:, None]).any(axis=1)
         is_first = (edges.sheet == 0) & ~bent
         asked = [
-            _near(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
-            _near(low, high, np.flatnonzero(~edges.new & ~is_first),
+            near_edges(low, high, np.flatnonzero(edges.new & ~is_first), np.arange(len(p))),
+            near_edges(low, high, np.flatnonzero(~edges.new & ~is_first),
                         np.flatnonzero(edges.new & is_first)),
         ]  # fmt: skip
         i, j = (np.concatenate(both) for both in zip(*asked, strict=True))
@@ -212,12 +213,11 @@ class _Noding:
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
                 pull = np.where(drawn[v], edges.attracts[edge], WELD)
-                pull = np.maximum(np.maximum(reach[v], taken[v]), pull)
+                pull = np.maximum.reduce([reach[v], taken[v], pull])
                 near = (off < pull) & (share > 0.0) & (share < 1.0) & ~own
                 near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
-                near[near] = ~self._at_end(ends[edge[near]], v[near], reach) | (
-                    off[near] < TOUCHING
-                )
+                at_end = self._at_end(ends[edge[near]], v[near], reach)
+                near[near] = ~at_end | (off[near] < TOUCHING)
                 if len(self.parted):
                     there = np.flatnonzero(near & (off > TOUCHING) & ~edges.parted[edge])
                     near[there] = self._is_of_line(of_strand, edge[there], v[there], pull[there])
@@ -325,30 +325,3 @@ class _Edges:
     side: Ints
     new: np.ndarray
     parted: np.ndarray
-
-
-def _near(low: Floats, high: Floats, asking: Ints, answering: Ints) -> tuple[Ints, Ints]:
-    """Return the pairs of edges of which the boxes (2, e) come nearer than the widest reach."""
-    i, j = boxes_meet(
-        low[:, asking] - WIDEST, high[:, asking] + WIDEST, low[:, answering], high[:, answering]
-    )
-    return asking[i], answering[j]
-
-
-WIDEST = 1.5e-4
-"""[m] No reach is wider than this."""
-
-
-def _neighbours(xy: Floats, fresh: Ints, apart: Floats) -> tuple[Ints, Ints]:
-    """Return pairs of vertices, lower number first, nearer than either's distance; one is fresh.
-
-    The fresh ones have the highest numbers.
-    """
-    places, most = xy.T, apart.max(initial=0.0)
-    near = places[:, fresh]
-    i, j = boxes_meet(near - most, near + most, places, places)
-    one = fresh[i]
-    real = (one < j) | (j < len(xy) - len(fresh))  # each once
-    a, b = np.minimum(one, j)[real], np.maximum(one, j)[real]
-    close = np.hypot(*(xy[a] - xy[b]).T) < np.maximum(apart[a], apart[b])
-    return a[close], b[close]

@@ -84,6 +84,19 @@ def outline_of(
     return Outline(ring, tuple(holes), tuple(notes))
 
 
+def pieces_of(outline: schema.Outline, tolerance: float, key: Key) -> list[list[Piece]]:
+    """Return the true curves of an outline and of its holes, as closed chains of pieces.
+
+    Args:
+        outline: From the pool file; one that `outline_of` does not refuse.
+        tolerance: Largest distance of a chord from the curve [m].
+        key: Where it stands in the file.
+    """
+    if isinstance(outline, schema.Combined):
+        return _combined(outline, tolerance, key)[0]
+    return loops_of(outline, key)
+
+
 def with_rounds(
     ring: Ring, loop: Sequence[Piece], corners: Corners, tolerance: float, *, is_hole: bool = False
 ) -> Ring:
