@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .design.joint_rules import JointRules
+from .design.layer_table import LayerTable
 from .design.outlines import Part
 from .design.schema import Pool
 from .system.methods import Method
@@ -13,7 +14,7 @@ from .system.schema import System
 
 PARTS: dict[str, type[Part]] = {
     "pool": Pool, "system": System, "method": Method, "requirements": Requirements,
-    "joint-rules": JointRules,
+    "joint-rules": JointRules, "layer-table": LayerTable,
 }  # fmt: skip
 """What may be written, by the file."""
 
@@ -25,7 +26,8 @@ def json_schema(of: str = "pool") -> dict[str, Any]:
     together, nor the units, so the default of a length stands in it as text.
 
     Args:
-        of: ``pool``, ``system``, ``method``, ``requirements`` or ``joint-rules``.
+        of: ``pool``, ``system``, ``method``, ``requirements``, ``joint-rules`` or
+            ``layer-table``.
     """
     schema = PARTS[of].model_json_schema(mode="validation")
     for item in (schema, *schema["$defs"].values()):

@@ -86,7 +86,7 @@ def read_drawing(path: Path, layer: str) -> Drawn:
     Raises:
         DrawingError: It has no such layer or no curves on it, or curves that do not lie in plan.
     """
-    document = _opened(path)
+    document = opened(path)
     entities = list(_on_layer(document.modelspace(), layer))
     curves = [item for item in entities if item.dxftype() in CURVES]
     if not curves:
@@ -121,7 +121,18 @@ def _scaled(chain: Loop, factor: float) -> Iterator[Side]:
             yield replace(side, controls=tuple(map(move, side.controls)))
 
 
-def _opened(path: Path) -> Drawing:
+def opened(path: Path) -> Drawing:
+    """Read a DXF file.
+
+    Args:
+        path: The file.
+
+    Returns:
+        What is in it.
+
+    Raises:
+        BadValueError: It is none.
+    """
     import ezdxf
     from ezdxf.lldxf.const import DXFError
 

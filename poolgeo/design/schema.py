@@ -17,6 +17,7 @@ from pydantic import Field
 from .arris import Arris, ArrisElsewhere
 from .benches import Beach, Bench, FollowingLedge, Ledge, OutlinedLedge
 from .coves import Batter, BatterStretch, Cove, CoveStretch, Deepening, Foot
+from .drawings import CutLine, Drawings, Revision
 from .finishes import CopingStones, Finish, Tile
 from .fittings import Fitting
 from .floors import (
@@ -98,12 +99,14 @@ __all__ = [
     "CornerFlight",
     "Cove",
     "CoveStretch",
+    "CutLine",
     "Deepening",
     "Descent",
     "DishedFloor",
     "Drain",
     "DrainedFloor",
     "Drawing",
+    "Drawings",
     "Drawn",
     "DrawnLine",
     "DrawnRing",
@@ -138,6 +141,7 @@ __all__ = [
     "Pool",
     "Recess",
     "Rectangle",
+    "Revision",
     "Seat",
     "Setting",
     "Shape",
@@ -247,6 +251,9 @@ class Pool(Part):
     )
     movement_joints: Annotated[MovementJoints | None, WhenLeftOut("not stated")] = Field(
         default=None, description="How the movement joints of the finish are set out."
+    )
+    drawings: Drawings = Field(
+        default=Drawings(), description="Sheets, layers, sections and title block of its drawings."
     )
     waterproofing: Annotated[Waterproofing | None, WhenLeftOut("none")] = Field(
         default=None, description="The waterproofing: its system, the site, the programme."

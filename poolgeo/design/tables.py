@@ -20,7 +20,7 @@ from .outlines import Part
 
 P = TypeVar("P", bound=Part)
 
-FOLDERS = ("systems", "methods", "requirements", "rules", "joint_rules")
+FOLDERS = ("systems", "methods", "requirements", "rules", "joint_rules", "layer_tables")
 """Kinds of tables that come with the package."""
 
 

@@ -58,6 +58,23 @@ def test_a_bare_pool_takes_every_default_in_the_order_of_the_schema() -> None:
         (("coping", "stones"), None, "not stated"),
         (("finishes",), None, "not stated"),
         (("movement_joints",), None, "not stated"),
+        (("drawings", "sheet"), None, "the smallest that holds the plan"),
+        (("drawings", "layers"), "trade-words", "trade-words"),
+        (
+            ("drawings", "sections"),
+            None,
+            "A along the pool and B across it, through its deepest place",
+        ),
+        (("drawings", "north"), None, "none is drawn"),
+        (("drawings", "exaggeration"), 10.0, "10.0"),
+        (("drawings", "project"), None, "left open"),
+        (("drawings", "client"), None, "left open"),
+        (("drawings", "number"), None, "left open"),
+        (("drawings", "drawn_by"), None, "left open"),
+        (("drawings", "checked_by"), None, "left open"),
+        (("drawings", "date"), None, "left open"),
+        (("drawings", "status"), None, "left open"),
+        (("drawings", "revisions"), (), "none"),
         (("waterproofing",), None, "none"),
         (("rules",), None, "none"),
     )
@@ -116,8 +133,16 @@ def test_the_parts_that_are_given_are_looked_into() -> None:
     assert not [key for key in found if key.endswith((".name", ".risers", ".rise", ".end"))]
 
 
+TITLE_BLOCK = [
+    ("drawings", key)
+    for key in ("project", "client", "number", "drawn_by", "checked_by", "date", "status")
+]
+
+
 def test_a_pool_that_gives_everything_takes_few() -> None:
     found = {key: text for key, _, text in design_from(everything()).defaults()}
+    title_block = {key: found.pop(key) for key in TITLE_BLOCK}
+    assert set(title_block.values()) == {"left open"}
     assert found == {
         ("hopper",): "none",
         ("cove", "form"): "cove",
@@ -156,6 +181,12 @@ def test_a_pool_that_gives_everything_takes_few() -> None:
         ("arris",): "not stated",
         ("rules",): "none",
         ("waterproofing",): "none",
+        ("drawings", "sheet"): "the smallest that holds the plan",
+        ("drawings", "layers"): "trade-words",
+        ("drawings", "sections"): "A along the pool and B across it, through its deepest place",
+        ("drawings", "north"): "none is drawn",
+        ("drawings", "exaggeration"): "10.0",
+        ("drawings", "revisions"): "none",
         ("coping", "stones"): "not stated",
         ("finishes",): "not stated",
         ("movement_joints",): "not stated",
