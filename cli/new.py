@@ -16,7 +16,7 @@ from .stages import hand_out
     "--copy",
     metavar="NAME",
     help="In place of a pool, a copy of what comes with poolgeo: a waterproofing system, rules of"
-    " measurement, requirements, limits or rules of movement joints.",
+    " measurement, requirements, limits, rules of movement joints or a table of layers.",
 )
 @click.option("--force", is_flag=True, help="Overwrite a file that is there already.")
 def new(output: Path, copy: str | None, force: bool) -> None:

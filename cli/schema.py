@@ -14,7 +14,7 @@ from .stages import hand_out
 @click.command()
 @click.option(
     "--of",
-    type=click.Choice(["pool", "system", "method", "requirements", "joint-rules"]),
+    type=click.Choice(["pool", "system", "method", "requirements", "joint-rules", "layer-table"]),
     default="pool",
     show_default=True,
     help="Which file's.",

@@ -66,11 +66,7 @@ def coping_of(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> It
         stones: As the pool file has them.
         tolerance: With which curves are flattened [m].
     """
-    edges = [
-        _edge(run, tolerance)
-        for run in runs
-        if _has_coping(run) and (stones.bodies is None or run.body in stones.bodies)
-    ]
+    edges = stone_edges(runs, stones, tolerance)
     at_ends = _turns_at_ends(edges)
     laid = ordered = 0
     for i, edge in enumerate(edges):
@@ -79,6 +75,21 @@ def coping_of(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> It
         more = whole(laid * (1.0 + stones.waste)) - ordered  # rounded up once, over all runs
         ordered += more
         yield replace(row, ordered=more)
+
+
+def stone_edges(runs: Sequence[Run], stones: CopingStones, tolerance: float) -> list[Edge]:
+    """Return the edges along which stones lie.
+
+    Args:
+        runs: Edge runs.
+        stones: As the pool file has them.
+        tolerance: With which curves are flattened [m].
+    """
+    return [
+        _edge(run, tolerance)
+        for run in runs
+        if _has_coping(run) and (stones.bodies is None or run.body in stones.bodies)
+    ]
 
 
 def _has_coping(run: Run) -> bool:

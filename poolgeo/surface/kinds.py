@@ -1,7 +1,7 @@
 """The kinds of surface, one row each, and what the vertical face between two neighbours is called.
 
 Whatever else depends on a kind is derived from its row, so a new kind is one row here, its look in
-`poolgeo.write.palette` (which misses it on import) and, where it stands between neighbours of the
+`poolgeo.drawing.palette` (which misses it on import) and, where it stands between neighbours of the
 plan, a line in `face_kind`.
 """
 

@@ -1,56 +1,56 @@
-"""The drawing: a plan of the pool as DXF.
+"""The drawing set as DXF.
 
-Model space is at full size in the units of the pool file. `poolgeo.write.layers` says what is on
-which layer, `poolgeo.write.sheet` how high text is and what scale that is meant for.
+Model space is at full size in the units of the pool file. `poolgeo.drawing` says what stands where,
+tables of layers what is on which.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-
-from poolgeo.errors import OutputError
-from poolgeo.jointing.rows import FinishJoints
-from poolgeo.model import Model
-from poolgeo.quantities import Takeoff
-
-from . import layers
+from ..design.layer_table import LayerTable
+from ..design.lengths import Units
+from ..drawing import contents
+from ..drawing.contents import Content
+from ..drawing.drawing_set import DrawingSet
+from ..drawing.layers import PATTERNS, DrawingLayer, layers_of, line_type_name
+from ..drawing.plan_lines import Place
+from ..drawing.sheet import UnitSystem
+from ..errors import OutputError
 from .atomic import whole_file
-from .legend import legend_rows, notes
+from .dimensions import lengths_style
+from .layouts import add_sheets
 from .pen import Pen
-from .plan_lines import Place
-from .plan_view import plan_view
-from .set_out import dimension_style, set_out
-from .sheet import UNIT_SYSTEMS, UnitSystem, plot
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Paperspace
 
-_RELEASE = "R2010"
+Release = Literal["R2000", "R2010", "R2018"]
+"""Releases of the file format."""
 
 
 def write_drawing(
-    model: Model,
-    takeoff: Takeoff,
+    drawn: DrawingSet,
+    table: LayerTable,
     path: str | os.PathLike[str],
-    joints: FinishJoints | None = None,
+    release: Release = "R2010",
 ) -> None:
-    """Write the plan as DXF (R2010).
+    """Write a drawing set as DXF.
 
     The same pool gives the same bytes: the file carries a fixed date (1 January 2000) and fixed
     identifiers in place of the time of writing. It is read back and audited before it takes its
     name; a file that was there before stays until then.
 
     Args:
-        model: The pool.
-        takeoff: What was measured on it; numbers in the drawing are those of its runs.
+        drawn: The set.
+        table: Its layers.
         path: File to write; its name ends in ``.dxf``.
-        joints: Movement joints of its finish, if any, with their set-out dimensions.
+        release: Of the file format.
 
     Raises:
         OutputError: The name does not end in ``.dxf``, the file cannot be written, or it did not
@@ -59,13 +59,14 @@ def write_drawing(
     if Path(path).suffix.lower() != ".dxf":
         msg = f"'{os.fspath(path)}' must end in .dxf; name another file"
         raise OutputError(msg)
-    with whole_file(path) as beside, _fixed_identifiers():
-        _document(model, takeoff, joints).saveas(beside)
-        _audit(beside, path)
+    with whole_file(path) as beside, fixed_identifiers():
+        document, _ = document_of(drawn, table, release)
+        document.saveas(beside)
+        audit(beside, path)
 
 
 @contextmanager
-def _fixed_identifiers() -> Iterator[None]:
+def fixed_identifiers() -> Iterator[None]:
     """Have ezdxf write a fixed date and identifiers while the block runs."""
     import ezdxf
 
@@ -77,8 +78,12 @@ def _fixed_identifiers() -> Iterator[None]:
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
-def _audit(written: Path, path: str | os.PathLike[str]) -> None:
+def audit(written: Path, path: str | os.PathLike[str]) -> None:
     """Read a drawing back and refuse it where anything in it needs mending.
+
+    Args:
+        written: The file.
+        path: The name that it is to have.
 
     Raises:
         OutputError: There is an error in it, or one that a reader would mend.
@@ -95,38 +100,23 @@ def _audit(written: Path, path: str | os.PathLike[str]) -> None:
         raise OutputError(msg)
 
 
-def _document(model: Model, takeoff: Takeoff, joints: FinishJoints | None) -> Drawing:
-    """Make the drawing of a pool."""
-    system = UNIT_SYSTEMS[model.design.pool.units]
-    concrete = np.concatenate(list(model.outlines.values()))
-    width, depth = np.ptp(concrete, axis=0).tolist()
-    numbers = sum(map(len, (takeoff.edges, takeoff.coves, takeoff.fittings)))
-    chosen = plot(model.design.pool.units, width, depth, numbers)
-    height = system.projection.length(chosen.text)
-    view = plan_view(model, takeoff, system.projection, height, joints)
-    document = _empty(system, height)
-    pen = Pen(document, height, system.projection.decimals)
-    pen.plan(view)
-    if joints is not None:
-        set_out(pen, joints, system.projection, model.design.pool.units)
-    (left, bottom), (right, top) = pen.reach
-    pen.legend(legend_rows(view), (right + 3 * height, top))
-    pen.title(
-        model.design.pool.name,
-        notes(model, takeoff, system, chosen, joints),
-        (left, bottom - 2 * height),
-    )
-    _set_view(document, *pen.reach)
-    for name in sorted(document.entitydb.dxf_types_in_use()):  # it is a set: its order is chance
-        document.classes.add_class(name)
-    return document
+def document_of(
+    drawn: DrawingSet, table: LayerTable, release: Release = "R2010"
+) -> tuple[Drawing, list[Paperspace]]:
+    """Make the DXF document of a drawing set.
 
+    Args:
+        drawn: The set.
+        table: Its layers.
+        release: Of the file format.
 
-def _empty(system: UnitSystem, height: float) -> Drawing:
-    """Make a drawing with its units, line types and layers, and nothing in it."""
+    Returns:
+        The document, and the layouts of its sheets in their order.
+    """
     import ezdxf
 
-    document = ezdxf.new(_RELEASE, units=system.insunits)
+    system, height = drawn.system, drawn.views[0].view.height
+    document = ezdxf.new(release, units=system.insunits)
     document.header["$LASTSAVEDBY"] = "poolgeo"
     document.header["$MEASUREMENT"] = int(system.metric)
     document.header["$LUNITS"] = 2  # decimal
@@ -135,10 +125,33 @@ def _empty(system: UnitSystem, height: float) -> Drawing:
     document.header["$LTSCALE"] = height  # patterns are in text heights
     document.header["$PSLTSCALE"] = 0  # a view on a layout breaks lines as model space does
     document.header["$LWDISPLAY"] = 1
-    dimension_style(document, height)
-    for name, (description, pattern) in layers.PATTERNS.items():
-        document.linetypes.add(name, pattern, description=description)
-    for layer in layers.LAYERS:
+    looks = layers_of(table)
+    add_styles(document, looks, drawn.units, system)
+    draw(document, drawn, looks, height)
+    layouts = add_sheets(document, drawn, looks, height)
+    if layouts:
+        document.layouts.delete("Layout1")
+    set_view(document, *drawn.reach)
+    for name in sorted(document.entitydb.dxf_types_in_use()):  # it is a set: its order is chance
+        document.classes.add_class(name)
+    return document, layouts
+
+
+def add_styles(
+    document: Drawing, looks: Mapping[Content, DrawingLayer], units: Units, system: UnitSystem
+) -> None:
+    """Add line types, layers and the style of dimensions to a document.
+
+    Args:
+        document: The document.
+        looks: The layer of each content.
+        units: That lengths are written in.
+        system: Units of the drawing.
+    """
+    lengths_style(document, units, system)
+    for line, (description, pattern) in PATTERNS.items():
+        document.linetypes.add(line_type_name(line), pattern, description=description)
+    for content, layer in looks.items():
         entry = document.layers.add(
             layer.name,
             color=layer.colour,
@@ -146,11 +159,27 @@ def _empty(system: UnitSystem, height: float) -> Drawing:
             lineweight=layer.weight,
         )
         entry.description = layer.holds
-    return document
+        entry.dxf.plot = int(content not in contents.UNPRINTED)
 
 
-def _set_view(document: Drawing, low: Place, high: Place) -> None:
-    """Have the drawing open on all that is in it."""
+def draw(
+    document: Drawing, drawn: DrawingSet, looks: Mapping[Content, DrawingLayer], patterns: float
+) -> None:
+    """Draw all views of a set in model space.
+
+    Args:
+        document: Has the layers and styles.
+        drawn: The set.
+        looks: The layer of each content.
+        patterns: Height of text that the patterns of lines are made for.
+    """
+    pen = Pen(document, drawn.system.projection.decimals, looks, patterns)
+    for item in drawn.views:
+        pen.view(item.view, item.at)
+
+
+def set_view(document: Drawing, low: Place, high: Place) -> None:
+    """Have a drawing open on all that is in it."""
     document.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
     width, height = high[0] - low[0], high[1] - low[1]
     centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from poolgeo.design.lengths import Units, format_length
 from poolgeo.finishing.finish import Finishing
 
+from ..design.numbers import Numbers
 from ..design.scale import Scale, scale_of
 from ..finishing.rows import FinishTakeoff, Supplies
 from ..jointing.rows import ACROSS_FINISH, HOLDS, KINDS, FinishJoint, FinishJoints, length_of
-from .table_parts import Numbers, table_of, total
+from .table_parts import table_of, total
 from .works_terminal import STYLES
 
 if TYPE_CHECKING:

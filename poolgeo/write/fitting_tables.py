@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from poolgeo.placed import Placed, voids_of
 
-from .table_parts import Numbers, table_of, total
+from ..design.numbers import Numbers
+from .table_parts import table_of, total
 
 if TYPE_CHECKING:
     from rich.table import Table

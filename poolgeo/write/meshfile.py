@@ -18,8 +18,8 @@ from poolgeo.mesh import Mesh
 from poolgeo.model import Model
 
 from ..arrays import Floats, Ints
+from ..drawing.palette import SURFACES
 from .atomic import whole_file
-from .palette import SURFACES
 
 What = Literal["surface", "water", "shell"]
 

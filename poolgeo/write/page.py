@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from .palette import FINISH_JOINT
-from .plan_lines import Place
+from ..drawing.palette import FINISH_JOINT
+from ..drawing.plan_lines import Place
+from ..drawing.sheets import Box
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -20,22 +20,9 @@ A3, TABLOID = (420.0, 297.0), (431.8, 279.4)
 MARGIN = 10.0
 """[mm]"""
 
-POINTS = 72.0 / 25.4
-"""Points in a millimetre: what the backend takes widths of lines in."""
-
 GREY = 0x8C8C8C
 INK = 0x141414
 DASH = "DASHED"
-
-
-@dataclass(frozen=True)
-class Box:
-    """A rectangle on paper [mm]."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
 
 
 class Page:
@@ -126,25 +113,9 @@ class Page:
 
     def save(self, path: Path, title: str) -> None:
         """Write the page as PDF."""
-        from ezdxf.addons.drawing.config import BackgroundPolicy, Configuration
-        from ezdxf.addons.drawing.frontend import Frontend
-        from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
-        from ezdxf.addons.drawing.properties import RenderContext
-        from matplotlib.figure import Figure
+        from .paper import print_layouts
 
-        inch, (width, height) = 25.4, self.size
-        figure = Figure(figsize=(width / inch, height / inch))
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        config = Configuration(
-            background_policy=BackgroundPolicy.WHITE, lineweight_scaling=POINTS, min_lineweight=0.3
-        )
-        backend = MatplotlibBackend(axes, adjust_figure=False)
-        Frontend(RenderContext(self.document), backend, config=config).draw_layout(self._space)
-        axes.set_xlim(0.0, width)
-        axes.set_ylim(0.0, height)
-        axes.set_axis_off()
-        known = {"Title": title, "Creator": "poolgeo", "CreationDate": None}
-        figure.savefig(path, format="pdf", metadata=known)
+        print_layouts(self.document, [(self._space, self.size)], path, title)
 
     def _at(self, place: Place) -> Place:
         return place[0] + self.shift[0], place[1] + self.shift[1]

@@ -10,7 +10,7 @@ import numpy as np
 from poolgeo.placed import Placed, rim_of
 
 from ..arrays import Floats
-from .palette import FITTINGS
+from ..drawing.palette import FITTINGS
 
 if TYPE_CHECKING:
     import pyvista

@@ -17,15 +17,15 @@ from poolgeo.model import Model
 from poolgeo.quantities import CoveRun, JointRun, Run, Takeoff
 
 from ..arrays import Floats, Ints
+from ..drawing.palette import EDGES, FINISH_EDGE, FINISH_JOINT, JOINT, SURFACES, EdgeStyle
+from ..drawing.plan_labels import named_runs
+from ..drawing.zone_lines import zone_lines
 from .atomic import whole_file
 from .camera import VIEW_ANGLE, camera_for, sides
 from .display import ready_for_pictures, ready_for_windows
-from .palette import EDGES, FINISH_EDGE, FINISH_JOINT, JOINT, SURFACES, EdgeStyle
 from .paths import dashes, middle
-from .plan_view import named_runs
 from .plates import add_fittings, lifted
 from .swatches import add_swatches
-from .zone_lines import zone_lines
 
 if TYPE_CHECKING:
     import pyvista

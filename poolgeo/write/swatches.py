@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import TYPE_CHECKING
 
-from .palette import EDGES, FITTINGS, SURFACES, Rgb
+from ..drawing.palette import EDGES, FITTINGS, SURFACES, Rgb
 
 if TYPE_CHECKING:
     import pyvista

@@ -11,8 +11,9 @@ from poolgeo.design.lengths import Units
 from poolgeo.mesh import ZONES
 from poolgeo.quantities import AreaRow, CoveRun, JointRun, OutsideRow, Run, Takeoff
 
+from ..design.numbers import Numbers
 from .fitting_tables import fittings_table, sizes_table, voids_table
-from .table_parts import Numbers, or_dash, table_of, total
+from .table_parts import or_dash, table_of, total
 
 if TYPE_CHECKING:
     from rich.console import Console

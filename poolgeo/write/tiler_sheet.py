@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import textwrap
+from collections import defaultdict
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -14,22 +15,26 @@ import numpy as np
 
 from ..arrays import Floats
 from ..design.lengths import Units, format_length
+from ..design.numbers import Numbers
+from ..drawing import contents
+from ..drawing.contents import Content
+from ..drawing.developed import Development, developments
+from ..drawing.developed_view import Strip
+from ..drawing.labels import Label, placed
+from ..drawing.plan_labels import named_runs
+from ..drawing.plan_lines import Place, PlanLine, Projection
+from ..drawing.plan_view import lines_of
+from ..drawing.positions import along, around, text_width, upright
+from ..drawing.set_out import frame_of, ordinates
+from ..drawing.sheet import UNIT_SYSTEMS, scales_of
+from ..drawing.sheets import Box
 from ..errors import OutputError
 from ..jointing.rows import ACROSS_FINISH, FinishJoint, FinishJoints, length_of
 from ..model import Model
 from ..quantities import Takeoff
-from . import layers
 from .atomic import whole_file
-from .developed import Development, developments
 from .finish_terminal import kind_rows, place_of, said_of
-from .labels import Label, placed
-from .page import Box, Page
-from .plan_lines import Place, PlanLine, Projection
-from .plan_view import lines_of, named_runs
-from .positions import along, text_width, upright
-from .set_out import frame_of, ordinates
-from .sheet import UNIT_SYSTEMS, scales_of
-from .table_parts import Numbers
+from .page import Page
 
 TEXT = 2.2
 """[mm] Height of text."""
@@ -46,8 +51,10 @@ RULES = (
 )
 """What the tiler has to know."""
 
-PLAN = (layers.SHELL, layers.OUTLINE, layers.STEPS, layers.BENCHES, layers.SPA, layers.OVERFLOW,
-        layers.RECESSES, layers.BREAKS, layers.FITTINGS)  # fmt: skip
+PLAN = (
+    contents.SHELL, contents.OUTLINE, contents.STEPS, contents.BENCHES, contents.SPA,
+    contents.OVERFLOW, contents.RECESSES, contents.BREAKS, contents.FITTINGS,
+)  # fmt: skip
 """What of the plan stands behind the joints."""
 
 THIN, EDGE, THICK = 0.13, 0.25, 0.6
@@ -115,23 +122,24 @@ def _plan(page: Page, box: Box, model: Model, takeoff: Takeoff, joints: FinishJo
     )  # fmt: skip
     page.shift = shift
     lines = lines_of(model, takeoff, projection, joints)
-    for layer in PLAN:
-        for line in lines.get(layer.name, ()):
-            page.line(line.points, THIN, grey=layer != layers.OUTLINE, closed=line.closed)
-    for line in lines.get(layers.FINISH_EDGES.name, ()):
+    for content in PLAN:
+        for line in lines.get(content, ()):
+            page.line(line.points, THIN, grey=content != contents.OUTLINE, closed=line.closed)
+    for line in lines.get(contents.FINISH_EDGES, ()):
         page.line(line.points, EDGE, joint=True, closed=line.closed)
-    for line in lines.get(layers.FINISH_JOINTS.name, ()):
+    for line in lines.get(contents.FINISH_JOINTS, ()):
         page.line(line.points, THICK, joint=True, closed=line.closed)
-    _numbers(page, lines, joints, projection)
+    _numbers(page, lines, joints, takeoff, projection)
     _distances(page, joints, concrete, projection, units)
     page.shift = (0.0, 0.0)
     return name
 
 
 def _numbers(
-    page: Page, lines: dict[str, list[PlanLine]], joints: FinishJoints, projection: Projection
-) -> None:
-    """Write the numbers of joints beside them."""
+    page: Page, lines: dict[Content, list[PlanLine]], joints: FinishJoints, takeoff: Takeoff,
+    projection: Projection,
+) -> None:  # fmt: skip
+    """Write the numbers of joints and of fittings beside them."""
     found = [
         (run.number, line) for run in named_runs(joints, *ACROSS_FINISH)
         if (line := projection.line(run.points)) is not None
@@ -139,8 +147,14 @@ def _numbers(
     wanted = [
         Label(number, tuple(along(line, text_width(number, TEXT), TEXT))) for number, line in found
     ]
-    obstacles = [line for layer in (*PLAN, layers.FINISH_JOINTS)
-                 for line in lines.get(layer.name, ())]  # fmt: skip
+    at_places: dict[Place, list[str]] = defaultdict(list)
+    for item in takeoff.fittings:
+        at_places[projection.place(item.point)].append(item.number)
+    for place, numbers in at_places.items():
+        text = ", ".join(numbers)
+        wanted.append(Label(text, tuple(around(place, text_width(text, TEXT), TEXT))))
+    obstacles = [line for content in (*PLAN, contents.FINISH_JOINTS)
+                 for line in lines.get(content, ())]  # fmt: skip
     for label, at in zip(wanted, placed(wanted, obstacles, TEXT), strict=True):
         if at.leader:
             page.line(at.leader, THIN, grey=True)
@@ -212,13 +226,11 @@ def _fit(
 
 def _wall(page: Page, wall: Development, start: float, end: float, per: float) -> None:
     """Draw what of a developed wall lies between two places [m]."""
+    strip = Strip(wall, start, end, 1, 1)
 
-    def draw(points: Floats, width: float, **look: bool) -> list[Floats]:
-        turns = [np.array([turn * wall.length, 0.0]) for turn in (-1.0, 0.0, 1.0)]
-        parts = [part for turn in turns for part in clipped(points + turn, start, end)]
-        for part in parts:
+    def draw(points: Floats, width: float, **look: bool) -> None:
+        for part in strip.clipped(points):
             page.line([(float(x) * per, float(y) * per) for x, y in part], width, **look)
-        return parts
 
     water = np.array([[0.0, wall.level], [wall.length, wall.level]])
     draw(water, THIN, grey=True, dashed=True)
@@ -226,35 +238,25 @@ def _wall(page: Page, wall: Development, start: float, end: float, per: float) -
         draw(line.points, THIN)
     for place in wall.corners:
         draw(np.array([[place, wall.low], [place, wall.high]]), THIN, grey=True)
-    for stretch in wall.joints:
-        if not stretch.joint.is_across:
-            draw(stretch.points, EDGE, joint=True)
-    seen: set[tuple[str, int]] = set()
-    for stretch in wall.joints:
-        for part in draw(stretch.points, THICK, joint=True) if stretch.joint.is_across else ():
-            x, number = float(part[:, 0].mean()), stretch.joint.number
-            if (number, round(x)) not in seen:
-                seen.add((number, round(x)))
-                below = (x * per, wall.low * per - 1.2 * TEXT)
-                page.text(number, below, TEXT, middle=True, joint=True)
+    for stretch in sorted(wall.joints, key=lambda item: item.joint.is_across):
+        draw(stretch.points, THICK if stretch.joint.is_across else EDGE, joint=True)
+    _wall_numbers(page, strip, per)
 
 
-def clipped(points: Floats, start: float, end: float) -> list[Floats]:
-    """Return what of a polyline (k, 2) lies between two places along it, piece by piece.
-
-    Example:
-        >>> clipped(np.array([[0.0, 1.0], [4.0, 1.0]]), 1.0, 3.0)[0].round(6).tolist()
-        [[1.0, 1.0], [3.0, 1.0]]
-        >>> clipped(np.array([[5.0, 1.0], [6.0, 1.0]]), 1.0, 3.0)
-        []
-    """
-    from shapely import LineString, box, get_parts
-
-    if points[:, 0].min() > end or points[:, 0].max() < start:
-        return []
-    low, high = points[:, 1].min() - 1.0, points[:, 1].max() + 1.0
-    found = LineString(points).intersection(box(start - 1e-9, low, end + 1e-9, high))
-    return [np.array(part.coords) for part in get_parts(found) if part.geom_type == "LineString"]
+def _wall_numbers(page: Page, strip: Strip, per: float) -> None:
+    """Number fittings on a strip of a wall, and below it joints where they cross it."""
+    for number, ring in strip.wall.fittings:
+        for part in strip.clipped(ring.points):
+            right, middle = float(part[:, 0].max()) * per, float(part[:, 1].mean()) * per
+            page.text(number, (right + 0.5 * TEXT, middle - 0.5 * TEXT), TEXT)
+    crossed = dict.fromkeys(
+        (stretch.joint.number, round(float(part[:, 0].mean()), 1))
+        for stretch in strip.wall.joints if stretch.joint.is_across
+        for part in strip.clipped(stretch.points)
+    )  # fmt: skip
+    for number, x in crossed:
+        below = (x * per, strip.wall.low * per - 1.2 * TEXT)
+        page.text(number, below, TEXT, middle=True, joint=True)
 
 
 def _column(page: Page, box: Box, joints: FinishJoints, units: Units, scale: str) -> None:

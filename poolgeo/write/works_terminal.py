@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 from poolgeo.design.lengths import Units
 from poolgeo.works import Works
 
+from ..design.numbers import Numbers
 from ..design.scale import Scale, scale_of
-from .table_parts import Numbers, table_of
+from .table_parts import table_of
 
 if TYPE_CHECKING:
     from rich.console import Console

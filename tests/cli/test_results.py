@@ -245,3 +245,85 @@ def test_view_shows_the_pool_that_the_file_describes(
     monkeypatch.setattr(scene, "show", lambda model, _, **__: shown.append(model.design.pool.name))
     assert poolgeo_run("view", box).exit_code == 0
     assert shown == ["Box"]
+
+
+def test_drawing_writes_a_page_for_each_sheet(
+    box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    path = tmp_path / "box.pdf"
+    result = poolgeo_run("drawing", box, "-o", path)
+    assert (result.exit_code, result.stderr) == (0, f"wrote {path}\n")
+    assert path.read_bytes().count(b"/Type /Page\n") >= 2
+
+
+def test_drawing_writes_one_view(
+    box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    path = tmp_path / "box.svg"
+    result = poolgeo_run("drawing", box, "-o", path, "--view", "section B")
+    assert (result.exit_code, result.stderr) == (0, f"wrote {path}\n")
+    assert "<svg " in path.read_text()
+
+
+@pytest.mark.parametrize("release", ["R2000", "R2010", "R2018"])
+def test_drawing_writes_each_release(
+    release: str, box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    path = tmp_path / "box.dxf"
+    assert poolgeo_run("drawing", box, "-o", path, "--release", release).exit_code == 0
+    assert ezdxf.readfile(path).acad_release == release
+
+
+def test_drawing_takes_its_layers_from_a_table(
+    box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    """One that comes with poolgeo, or a copy of it with other names."""
+    own = tmp_path / "office.yaml"
+    assert poolgeo_run("new", "-o", own, "--copy", "trade-words").exit_code == 0
+    own.write_text(own.read_text().replace("POOL-OUTLINE", "OFFICE-42"))
+    for table, name in (("iso-13567", "W-OUTLN-E-"), (own, "OFFICE-42")):
+        path = tmp_path / "box.dxf"
+        assert poolgeo_run("drawing", box, "-o", path, "--layers", table).exit_code == 0
+        assert ezdxf.readfile(path).modelspace().query(f"LWPOLYLINE[layer=='{name}']")
+
+
+def test_a_table_of_layers_that_is_wrong_is_said_line_by_line(
+    box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    own = tmp_path / "office.yaml"
+    poolgeo_run("new", "-o", own, "--copy", "trade-words")
+    text = own.read_text().replace("line: dotted", "line: wavy").replace("  steps:", "  stairs:")
+    own.write_text(text)
+    result = poolgeo_run("drawing", box, "-o", tmp_path / "box.dxf", "--layers", own)
+    assert result.exit_code == 1
+    assert "wavy" in result.stderr
+    assert "stairs" in result.stderr
+    assert not (tmp_path / "box.dxf").exists()
+
+
+def test_drawing_goes_into_another_drawing(
+    box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
+) -> None:
+    host = ezdxf.new(units=6)
+    host.modelspace().add_circle((0.0, 0.0), 30.0)
+    host.saveas(tmp_path / "site.dxf")
+    path = tmp_path / "both.dxf"
+    result = poolgeo_run("drawing", box, "-o", path, "--into", tmp_path / "site.dxf")
+    assert (result.exit_code, result.stderr) == (0, f"wrote {path}\n")
+    both = ezdxf.readfile(path)
+    assert len(both.modelspace().query("CIRCLE[radius==30]")) == 1
+    assert both.modelspace().query("LWPOLYLINE[layer=='POOL-OUTLINE']")
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "output"),
+    [("--view", "plan", "a.dxf"), ("--release", "R2018", "a.pdf"), ("--into", "b.dxf", "a.svg")],
+)
+def test_an_option_that_goes_with_another_kind_of_file_is_a_usage_error(
+    option: str, value: str, output: str, box: Path, tmp_path: Path,
+    poolgeo_run: Callable[..., Result],
+) -> None:  # fmt: skip
+    result = poolgeo_run("drawing", box, "-o", tmp_path / output, option, value)
+    assert result.exit_code == 2
+    assert f"'{option}' goes with" in result.stderr
+    assert not (tmp_path / output).exists()

@@ -4,15 +4,42 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
 import ezdxf
 from ezdxf.document import Drawing
+from ezdxf.entities.dimension import Dimension
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.entities.lwpolyline import LWPolyline
+from ezdxf.entities.mtext import MText
+
+from poolgeo.design.layer_table import layer_table
+from poolgeo.drawing.drawing_set import drawing_set
+from poolgeo.jointing.rows import FinishJoints
+from poolgeo.model import Model
+from poolgeo.quantities import Takeoff
+from poolgeo.write.dxf import write_drawing
 
 Place = tuple[float, float]
+
+
+def write_plan(
+    model: Model, takeoff: Takeoff, path: Path, joints: FinishJoints | None = None
+) -> None:
+    """Write the plan of a pool with legend and notes, without the other views and sheets."""
+    drawn = drawing_set(model, takeoff, joints)
+    plan = [item for item in drawn.views if item.view.name in {"plan", "legend", "notes"}]
+    alone = replace(drawn, views=tuple(plan), sheets=(), frames=())
+    write_drawing(alone, layer_table("trade-words"), path)
+
+
+def write_whole(
+    model: Model, takeoff: Takeoff, path: Path, joints: FinishJoints | None = None
+) -> None:
+    """Write the drawing set of a pool."""
+    write_drawing(drawing_set(model, takeoff, joints), layer_table("trade-words"), path)
 
 
 def read(path: Path) -> Drawing:
@@ -25,6 +52,16 @@ def points(entity: DXFEntity) -> list[Place]:
     assert isinstance(entity, LWPolyline)
     places = [(x, y) for x, y in entity.get_points("xy")]
     return [*places, places[0]] if entity.closed else places
+
+
+def written(item: DXFEntity) -> str:
+    """Return what a dimension measures, as it is drawn; its own text leaves that to programs."""
+    assert isinstance(item, Dimension)
+    assert item.dxf.text in {"<>", "-<>"}
+    parts = [part for part in item.virtual_entities() if isinstance(part, MText)]
+    (text,) = [str(part.plain_text()) for part in parts]
+    assert text.startswith("-") == item.dxf.text.startswith("-")
+    return text
 
 
 def polylines(document: Drawing, layer: str) -> list[list[Place]]:

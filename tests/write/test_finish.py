@@ -21,25 +21,24 @@ from click.testing import Result
 
 import poolgeo
 from poolgeo.design.load import design_from
+from poolgeo.drawing import contents
+from poolgeo.drawing.developed import Development, clipped, developments
+from poolgeo.drawing.palette import FINISH_EDGE, FINISH_JOINT
+from poolgeo.drawing.plan_view import lines_of
+from poolgeo.drawing.set_out import ordinates
+from poolgeo.drawing.sheet import UNIT_SYSTEMS
 from poolgeo.finishing.finish import Finishing
 from poolgeo.jointing.rows import FinishJoints, length_of
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 from poolgeo.surface.kinds import WALLS
-from poolgeo.write import layers
-from poolgeo.write.developed import Development, developments
-from poolgeo.write.dxf import write_drawing
 from poolgeo.write.finish_terminal import finish_text
-from poolgeo.write.palette import FINISH_EDGE, FINISH_JOINT
-from poolgeo.write.plan_view import lines_of
 from poolgeo.write.scene import _edges
-from poolgeo.write.set_out import ordinates
-from poolgeo.write.sheet import UNIT_SYSTEMS
 from poolgeo.write.tables import csv_text, json_text
-from poolgeo.write.tiler_sheet import clipped, tiler_page, write_tiler_sheet
+from poolgeo.write.tiler_sheet import tiler_page, write_tiler_sheet
 from poolgeo.write.workbook import write_workbook
 
-from .drawing import read, texts
+from .drawing import read, texts, write_plan, written
 
 SAMPLE = Path(__file__).resolve().parents[2] / "samples" / "training-pool.yaml"
 Job = tuple[Model, Takeoff, Finishing]
@@ -82,7 +81,7 @@ class TestTheSameJoints:
         projection = UNIT_SYSTEMS["m"].projection
         lines = lines_of(model, takeoff, projection, joints)
         drawn = shapely.union_all([
-            shapely.LineString(line.points) for line in lines[layers.FINISH_JOINTS.name]
+            shapely.LineString(line.points) for line in lines[contents.FINISH_JOINTS]
         ])  # fmt: skip
         wanted = shapely.union_all([
             shapely.LineString(np.round(run.points[:, :2], 6))
@@ -211,25 +210,25 @@ class TestDrawing:
         joints = finishing.joints
         assert joints is not None
         path = tmp_path / "turned.dxf"
-        write_drawing(model, takeoff, path, joints)
+        write_plan(model, takeoff, path, joints)
         document = read(path)
         dimensions = list(document.modelspace().query("DIMENSION[layer=='SET-OUT']"))
         lines = joints.of_kind("intermediate")
-        assert {item.dxf.text for item in dimensions} == {f"{line.at:.3f} m" for line in lines}
+        assert {written(item) for item in dimensions} == {f"{line.at:.3f}" for line in lines}
         way = np.array([[math.cos(t), math.sin(t)] for t in np.radians([angle, angle + 90.0])])
         for item in dimensions:
             assert tuple(item.dxf.defpoint)[:2] == pytest.approx((1.0, 0.5))
             start = np.array(tuple(item.dxf.defpoint2)[:2]) - (1.0, 0.5)
             axis = 1 if item.dxf.dimtype & 64 == 0 else 0  # 64: along the first axis
-            assert f"{float(start @ way[axis]):.3f} m" == item.dxf.text
-            near = [line for line in lines if f"{line.at:.3f} m" == item.dxf.text]
+            assert f"{float(start @ way[axis]):.3f}" == written(item)
+            near = [line for line in lines if f"{line.at:.3f}" == written(item)]
             assert axis in {line.axis for line in near}
 
     def test_numbers_stand_once(self, job: Job, tmp_path: Path) -> None:
         """One number for each joint, one origin."""
         path = tmp_path / "plan.dxf"
         joints = joints_of(job)
-        write_drawing(job[0], job[1], path, joints)
+        write_plan(job[0], job[1], path, joints)
         document = read(path)
         wanted = sorted(joint.number for joint in joints.of_kind("intermediate"))
         assert texts(document, "FINISH-JOINT-NUMBERS") == wanted

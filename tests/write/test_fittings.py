@@ -17,17 +17,16 @@ from PIL import Image
 from poolgeo.builder import build
 from poolgeo.design.fittings import USUAL
 from poolgeo.design.load import design_from
+from poolgeo.drawing.palette import FITTINGS
+from poolgeo.drawing.symbols import REACH, SYMBOLS, TAGS
 from poolgeo.measure.takeoff import measure
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
-from poolgeo.write.dxf import write_drawing
-from poolgeo.write.palette import FITTINGS
 from poolgeo.write.scene import write_picture
-from poolgeo.write.symbols import REACH, SYMBOLS, TAGS
 from poolgeo.write.tables import csv_text
 from poolgeo.write.terminal import takeoff_text
 
-from .drawing import polylines, read, texts
+from .drawing import polylines, read, texts, write_plan
 
 POOL = {
     "name": "Fitted",
@@ -54,7 +53,7 @@ def fitted() -> tuple[Model, Takeoff]:
 @pytest.fixture(scope="module")
 def plan(fitted: tuple[Model, Takeoff], tmp_path_factory: pytest.TempPathFactory) -> Drawing:
     path = tmp_path_factory.mktemp("dxf") / "pool.dxf"
-    write_drawing(*fitted, path)
+    write_plan(*fitted, path)
     return read(path)
 
 
@@ -75,7 +74,7 @@ def test_every_fitting_has_a_symbol_where_it_is(
     assert list(found) == [item.number for item in fitted[1].fittings]
     for item in fitted[1].fittings:
         symbol = found[item.number]
-        assert symbol.dxf.name == item.kind.upper().replace(" ", "-")
+        assert symbol.dxf.name == "POOL-" + item.kind.upper().replace(" ", "-")
         assert (symbol.dxf.insert.x, symbol.dxf.insert.y) == pytest.approx(
             [1000 * item.point[0], 1000 * item.point[1]]
         )
@@ -103,7 +102,8 @@ def test_collars_are_drawn_at_their_size(plan: Drawing) -> None:
 
 def test_the_legend_explains_the_symbols_that_are_there(plan: Drawing) -> None:
     legend = [entity.dxf.name for entity in plan.modelspace().query("INSERT[layer=='LEGEND']")]
-    assert sorted(legend) == ["CLEANER-POINT", "LIGHT-NICHE", "MAIN-DRAIN", "RETURN-INLET"]
+    kinds = ("CLEANER-POINT", "LIGHT-NICHE", "MAIN-DRAIN", "RETURN-INLET")
+    assert sorted(legend) == [f"POOL-{kind}" for kind in kinds]
     assert {"Main drain", "Return inlet", "Number of a fitting"} <= set(texts(plan, "LEGEND"))
 
 

@@ -12,12 +12,12 @@ import numpy as np
 import pytest
 import trimesh
 
+from poolgeo.drawing.palette import SURFACES
 from poolgeo.errors import OutputError
 from poolgeo.mesh import Mesh, Patch
 from poolgeo.model import Body, Model
 from poolgeo.quantities import Takeoff
 from poolgeo.write.meshfile import What, write_mesh
-from poolgeo.write.palette import SURFACES
 
 from . import hand_made
 

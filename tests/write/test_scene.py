@@ -14,11 +14,11 @@ from PIL import Image
 
 from poolgeo.design.load import Design
 from poolgeo.design.schema import Pool
+from poolgeo.drawing.palette import EDGES, SURFACES, Rgb
 from poolgeo.errors import MissingSystemLibraryError, OutputError
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 from poolgeo.write import scene
-from poolgeo.write.palette import EDGES, SURFACES, Rgb
 from poolgeo.write.scene import show, write_picture
 
 from . import hand_made

@@ -1,0 +1,1 @@
+"""Drawings as plain geometry: what stands where on which layer. No file format is known here."""

@@ -1,0 +1,140 @@
+"""Developed walls are as long as the walls: unrolling along an upright wall keeps lengths."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import pairwise
+
+import numpy as np
+import pytest
+import shapely
+
+from poolgeo.arrays import Floats
+from poolgeo.drawing.developed import Development, Edge, developments
+from poolgeo.drawing.developed_view import strips
+from poolgeo.quantities import Run
+
+from ..drawn_samples import NAMES, sample
+
+NEAR = 1e-6
+"""[m] What is nearer to an outline lies on it."""
+
+LENGTH = 1e-3
+"""[m] What a length may be off by."""
+
+LEAN = 0.3
+"""[m] No wall of the samples leans by more from top to foot, or is thicker."""
+
+LONGEST = (2.5, 7.0, 1000.0)
+"""[m] Strips are cut no longer than these: in many, in a few, not at all."""
+
+
+@cache
+def walls_of(name: str) -> list[Development]:
+    """Return the developed walls of a sample."""
+    found = sample(name)
+    return list(developments(found.model, found.takeoff, found.joints))
+
+
+def length(points: Floats) -> float:
+    """Return the length of a polyline."""
+    return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
+
+
+def distances(wall: Development, points: Floats) -> Floats:
+    """Return how far points (k, 3) lie off the outline of a developed wall in plan."""
+    ring = shapely.LinearRing(wall.outline)
+    found: Floats = shapely.distance(ring, shapely.points(points[:, :2]))
+    return found
+
+
+def upright(wall: Development) -> list[Edge]:
+    """Return what a developed wall shows of runs that lie on its outline in plan, all along."""
+    return [edge for edge in wall.edges if distances(wall, edge.run.points).max() < NEAR]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_developed_wall_is_as_long_as_its_outline(name: str) -> None:
+    """Of a body's own walls, and of islands', that is the model's."""
+    developed, model = walls_of(name), sample(name).model
+    known = [shapely.LinearRing(line).length for line in model.outlines.values()]
+    assert developed
+    for wall in developed:
+        assert wall.length == pytest.approx(shapely.LinearRing(wall.outline).length, abs=NEAR)
+        if "dam wall" not in wall.body:
+            assert min(abs(length - wall.length) for length in known) < NEAR
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_run_at_an_upright_wall_keeps_its_length(name: str) -> None:
+    edges = [edge for wall in walls_of(name) for edge in upright(wall)]
+    assert edges
+    off = {
+        edge.run.number: (length(edge.points), edge.run.length) for edge in edges
+        if abs(length(edge.points) - edge.run.length) > LENGTH
+    }  # fmt: skip
+    assert off == {}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_run_at_an_upright_wall_keeps_its_heights(name: str) -> None:
+    for wall in walls_of(name):
+        for edge in upright(wall):
+            assert edge.points[:, 1] == pytest.approx(edge.run.points[:, 2], abs=NEAR)
+
+
+@pytest.mark.parametrize("longest", LONGEST)
+@pytest.mark.parametrize("name", NAMES)
+def test_strips_join_up_wherever_walls_stand(name: str, longest: float) -> None:
+    """Between two of them lies nothing, or a gap of more than a metre without a wall."""
+    for wall in walls_of(name):
+        own = list(strips([wall], longest))
+        assert [strip.number for strip in own] == list(range(1, own[0].count + 1))
+        gaps = [other.start - one.end for one, other in pairwise(own)]
+        assert all(gap == 0.0 or gap > 1.0 for gap in gaps)
+        assert all(0.0 < strip.end - strip.start <= longest + LENGTH for strip in own)
+        held = sum(length(part) for rim in wall.rims for strip in own
+                   for part in strip.clipped(rim.points))  # fmt: skip
+        whole = sum(length(rim.points) for rim in wall.rims)
+        twice = sum(length(rim.points) for rim in wall.rims if is_upright(rim.points))
+        assert whole - LENGTH <= held <= whole + twice + LENGTH
+
+
+def is_upright(points: Floats) -> bool:
+    """Tell whether a line on a developed wall stands upright: two strips may hold it."""
+    return float(np.ptp(points[:, 0])) < NEAR
+
+
+@pytest.mark.parametrize("longest", LONGEST)
+@pytest.mark.parametrize("name", NAMES)
+def test_strips_together_hold_the_whole_of_each_run(name: str, longest: float) -> None:
+    """By the way along the outline: what stands upright where two strips meet is in both."""
+    for wall in walls_of(name):
+        own = list(strips([wall], longest))
+        for edge in upright(wall):
+            held = [part for strip in own for part in strip.clipped(edge.points)]
+            along = sum(float(np.abs(np.diff(part[:, 0])).sum()) for part in held)
+            whole = float(np.abs(np.diff(edge.points[:, 0])).sum())
+            assert along == pytest.approx(whole, abs=LENGTH), edge.run.number
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_developed_wall_shows_stands_at_it(name: str) -> None:
+    """No farther off its outline than a wall leans, or is thick where it ends."""
+    far = [
+        (wall.body, edge.run.number, float(off.max()))
+        for wall in walls_of(name) for edge in wall.edges
+        for off in [distances(wall, edge.run.points)] if off.max() > LEAN
+    ]  # fmt: skip
+    assert far == []
+
+
+@pytest.mark.parametrize("name", ["freeform-spa", "two-spas"])
+def test_a_dam_wall_is_developed_along_its_own_face(name: str) -> None:
+    edges = [
+        edge for wall in walls_of(name) for edge in wall.edges
+        if isinstance(edge.run, Run) and edge.run.kind == "dam wall face/dam wall top"
+    ]  # fmt: skip
+    assert edges
+    shown = {edge.run.number: length(edge.points) for edge in edges}
+    assert shown == pytest.approx({edge.run.number: edge.run.length for edge in edges}, abs=LENGTH)
