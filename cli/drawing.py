@@ -30,7 +30,7 @@ KINDS = {"release": ".dxf", "into": ".dxf", "view": ".svg"}
 @click.option(
     "--into",
     metavar="PATH",
-    type=click.Path(dir_okay=False, path_type=Path),
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Drawing (DXF) to draw into: what is in it stays as it is.",
 )
 def drawing(
@@ -63,6 +63,9 @@ def _check(output: Path, given: dict[str, object]) -> None:
     Raises:
         UsageError: There are some.
     """
+    if given["release"] is not None and given["into"] is not None:
+        msg = "'--release' does not go with '--into': the drawing keeps its own"
+        raise click.UsageError(msg)
     for name, value in given.items():
         if value is not None and output.suffix.lower() != KINDS[name]:
             msg = f"'--{name}' goes with {KINDS[name]} only (got '{output.name}')"

@@ -8,13 +8,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Annotated, Literal, Self, get_args
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from poolgeo.errors import BadValueError
 
+from .guess import guess_or_known
 from .outlines import Part
 from .tables import read_table
-from .values import Name, WhenLeftOut
+from .values import Form, Name, WhenLeftOut
 
 ContentKey = Literal[
     "outer face",
@@ -71,8 +72,15 @@ LineType = Literal[
 Weight = Literal[13, 18, 25, 35, 50, 70, 100, 140, 200]
 """[mm/100] Widths of line, each 1.4 times the one before. Source: ISO 128-2 (from memory)."""
 
-LayerName = Annotated[str, Field(min_length=1, max_length=255, pattern=r"^[^<>/\\\":;?*|=`,]+$")]
-"""Characters that layer names in DXF may have."""
+LayerName = Annotated[
+    str,
+    Field(min_length=1, max_length=255, pattern=r"^[^<>/\\\":;?*|=`,]+$"),
+    Form("text of 1 to 255 characters, none of < > / \\ : ; ? * | = ` , and quotes"),
+]
+"""Names that layers in DXF may have."""
+
+TAKEN = {"0", "defpoints"}
+"""Names of layers that every drawing has, in small letters."""
 
 
 class LayerRow(Part):
@@ -85,6 +93,14 @@ class LayerRow(Part):
     line: LineType = Field(default="continuous", description="Type of line.")
     weight: Weight = Field(default=25, description="Width of line, in hundredths of a millimetre.")
 
+    @field_validator("name")
+    @classmethod
+    def _of_its_own(cls, name: str) -> str:
+        if name.casefold() in TAKEN:
+            rule, remedy = "must be none that every drawing has", "give the layer another name"
+            raise BadValueError(rule, f"'{name}'", remedy)
+        return name
+
 
 class LayerTable(Part):
     """A table of layers."""
@@ -94,6 +110,29 @@ class LayerTable(Part):
         default=None, description="Where its names come from."
     )
     layers: dict[ContentKey, LayerRow] = Field(description="The layer of each content.")
+
+    @field_validator("layers", mode="before")
+    @classmethod
+    def _known(cls, layers: object) -> object:
+        known = get_args(ContentKey)
+        unknown = [key for key in layers if key not in known] if isinstance(layers, dict) else []
+        if unknown:
+            rule = "must be of contents that drawings hold"
+            raise BadValueError(
+                rule, ", ".join(map(str, unknown)), guess_or_known(str(unknown[0]), known)
+            )
+        return layers
+
+    @model_validator(mode="after")
+    def _alike(self) -> Self:
+        rows: dict[str, LayerRow] = {}
+        for row in self.layers.values():
+            first = rows.setdefault(row.name.casefold(), row)
+            if (first.colour, first.line, first.weight) != (row.colour, row.line, row.weight):
+                rule = "must give one look to a layer that contents share"
+                remedy = "write the same colour, line and weight, or another name"
+                raise BadValueError(rule, f"two for '{row.name}'", remedy)
+        return self
 
     @model_validator(mode="after")
     def _whole(self) -> Self:

@@ -6,7 +6,7 @@ The plan stands where the pool file has it, at full size; the other views stand 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -28,7 +28,7 @@ from .schedules import schedule_views, schedules
 from .section import cut_lines_of, section_of
 from .section_view import section_view
 from .sheet import UNIT_SYSTEMS, Plot, UnitSystem, plot, scaled
-from .sheets import Box, Sheet, Window, arranged, field_of, fitting
+from .sheets import Box, Sheet, Window, arranged, field_of, fits, fitting
 from .title_block import block_height, sheet_view
 from .view import View
 
@@ -216,7 +216,8 @@ class _Drafter:
 
     def _words(self, views: Sequence[View]) -> tuple[View, View]:
         """Return legend and notes; the legend in as many columns as it takes to fit on sheet 1."""
-        words = notes(self._model, self._takeoff, self._system, self._plot, self._joints)
+        plotted = replace(self._plot, paper=self._size)
+        words = notes(self._model, self._takeoff, self._system, plotted, self._joints)
         said = notes_view(self._model.design.pool.name, words, self._plan)
         tried = [legend_view(views, self._plan, columns) for columns in (1, 2, 3)]
         origin = (0.0, 0.0)
@@ -224,7 +225,11 @@ class _Drafter:
             standing = [("", Standing(view, origin)) for view in (self._plan, legend, said)]
             if len(self._sheets(standing)) == 1:
                 return legend, said
-        return tried[0], said
+        for legend in tried:
+            window = Standing(legend, origin).window()
+            if fits(window, self._size, self._per_mm, self._block):
+                return legend, said
+        return tried[-1], said
 
     def _scaled(self, width: float, height: float, least: float) -> Plot:
         """Return the scale at which something fits on a sheet with what stands about it.

@@ -16,7 +16,7 @@ from poolgeo.quantities import Takeoff
 from . import contents
 from .contents import Content
 from .positions import text_width
-from .sheet import Plot, UnitSystem
+from .sheet import UNIT_SYSTEMS, Plot, UnitSystem
 from .view import LegendRow, Note, View
 
 _COLUMNS = 84
@@ -127,7 +127,7 @@ def notes(
         level += ", or below the pool's where it is dry at rest"
     units = model.design.pool.units
     found = [
-        f"Plan. One drawing unit is 1 {units}; lengths are in {system.name}.",
+        f"Plan. One drawing unit is 1 {system.symbol}; lengths are in {UNIT_SYSTEMS[units].name}.",
         f"{level}.",
         "Faces close towards the water at an internal edge and turn away at an external one.",
         f"Text is sized for plotting at {plot.scale} on {plot.paper}.",

@@ -22,6 +22,9 @@ from .positions import Position, along, around, text_width, upright
 from .radii import ArcRadius
 from .symbols import Insert
 
+ABOVE = 5e-4
+"""[m] What is less above the water is at its level."""
+
 RANKS = 5
 """Places on either side of an arc at which its radius may stand."""
 
@@ -34,7 +37,9 @@ def depths(
 ) -> Iterator[Wanted]:
     """Give the depths at spots."""
     for spot in spots:
-        text = format_length(spot.depth, units)
+        # what stands above the water has a plus
+        up = spot.depth < -ABOVE
+        text = f"+{format_length(-spot.depth, units)}" if up else format_length(spot.depth, units)
         positions = tuple(around(projection.place(spot.point), text_width(text, height), height))
         yield contents.DEPTHS, Label(text, positions)
 

@@ -32,7 +32,7 @@ class Position:
 
     Args:
         centre: Middle of the text.
-        angle: Of the text [deg]; above -90, up to 90, so that it reads upright.
+        angle: Of the text [deg], so that it reads from below or from the right.
         cost: How much less wanted it is than the best one; 0 to about 2.
         leader: The line that ties the text to what it names: from there to the text.
     """
@@ -139,12 +139,21 @@ def farther(place: Place, width: float, height: float) -> Iterator[Position]:
         yield from _ring(place, width, height, length, _LEADERS[-1][1] + 0.2 * step)
 
 
+STEEP = 5.0
+"""[deg] What is as near to upright reads as upright text does."""
+
+
 def upright(angle: float) -> float:
-    """Turn a direction [deg] by half a turn where text along it would stand on its head."""
+    """Turn a direction [deg] by half a turn where text along it would stand on its head.
+
+    Returns:
+        The direction; what is upright, but for a few degrees, reads from the right. Source: ISO
+        129-1 (from memory).
+    """
     turned = (angle + 180.0) % 360.0 - 180.0
-    if turned > 90.0 + 1e-6:
+    if turned > 90.0 + STEEP:
         turned -= 180.0
-    elif turned <= -90.0 + 1e-6:
+    elif turned <= -90.0 + STEEP:
         turned += 180.0
     return turned
 

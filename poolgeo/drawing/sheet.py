@@ -29,22 +29,24 @@ class UnitSystem:
 
     Args:
         name: As the title has it.
+        symbol: Of its unit.
         projection: From metres.
         insunits: DXF header variable ``$INSUNITS``.
         metric: DXF header variable ``$MEASUREMENT``.
     """
 
     name: str
+    symbol: str
     projection: Projection
     insunits: int
     metric: bool
 
 
 UNIT_SYSTEMS: dict[Units, UnitSystem] = {
-    "mm": UnitSystem("millimetres", Projection(1000.0, 3), 4, metric=True),
-    "m": UnitSystem("metres", Projection(1.0, 6), 6, metric=True),
-    "ft": UnitSystem("feet", Projection(1.0 / (12.0 * _INCH), 6), 2, metric=False),
-    "in": UnitSystem("inches", Projection(1.0 / _INCH, 5), 1, metric=False),
+    "mm": UnitSystem("millimetres", "mm", Projection(1000.0, 3), 4, metric=True),
+    "m": UnitSystem("metres", "m", Projection(1.0, 6), 6, metric=True),
+    "ft": UnitSystem("feet", "ft", Projection(1.0 / (12.0 * _INCH), 6), 2, metric=False),
+    "in": UnitSystem("inches", "in", Projection(1.0 / _INCH, 5), 1, metric=False),
 }
 """Units of the pool file -> those of the drawing. Decimals of a coordinate: a micrometre or finer.
 

@@ -84,6 +84,13 @@ class Shown:
     box: Box
 
 
+WORDS = {"Legend and notes", "Schedules"}
+"""Groups that are to no scale."""
+
+MOST_SCALES = 2
+"""More of them have no room in the title block; each view says its own."""
+
+
 @dataclass(frozen=True)
 class Sheet:
     """A sheet.
@@ -114,8 +121,10 @@ class Sheet:
 
     @property
     def scales(self) -> str:
-        """The names of its scales."""
-        return ", ".join(dict.fromkeys(item.window.scale for item in self.shown))
+        """The names of its scales; of words and tables there is none."""
+        drawn = [item.window.scale for item in self.shown if item.group not in WORDS]
+        scales = list(dict.fromkeys(drawn))
+        return "as shown" if len(scales) > MOST_SCALES else ", ".join(scales) or "none"
 
 
 def field_of(size: SheetSize, block: float) -> Box:
@@ -149,6 +158,21 @@ def fitting(size: SheetSize, windows: Sequence[Window], per_mm: float, block: fl
         if all(width <= field.width and height <= field.height for width, height in need):
             return found
     return larger[-1]
+
+
+def fits(window: Window, size: SheetSize, per_mm: float, block: float) -> bool:
+    """Tell whether a window has room on an empty sheet.
+
+    Args:
+        window: The window.
+        size: Of paper.
+        per_mm: Drawing units in a millimetre.
+        block: Height of the title block [mm].
+
+    Returns:
+        Whether it has.
+    """
+    return _free([], size, block, *window.size(per_mm)) is not None
 
 
 LOOSE = {"Details", "Schedules"}

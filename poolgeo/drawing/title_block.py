@@ -103,7 +103,9 @@ def _words(fields: Sequence[Field], corner: Place, width: float) -> Iterator[Not
 
 
 def _fitted(text: str, corner: Place, room: float) -> Iterator[Note]:
-    """Yield a text, less high where it would be wider than its room."""
+    """Yield a text, less high where it would be wider than its room, and cut where even that is."""
+    while text and text_width(text, SMALL) > room:
+        text = f"{text.removesuffix('...')[:-1]}..."
     if text:
         size = min(1.0, room / text_width(text, TEXT))
         yield Note(contents.TITLE_BLOCK, text, corner, size)

@@ -152,6 +152,8 @@ def add_styles(
     for line, (description, pattern) in PATTERNS.items():
         document.linetypes.add(line_type_name(line), pattern, description=description)
     for content, layer in looks.items():
+        if layer.name in document.layers:  # several contents may share one
+            continue
         entry = document.layers.add(
             layer.name,
             color=layer.colour,

@@ -91,6 +91,10 @@ def read_host(path: Path, table: LayerTable, units: Units) -> Host:
         said = Finding((), rule, f"none: taken as {units}", remedy, "warning")
         remarks.append(said.at(str(path), None))
         number = UNIT_SYSTEMS[units].insunits
+    if document.header.get("$PSLTSCALE", 1):
+        rule = "patterns of lines on our sheets are as long as in model space where it has none"
+        said = Finding((), rule, "$PSLTSCALE is 1", "set it to 0", "warning")
+        remarks.append(said.at(str(path), None))
     box = extents(document.modelspace(), fast=True)
     reach = None
     if box.has_data:
@@ -103,8 +107,10 @@ def _system(number: int) -> UnitSystem:
     for system in UNIT_SYSTEMS.values():
         if system.insunits == number:
             return system
-    name = {5: "centimetres", 10: "yards", 14: "decimetres"}[number]
-    return UnitSystem(name, Projection(1.0 / METRES[number], 6), number, metric=number != 10)
+    name, symbol = {5: ("centimetres", "cm"), 10: ("yards", "yd"), 14: ("decimetres", "dm")}[number]
+    return UnitSystem(
+        name, symbol, Projection(1.0 / METRES[number], 6), number, metric=number != 10
+    )
 
 
 def _findings(document: Drawing, table: LayerTable) -> Iterator[Finding]:
@@ -123,7 +129,7 @@ def _findings(document: Drawing, table: LayerTable) -> Iterator[Finding]:
     )
     remedy = "give it another name, in the drawing or in the table of layers"
     for what, entries, names in own:
-        for name in names:
+        for name in dict.fromkeys(names):
             if name in entries:
                 rule = f"must have no {what} of its own under a name of ours"
                 yield Finding((), rule, f"'{name}'", remedy)

@@ -37,7 +37,8 @@ LINE, QUADRATIC, CUBIC = (
 )
 """Kinds of pieces of a path, as plain numbers: they are asked for a million times."""
 
-LOOKS = Configuration(background_policy=BackgroundPolicy.WHITE)
+LOOKS = Configuration(background_policy=BackgroundPolicy.WHITE, min_dash_length=1e-6)
+"""How ezdxf draws; as a rule it draws no dash shorter than 0.1 drawing units, be they metres."""
 
 
 def print_layouts(

@@ -38,6 +38,13 @@ _DASHES_RUN_ON = 128
 """Flag of a polyline whose pattern runs on past its points: DXF reference, LWPOLYLINE, group 70."""
 DECIMAL = 2
 """Of a style of dimensions: its units. DXF reference, DIMSTYLE, group 277."""
+HATCHING: dict[str, list[tuple[float, Place, Place, list[float]]]] = {
+    "ANSI31": [(45.0, (0.0, 0.0), (-0.75, 0.75), [])],
+    "ANSI37": [(45.0, (0.0, 0.0), (-0.27, 0.27), []), (135.0, (0.0, 0.0), (-0.27, -0.27), [])],
+}
+"""Name of a pattern -> its lines in text heights: angle, a place, and from there to the next line.
+Given by us: what programs know under these names is in millimetres in one drawing, in inches in
+another."""
 _GREY = 8
 """DXF colour number of leaders, which stand back behind what they cross."""
 
@@ -302,8 +309,9 @@ class Pen:
     def _hatch(self, rings: Rings, attributes: dict[str, Any], content: Content) -> None:
         """Hatch concrete with lines at 45 degrees, all else with two sets of lines, and closer."""
         hatch = self._space.add_hatch(dxfattribs=attributes)
-        name, share = ("ANSI31", 0.33) if content == contents.HATCH else ("ANSI37", 0.12)
-        hatch.set_pattern_fill(name, scale=self._round(self._height * share))
+        name = "ANSI31" if content == contents.HATCH else "ANSI37"
+        scale = self._round(self._height)
+        hatch.set_pattern_fill(name, scale=scale, definition=HATCHING[name])
         for number, ring in enumerate(rings):
             points = [self._place(place) for place in ring]
             hatch.paths.add_polyline_path(points, is_closed=True, flags=1 if not number else 16)

@@ -53,10 +53,10 @@ def write_svg(
     if Path(path).suffix.lower() != ".svg":
         msg = f"'{os.fspath(path)}' must end in .svg; name another file"
         raise OutputError(msg)
-    found = [item for item in drawn.views if item.view.name == name]
+    found = [item for item in drawn.views if item.view.name.casefold() == name.casefold()]
     if not found:
-        known = ", ".join(item.view.name for item in drawn.views)
-        msg = f"there must be a view of that name (got '{name}'); views are {known}"
+        known = ", ".join(f"'{item.view.name}'" for item in drawn.views)
+        msg = f"the view must be one of the set's (got '{name}'): {known}"
         raise OutputError(msg)
     one = replace(found[0], at=(0.0, 0.0))
     alone = replace(drawn, views=(one,), sheets=(), frames=())
