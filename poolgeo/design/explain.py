@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any, get_args
 
 from poolgeo.errors import LONGEST_SHOWN, BadValueError, Finding, Key, shown
 
-from .guess import guess_of
+from .guess import guess_of, guess_or_known
 from .schema import Part, Pool
 from .spots import Spot, one_of, spot_of, tag_key
 
@@ -39,6 +40,10 @@ def _finding(error: Mapping[str, Any], document: object, root: type[Part]) -> Fi
         if isinstance(path[-1], str):
             return _missing(spot_of(path, root))
         path = path[:-1]  # A coordinate is missing: it is the point that is wrong.
+    if path[-1:] == ("[key]",) and kind == "literal_error":
+        known = re.findall(r"'([^']+)'", context.get("expected", ""))
+        remedy = guess_or_known(str(path[-2]), known)
+        return Finding(path[:-2], "must have known names", shown(path[-2]), remedy)
     if path[-1:] == ("[key]",):
         return Finding(path[:-2], "must have names of 1 to 100 characters", shown(path[-2]))
     return _refused(kind, spot_of(path, root), document, context)

@@ -12,7 +12,6 @@ from pydantic import Field, field_validator, model_validator
 
 from poolgeo.errors import BadValueError
 
-from .guess import guess_or_known
 from .outlines import Part
 from .tables import read_table
 from .values import Form, Name, WhenLeftOut
@@ -110,18 +109,6 @@ class LayerTable(Part):
         default=None, description="Where its names come from."
     )
     layers: dict[ContentKey, LayerRow] = Field(description="The layer of each content.")
-
-    @field_validator("layers", mode="before")
-    @classmethod
-    def _known(cls, layers: object) -> object:
-        known = get_args(ContentKey)
-        unknown = [key for key in layers if key not in known] if isinstance(layers, dict) else []
-        if unknown:
-            rule = "must be of contents that drawings hold"
-            raise BadValueError(
-                rule, ", ".join(map(str, unknown)), guess_or_known(str(unknown[0]), known)
-            )
-        return layers
 
     @model_validator(mode="after")
     def _alike(self) -> Self:

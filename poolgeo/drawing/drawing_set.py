@@ -5,7 +5,7 @@ The plan stands where the pool file has it, at full size; the other views stand 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -243,6 +243,20 @@ class _Drafter:
         wide, high = self._field.width / 1000.0 - room, self._field.height / 1000.0 - room
         return scaled(self._units, self._plot, max(least, width / wide, height / high))
 
+    def _fitted(self, laid: Callable[[Plot], View], chosen: Plot) -> View:
+        """Return a view with its title, at the largest scale from one on at which it fits.
+
+        Args:
+            laid: Lays it out.
+            chosen: The scale.
+        """
+        while True:
+            view = titled(laid(chosen))
+            window = Standing(view, (0.0, 0.0)).window()
+            if fits(window, self._size, self._per_mm, self._block):
+                return view
+            chosen = scaled(self._units, self._plot, chosen.ratio + 1)
+
     def _spas(self) -> Iterator[View]:
         """Yield the plans of spas by themselves."""
         projection = self._system.projection
@@ -251,8 +265,11 @@ class _Drafter:
                 outline = self._model.outlines[body.name, "shell"]
                 width, height = (np.ptp(outline, axis=0) + 2.0 * BESIDE).tolist()
                 chosen = self._scaled(width, height, max(width, height) / SMALL)
-                yield titled(
-                    body_view(self._model, self._takeoff, projection, chosen, body, self._joints)
+                yield self._fitted(
+                    lambda plot, body=body: body_view(
+                        self._model, self._takeoff, projection, plot, body, self._joints
+                    ),
+                    chosen,
                 )
 
     def _sections(self) -> Iterator[tuple[str, View]]:
@@ -267,8 +284,15 @@ class _Drafter:
             width = right - left
             least = self._plot.ratio if body == "pool" else width / SMALL
             chosen = self._scaled(width, high - low, min(least, self._plot.ratio))
-            view = section_view(self._model, section, self._system.projection, chosen)
-            yield body, titled(view)
+            yield (
+                body,
+                self._fitted(
+                    lambda plot, section=section: section_view(
+                        self._model, section, self._system.projection, plot
+                    ),
+                    chosen,
+                ),
+            )
 
     def _walls(self) -> Iterator[tuple[str, View]]:
         """Yield the developed walls, strip by strip, with the body that they are of."""

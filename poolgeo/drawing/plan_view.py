@@ -36,6 +36,7 @@ from .plan_labels import (
 )
 from .plan_lines import Drawn, Place, PlanLine, Projection
 from .plan_sight import seen_from_above
+from .plan_stations import stations
 from .positions import box_about
 from .radii import radii_of
 from .set_out import frame_of, ordinates
@@ -173,11 +174,13 @@ def _laid(
         *((contents.AREAS, tag) for tag in area_tags(model, takeoff, projection, plot.text)),
     ]
     arcs = [arc for arc in radii_of(model) if arc.body in names or (is_whole and arc.body)]
+    base, running_ones = stations(model, takeoff, joints, bodies, lines, projection, height)
     view = View(
         "plan", "Plan", plot.ratio, plot.scale, height, lines, _marks(standing, projection),
         spots=list(dict.fromkeys(projection.place(spot.point) for spot in levels)),
         inserts=symbols,
         dimensions=list(_overall(model, bodies, _corner(lines, titles, height), projection, plot)),
+        stations=running_ones, base=base,
         origin=None if joints is None else projection.place(joints.origin),
         zero=(0.0, 0.0) if joints is None else projection.place(joints.origin),
         direction=0.0 if joints is None else joints.direction,
@@ -221,8 +224,9 @@ def _texts(wanted: Sequence[Wanted], view: View, titles: Sequence[Text]) -> Iter
     points = [place for places in view.marks.values() for place in places]
     points += [*view.spots, *(item.place for item in view.inserts)]
     obstacles += [mark_ring(place, view.height) for place in points]
-    obstacles += strokes_of(view.dimensions, view.ordinates)
+    obstacles += strokes_of(view.dimensions, (*view.ordinates, *view.stations))
     taken = [(text.text, text.at) for text in titles]
+    taken += texts_of((), view.stations, view.height)
     taken += texts_of(view.dimensions, view.ordinates, view.height, view.direction)
     positions = placed([label for _, label in wanted], obstacles, view.height, taken)
     for (content, label), position in zip(wanted, positions, strict=True):

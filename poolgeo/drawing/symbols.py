@@ -112,9 +112,13 @@ def inserts(fittings: Iterable[Placed], projection: Projection, units: Units) ->
 
 
 def collar_lines(fittings: Iterable[Placed], projection: Projection) -> Iterator[PlanLine]:
-    """Yield the collars as they are seen from above: a line on an upright wall."""
+    """Yield collars, and openings in what lies, as seen from above: a line on an upright wall."""
     for item in fittings:
         rim = rim_of(item)
+        if item.normal[2] > SLANT:
+            opening = projection.line(rim_of(item, of_opening=True), closed=True)
+            if opening is not None:
+                yield opening
         if abs(item.normal[2]) < 1e-6:  # upright: seen on edge
             middle, across = np.array(item.point), np.array(item.across)
             rim = np.array([middle - item.half[0] * across, middle + item.half[0] * across])

@@ -159,9 +159,11 @@ class View:
         inserts: Symbols of fittings.
         dimensions: From place to place.
         radii: Of arcs.
-        ordinates: Running dimensions.
+        ordinates: Running dimensions, from `zero`.
+        stations: Those of a plan besides, level and upright, from `base`.
         origin: That joints are set out from; None where none are.
-        zero: That running dimensions are counted from.
+        zero: That ordinates are counted from.
+        base: That stations are counted from.
         direction: Of the rows of tiles, from x [deg]; running dimensions go along and across it.
         legend: Rows of a legend, and where their samples begin.
         fine: Whether lengths are in millimetres where the pool file has metres.
@@ -182,8 +184,10 @@ class View:
     dimensions: list[Dimension] = field(default_factory=list)
     radii: list[Radius] = field(default_factory=list)
     ordinates: list[Ordinate] = field(default_factory=list)
+    stations: list[Ordinate] = field(default_factory=list)
     origin: Place | None = None
     zero: Place = (0.0, 0.0)
+    base: Place = (0.0, 0.0)
     direction: float = 0.0
     legend: list[tuple[LegendRow, Place]] = field(default_factory=list)
     fine: bool = False
@@ -201,7 +205,7 @@ class View:
             yield from (item.start, item.end, item.through)
         for radius in self.radii:
             yield radius.on
-        for ordinate in self.ordinates:
+        for ordinate in (*self.ordinates, *self.stations):
             yield from (ordinate.start, ordinate.end)
         for _, (x, y) in self.legend:
             yield from ((x, y - self.height), (x + 6.0 * self.height, y + self.height))
@@ -227,6 +231,8 @@ class View:
         for ordinate in self.ordinates:
             at = ordinate.text_at(self.height, self.direction)
             yield box_about(at, ordinate.text, self.height)
+        for station in self.stations:
+            yield box_about(station.text_at(self.height, 0.0), station.text, self.height)
 
     @property
     def reach(self) -> tuple[Place, Place]:

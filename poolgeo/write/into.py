@@ -92,8 +92,8 @@ def read_host(path: Path, table: LayerTable, units: Units) -> Host:
         remarks.append(said.at(str(path), None))
         number = UNIT_SYSTEMS[units].insunits
     if document.header.get("$PSLTSCALE", 1):
-        rule = "patterns of lines on our sheets are as long as in model space where it has none"
-        said = Finding((), rule, "$PSLTSCALE is 1", "set it to 0", "warning")
+        rule = "$PSLTSCALE must be 0 for lines on our sheets to have the patterns of model space"
+        said = Finding((), rule, "1", "set it to 0", "warning")
         remarks.append(said.at(str(path), None))
     box = extents(document.modelspace(), fast=True)
     reach = None

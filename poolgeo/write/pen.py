@@ -146,7 +146,9 @@ class Pen:
             self._radius(radius)
         content = contents.DIMENSIONS if view.origin is None else contents.SET_OUT
         for ordinate in view.ordinates:
-            self._ordinate(ordinate, view, content)
+            self._ordinate(ordinate, view.zero, view.direction, content)
+        for station in view.stations:
+            self._ordinate(station, view.base, 0.0, contents.DIMENSIONS)
 
     def _radius(self, item: Radius) -> None:
         """Draw the radius of an arc: its text, and a line from the arc to that."""
@@ -176,12 +178,12 @@ class Pen:
             sizes |= {"dimlfac": 1000.0 * style.dxf.dimlfac, "dimdec": 0}
         return sizes
 
-    def _ordinate(self, item: Ordinate, view: View, content: Content) -> None:
+    def _ordinate(self, item: Ordinate, zero: Place, direction: float, content: Content) -> None:
         """Draw a running dimension at the end of a leader."""
         # text stands across the first axis, or along the other: half a turn more, and it reads
-        turn = upright(view.direction + 90.0 * (item.axis == 0)) - 90.0 * (item.axis == 0)
+        turn = upright(direction + 90.0 * (item.axis == 0)) - 90.0 * (item.axis == 0)
         add = self._space.add_ordinate_x_dim if item.axis == 0 else self._space.add_ordinate_y_dim
-        start, end, zero = map(self._place, (item.start, item.end, view.zero))
+        start, end, zero = map(self._place, (item.start, item.end, zero))
         style = add(
             start, offset=(0.0, 1.0), origin=zero, rotation=turn, text=item.text,
             dimstyle=LENGTHS, override={**self._sizes(), "dimtad": 0}, dxfattribs=self._on(content),

@@ -305,6 +305,7 @@ def test_drawing_goes_into_another_drawing(
     box: Path, tmp_path: Path, poolgeo_run: Callable[..., Result]
 ) -> None:
     host = ezdxf.new(units=6)
+    host.header["$PSLTSCALE"] = 0
     host.modelspace().add_circle((0.0, 0.0), 30.0)
     host.saveas(tmp_path / "site.dxf")
     path = tmp_path / "both.dxf"
@@ -323,6 +324,8 @@ def test_an_option_that_goes_with_another_kind_of_file_is_a_usage_error(
     option: str, value: str, output: str, box: Path, tmp_path: Path,
     poolgeo_run: Callable[..., Result],
 ) -> None:  # fmt: skip
+    ezdxf.new().saveas(tmp_path / "b.dxf")
+    value = str(tmp_path / value) if option == "--into" else value
     result = poolgeo_run("drawing", box, "-o", tmp_path / output, option, value)
     assert result.exit_code == 2
     assert f"'{option}' goes with" in result.stderr

@@ -53,7 +53,7 @@ def test_the_plan_in_short(drawing: Drawing) -> None:
     }
     rows = [f"{layer} LWPOLYLINE {n} {length:.2f}" for layer, (n, length) in lines.items()]
     rows += ["DEPTHS LINE 8", "DEPTHS TEXT 4", "EDGES-INTERNAL CIRCLE 4", "RUN-NUMBERS TEXT 21",
-             "DIMENSIONS DIMENSION 4", "CUT-LINES TEXT 4", "SLOPES TEXT 1"]  # fmt: skip
+             "CUT-LINES TEXT 4", "SLOPES TEXT 1"]  # fmt: skip
     assert set(rows) <= set(summary(drawing).splitlines())
 
 
@@ -194,7 +194,7 @@ def test_the_legend_explains_what_is_there_and_nothing_else(drawing: Drawing) ->
         "Internal edge",
         "Internal edge that stands upright",
         "Number of an edge run or a cove",
-        "Depth below the water level",
+        "Depth below the water level; + above it",
         "Where a section is cut, and which way it is seen",
         "Concrete that a section cuts",
         "Hatching of concrete that a section cuts",

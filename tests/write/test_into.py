@@ -161,7 +161,8 @@ def test_a_drawing_without_units_is_taken_in_those_of_the_pool_with_a_warning(
 ) -> None:
     host = read_host(site(tmp_path / "site.dxf", 0), TABLE, "mm")
     assert host.system.insunits == 4
-    (remark,) = host.remarks
+    remark, scaling = host.remarks
+    assert "$PSLTSCALE must be 0" in str(scaling)
     assert str(remark).endswith(
         "site.dxf: warning: the drawing must say what its units are (got none: taken as mm);"
         " set $INSUNITS"

@@ -111,7 +111,7 @@ def test_any_view_is_written_as_svg_in_its_scale(
 def test_a_view_that_is_not_there_is_refused_with_those_that_are(
     drawn: DrawingSet, tmp_path: Path
 ) -> None:
-    words = re.escape("(got 'section Q'); views are plan, legend, notes, section A, section B")
+    words = re.escape("(got 'section Q'): 'plan', 'legend', 'notes', 'section A', 'section B'")
     with pytest.raises(OutputError, match=words):
         write_svg(drawn, TABLE, "section Q", tmp_path / "view.svg")
     assert not list(tmp_path.iterdir())
