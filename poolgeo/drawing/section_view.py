@@ -3,30 +3,41 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
 import shapely
 
-from ..arrays import Floats
 from ..design.lengths import Units, format_length
 from ..model import Model
 from . import contents
+from .base_lines import cuts_of
 from .contents import Content
 from .labels import Label, placed
 from .measuring import OFF, running, says, strokes_of, texts_of
 from .plan_lines import Drawn, Place, PlanLine, Projection
-from .positions import around, text_width
+from .positions import around, box_about, text_width
 from .section import Section
+from .section_levels import (
+    SHORT,
+    depth_tags,
+    floors_of,
+    heights_of,
+    room_for_tags,
+    stations_of,
+)
 from .sheet import Plot
-from .view import Dimension, Ordinate, Rings, Text, View
+from .view import Dimension, Note, Ordinate, Rings, Text, View
 
-BENDS = 3e-3
-"""[-] Floors whose slopes differ by less are one in a section."""
+SKY = 8.0
+"""How far above a section a depth may stand that has no room in it, in text heights."""
 
-SHORT = 1e-3
-"""[m] What is shorter has no dimension."""
+SAID_FROM = "levels from the pool's water level"
+"""What a section through several bodies of water says of its levels."""
+
+SAID_SIZE = 0.7
+"""Height of that, in heights of text."""
 
 
 def section_view(model: Model, section: Section, projection: Projection, plot: Plot) -> View:
@@ -47,15 +58,16 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
     for content, line in _lines(model, section, projection):
         lines[content] += drawn[content].fresh(line)
     areas = [(contents.HATCH, rings) for rings in _rings(section.concrete, projection)]
-    ordinates = list(_running(section, projection, height, units))
+    ordinates = list(_running(model, section, projection, height))
     dimensions = list(_overall(section, projection, height, units))
     left = section.reach[0]
     view = View(
         f"section {section.name}", f"Section {section.name} - {section.name}",
         plot.ratio, plot.scale, height, dict(lines), areas=areas,
         dimensions=dimensions, ordinates=ordinates, zero=projection.place((left, 0.0)),
+        notes=list(_said(section, ordinates, height)),
     )  # fmt: skip
-    wanted = list(_depths(section, units, projection, height))
+    wanted = list(_depths(model, section, projection, height))
     obstacles = [line for found in lines.values() for line in found]
     obstacles += strokes_of(dimensions, ordinates)
     obstacles += _strokes(section.concrete, projection, height)
@@ -104,45 +116,41 @@ def _rings(area: shapely.Geometry, projection: Projection) -> Iterator[Rings]:
             yield tuple(line.points for line in lines if line is not None)
 
 
-def floor_points(section: Section) -> Floats:
-    """Return where floors that a section cuts begin, bend or end (k, 2), from left to right [m]."""
-    found = [np.zeros((0, 2))]
-    for cut in section.cuts:
-        if cut.kind not in {"floor", "basin floor", "channel floor", "spa floor"}:
-            continue
-        points = cut.points[np.argsort(cut.points[:, 0], kind="stable")]
-        steps = np.diff(points, axis=0)
-        slope = steps[:, 1] / np.maximum(steps[:, 0], 1e-9)
-        bends = np.abs(np.diff(slope)) > BENDS
-        kept = np.concatenate([[True], bends, [True]]) if len(points) > 1 else [True]
-        found.append(points[kept])
-    points = np.concatenate(found)
-    points = points[np.lexsort((points[:, 1], points[:, 0]))]
-    fresh = np.any(np.abs(np.diff(points, axis=0, prepend=-1e9)) > SHORT, axis=1)
-    kept_points: Floats = points[fresh]
-    return kept_points
-
-
 def _depths(
-    section: Section, units: Units, projection: Projection, height: float
+    model: Model, section: Section, projection: Projection, height: float
 ) -> Iterator[tuple[Label, Place]]:
-    """Yield the depths of the floor where it begins, bends and ends."""
-    for t, z in floor_points(section).tolist():
-        text = format_length(-z, units)
-        place = projection.place((t, z))
-        yield Label(text, tuple(around(place, text_width(text, height), height))), place
+    """Yield the depths of floors, each below the water of its own body.
+
+    They stand in the concrete or the water, over open floors or, where all that is too narrow,
+    above the section.
+    """
+    per, units = projection.per_metre, model.design.pool.units
+    room = shapely.transform(room_for_tags(section), lambda points: points * per)
+    left, _, right, high = (per * end for end in section.reach)
+    sky = shapely.union(room, shapely.box(left, high, right, high + SKY * height))
+    shapely.prepare(room)
+    for tag in depth_tags(section, cuts_of(model)):
+        text = format_length(tag.depth, units)
+        place = projection.place(tag.at)
+        every = tuple(around(place, text_width(text, height), height))
+        boxes = shapely.polygons([box_about(at, text, height) for at in every])
+        fits = every
+        for area in (sky, room):
+            inside = shapely.covers(area, boxes).tolist()
+            fits = tuple(at for at, is_in in zip(every, inside, strict=True) if is_in) or fits
+        yield Label(text, fits), place
 
 
 def _running(
-    section: Section, projection: Projection, height: float, units: Units
+    model: Model, section: Section, projection: Projection, height: float
 ) -> Iterator[Ordinate]:
     """Yield places below, from the left end of the concrete, and levels on the right.
 
     Levels are counted from the pool's water level: what lies below it has a minus.
     """
-    left, low, right, high = section.reach
-    points = floor_points(section)
-    places, levels = _stations(section, points).tolist(), [low, 0.0, high, *points[:, 1].tolist()]
+    left, low, right, _ = section.reach
+    units = model.design.pool.units
+    places, levels = stations_of(section).tolist(), heights_of(section, cuts_of(model))
     base, below = projection.place((right, low))
     row = list(running(places, 0, left, below, -1.0,
                        projection=projection, height=height, units=units))  # fmt: skip
@@ -151,6 +159,14 @@ def _running(
     base = max([base, *(item.end[0] - OFF * height for item in row)])
     yield from running(levels, 1, 0.0, base, 1.0,
                        projection=projection, height=height, units=units)  # fmt: skip
+
+
+def _said(section: Section, ordinates: Iterable[Ordinate], height: float) -> Iterator[Note]:
+    """Yield what levels are counted from, above them, where depths are not all counted so."""
+    if len({floor.body for floor in floors_of(section)}) > 1:
+        ends = [item.end for item in ordinates if item.axis == 1]
+        x, y = min(x for x, _ in ends), max(y for _, y in ends)
+        yield Note(contents.NOTES, SAID_FROM, (x, y + height), SAID_SIZE)
 
 
 def _overall(
@@ -175,13 +191,3 @@ def _strokes(area: shapely.Geometry, projection: Projection, height: float) -> I
     for part in shapely.get_parts(shapely.intersection(rows, area)):
         if part.geom_type == "LineString" and (line := projection.line(np.array(part.coords))):
             yield line
-
-
-def _stations(section: Section, points: Floats) -> Floats:
-    """Return where concrete begins and ends at its top, and floors bend, from left to right [m]."""
-    left, _, right, _ = section.reach
-    inner = [cut.points[:, 0] for cut in section.cuts if cut.kind == "wall"]
-    walls = [float(value) for at in inner for value in (at.min(), at.max()) if np.ptp(at) < SHORT]
-    every = np.unique(np.round([left, right, *walls, *points[:, 0].tolist()], 4))
-    fresh: Floats = every[np.diff(every, prepend=-1e9) > SHORT]
-    return fresh

@@ -1,0 +1,189 @@
+"""Depths, levels and places that a section gives: of floors, walls, seats, water and the slab."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from ..arrays import Floats
+from ..surface.kinds import ROUNDED
+from .section import Cut, Section
+
+BENDS = 3e-3
+"""[-] Floors whose slopes differ by less are one in a section."""
+
+SHORT = 1e-3
+"""[m] What is shorter has no dimension; ends of cuts nearer than this meet."""
+
+FLOORS = frozenset({"floor", "basin floor", "channel floor", "spa floor"})
+"""Kinds that bodies of water stand on."""
+
+TOPS = frozenset({"wall top", "weir top", "dam wall top", "spillway"})
+"""Kinds that walls of concrete end in, at their top."""
+
+SEATS = frozenset({"tread", "bench top", "seat top"})
+"""Kinds that people stand and sit on."""
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A floor in a section, as far as it runs on.
+
+    Args:
+        body: Of water that stands on it.
+        points: (k, 2) where it begins, bends and ends, from left to right [m].
+    """
+
+    body: str
+    points: Floats
+
+
+@dataclass(frozen=True)
+class DepthTag:
+    """A depth to write in a section.
+
+    Args:
+        body: Of water that it is a depth of.
+        at: Place on the floor (t, z) [m].
+        depth: Below the water of that body [m].
+    """
+
+    body: str
+    at: tuple[float, float]
+    depth: float
+
+
+def floors_of(section: Section) -> Iterator[Stretch]:
+    """Yield the floors that a section cuts: patches of one body that meet are one."""
+    cuts = [cut for cut in section.cuts if cut.kind in FLOORS]
+    for every, cut in _joined(cuts):
+        points = every[np.diff(every[:, 0], prepend=-1e9) > 1e-9]
+        if len(points) < 2:
+            continue
+        steps = np.diff(points, axis=0)
+        bends = np.abs(np.diff(steps[:, 1] / steps[:, 0])) > BENDS
+        yield Stretch(cut.body, points[np.concatenate([[True], bends, [True]])])
+
+
+def floor_points(section: Section) -> Floats:
+    """Return where floors that a section cuts begin, bend or end (k, 2), from left to right [m]."""
+    points = np.concatenate([np.zeros((0, 2)), *(item.points for item in floors_of(section))])
+    points = points[np.lexsort((points[:, 1], points[:, 0]))]
+    fresh = np.any(np.abs(np.diff(points, axis=0, prepend=-1e9)) > SHORT, axis=1)
+    kept: Floats = points[fresh]
+    return kept
+
+
+def depth_tags(section: Section, levels: Mapping[str, float]) -> Iterator[DepthTag]:
+    """Yield the depths of floors: one in the middle of a level stretch, two at ends of a slope.
+
+    Args:
+        section: What is cut.
+        levels: That depths of each body are counted from [m].
+    """
+    for floor in floors_of(section):
+        points = floor.points
+        level = np.abs(np.diff(points[:, 1])) <= SHORT
+        # a place gets no depth of its own where a level stretch beside it has it
+        beside = np.concatenate([[False], level]) | np.concatenate([level, [False]])
+        middles = (points[1:] + points[:-1])[level] / 2.0
+        found = np.concatenate([points[~beside], middles])
+        for t, z in found[np.argsort(found[:, 0], kind="stable")].tolist():
+            yield DepthTag(floor.body, (t, z), levels[floor.body] - z)
+
+
+def room_for_tags(section: Section) -> shapely.Geometry:
+    """Return where depths may stand (t, z): in concrete, in water, and over floors."""
+    high = section.reach[3]
+    over = [
+        shapely.Polygon([*floor.points.tolist(), (floor.points[-1, 0], high),
+                         (floor.points[0, 0], high)])
+        for floor in floors_of(section) if floor.points[:, 1].max() < high
+    ]  # fmt: skip
+    return shapely.union_all([section.concrete, *section.water.values(), *over])
+
+
+def stations_of(section: Section) -> Floats:
+    """Return the faces of all walls at their tops, and where floors bend, from left to right [m].
+
+    Where a floor ends in a cove is no place to set out from: it has none.
+    """
+    left, _, right, _ = section.reach
+    faces = [t for top in _tops(section) for t in (top[0, 0], top[-1, 0])]
+    rounded = [cut.points[[0, -1]] for cut in section.cuts if cut.kind in ROUNDED]
+    tangents = np.concatenate([np.zeros((0, 2)), *rounded])
+    bends = [point[0] for point in floor_points(section) if not _is_at(point, tangents)]
+    every = np.unique(np.round([left, right, *faces, *bends], 4))
+    fresh: Floats = every[np.diff(every, prepend=-1e9) > SHORT]
+    return fresh
+
+
+def heights_of(section: Section, levels: Mapping[str, float]) -> list[float]:
+    """Return the heights that a section gives, some of them more than once [m].
+
+    Wall tops, water levels, floors, treads and seats; the foot of the concrete, and its underside
+    below the deepest and the shallowest floor.
+
+    Args:
+        section: What is cut.
+        levels: Of the water of each body [m].
+    """
+    _, low, _, high = section.reach
+    found = [low, 0.0, high]
+    found += [levels[body] for body, area in section.water.items() if not area.is_empty]
+    found += [z for top in _tops(section) for z in (top[0, 1], top[-1, 1])]
+    floors = floor_points(section)
+    found += floors[:, 1].tolist()
+    for cut in section.cuts:
+        if cut.kind in SEATS:
+            found += [float(cut.points[:, 1].min()), float(cut.points[:, 1].max())]
+    if len(floors):
+        ends = (floors[:, 1].argmin(), floors[:, 1].argmax())
+        found += [z for k in ends if (z := underside(section, floors[k, 0])) is not None]
+    return [float(z) for z in found]
+
+
+def underside(section: Section, t: float) -> float | None:
+    """Return how high the foot of the concrete lies at a place; None where there is none [m]."""
+    _, low, _, high = section.reach
+    line = shapely.LineString([(t, low - 1.0), (t, high + 1.0)])
+    cut = shapely.intersection(line, section.concrete)
+    return None if cut.is_empty else float(cut.bounds[1])
+
+
+def _tops(section: Section) -> Iterator[Floats]:
+    """Yield the tops of walls (k, 2), from left to right, with arrises at their ends."""
+    tops = [cut for cut in section.cuts if cut.kind in TOPS]
+    arrises = [cut for cut in section.cuts if cut.kind == "arris"]
+    for points, _ in _joined(tops):
+        ends = points[[0, -1]].copy()
+        for k, outer in ((0, min), (1, max)):
+            for cut in arrises:
+                if _is_at(points[-k], cut.points):
+                    ends[k, 0] = outer(ends[k, 0], *cut.points[:, 0].tolist())
+        yield ends
+
+
+def _joined(cuts: list[Cut]) -> Iterator[tuple[Floats, Cut]]:
+    """Yield the points of cuts from left to right, those of one body that meet as one."""
+    ordered = sorted(
+        ((cut.points[np.argsort(cut.points[:, 0], kind="stable")], cut) for cut in cuts),
+        key=lambda item: (item[0][0, 0], item[0][-1, 0]),
+    )
+    found: list[tuple[Floats, Cut]] = []
+    for points, cut in ordered:
+        for k, (before, other) in enumerate(found):
+            if other.body == cut.body and _is_at(before[-1], points[:1]):
+                found[k] = np.concatenate([before, points]), other
+                break
+        else:
+            found.append((points, cut))
+    yield from found
+
+
+def _is_at(point: Floats, places: Floats) -> bool:
+    """Tell whether a point is at one of some places (k, 2)."""
+    return bool((np.abs(places - point) < SHORT).all(axis=1).any())
