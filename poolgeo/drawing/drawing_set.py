@@ -262,7 +262,7 @@ class _Drafter:
             width = right - left
             least = self._plot.ratio if body == "pool" else width / SMALL
             chosen = self._scaled(width, high - low, min(least, self._plot.ratio))
-            view = section_view(self._model, section, self._system.projection, chosen)
+            view = section_view(self._model, section, self._system.projection, chosen, self._joints)
             yield body, titled(view)
 
     def _walls(self) -> Iterator[tuple[str, View]]:

@@ -65,6 +65,7 @@ class Section:
         water: What it cuts of each body of water by its name (t, z).
         cuts: What it cuts of the finished surface.
         beyond: What is seen beyond it.
+        sight: Faces that hide what is beyond it.
     """
 
     name: str
@@ -73,6 +74,7 @@ class Section:
     water: dict[str, shapely.Geometry]
     cuts: tuple[Cut, ...]
     beyond: tuple[Beyond, ...]
+    sight: Sight
 
     @property
     def reach(self) -> tuple[float, float, float, float]:
@@ -163,8 +165,9 @@ def section_of(model: Model, takeoff: Takeoff, name: str, line: Straight) -> Sec
         for body in model.bodies if len(body.wetted.triangles)
     }  # fmt: skip
     cuts = tuple(_cuts(model.surface, line))
-    beyond = tuple(_beyond(model, takeoff, line, concrete))
-    return Section(name, line, concrete, water, cuts, beyond)
+    sight = _sight(model.shell, line)
+    beyond = tuple(_beyond(takeoff, line, concrete, sight))
+    return Section(name, line, concrete, water, cuts, beyond, sight)
 
 
 def _placed(line: Straight, points: Floats) -> Floats:
@@ -225,10 +228,9 @@ def _joined(cut: Slice, rows: Ints) -> Iterator[Ints]:
 
 
 def _beyond(
-    model: Model, takeoff: Takeoff, line: Straight, concrete: shapely.Geometry
+    takeoff: Takeoff, line: Straight, concrete: shapely.Geometry, sight: Sight
 ) -> Iterator[Beyond]:
     """Yield what is seen of the edges beyond a section, to its left."""
-    sight = _sight(model.shell, line)
     shapely.prepare(concrete)
     left, _, right, _ = concrete.bounds
     runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]

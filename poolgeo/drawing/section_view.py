@@ -10,12 +10,14 @@ import numpy as np
 import shapely
 
 from ..design.lengths import Units, format_length
+from ..jointing.rows import FinishJoints
 from ..model import Model
 from . import contents
 from .base_lines import cuts_of
 from .contents import Content
 from .labels import Label, placed
 from .measuring import OFF, running, says, strokes_of, texts_of
+from .plan_labels import Wanted
 from .plan_lines import Drawn, Place, PlanLine, Projection
 from .positions import around, box_about, text_width
 from .section import Section
@@ -27,6 +29,7 @@ from .section_levels import (
     room_for_tags,
     stations_of,
 )
+from .section_marks import Mark, finish_marks, fitting_marks, joint_marks
 from .sheet import Plot
 from .view import Dimension, Note, Ordinate, Rings, Text, View
 
@@ -40,7 +43,13 @@ SAID_SIZE = 0.7
 """Height of that, in heights of text."""
 
 
-def section_view(model: Model, section: Section, projection: Projection, plot: Plot) -> View:
+def section_view(
+    model: Model,
+    section: Section,
+    projection: Projection,
+    plot: Plot,
+    joints: FinishJoints | None = None,
+) -> View:
     """Lay a section out.
 
     Args:
@@ -48,6 +57,7 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
         section: Of it.
         projection: To drawing units.
         plot: Scale and height of text.
+        joints: Movement joints of the finish, if any.
 
     Returns:
         The view; its places are along the line and up, from the start and the pool's water level.
@@ -55,7 +65,12 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
     height, units = projection.length(plot.text), model.design.pool.units
     lines: dict[Content, list[PlanLine]] = defaultdict(list)
     drawn: dict[Content, Drawn] = defaultdict(Drawn)
-    for content, line in _lines(model, section, projection):
+    marks = [
+        *joint_marks(model, section),
+        *finish_marks(joints, section, plot.text),
+        *fitting_marks(model, section, plot.text),
+    ]
+    for content, line in [*_lines(model, section, projection), *_marked(marks, projection)]:
         lines[content] += drawn[content].fresh(line)
     areas = [(contents.HATCH, rings) for rings in _rings(section.concrete, projection)]
     ordinates = list(_running(model, section, projection, height))
@@ -67,17 +82,38 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
         dimensions=dimensions, ordinates=ordinates, zero=projection.place((left, 0.0)),
         notes=list(_said(section, ordinates, height)),
     )  # fmt: skip
-    wanted = list(_depths(model, section, projection, height))
+    depths = list(_depths(model, section, projection, height))
+    wanted = [(contents.DEPTHS, label) for label, _ in depths]
+    wanted += _numbers(marks, projection, height)
     obstacles = [line for found in lines.values() for line in found]
     obstacles += strokes_of(dimensions, ordinates)
     obstacles += _strokes(section.concrete, projection, height)
     taken = texts_of(dimensions, ordinates, height)
-    positions = placed([label for label, _ in wanted], obstacles, height, taken)
+    positions = placed([label for _, label in wanted], obstacles, height, taken)
     texts = [
-        Text(contents.DEPTHS, label.text, at)
-        for (label, _), at in zip(wanted, positions, strict=True)
+        Text(content, label.text, at)
+        for (content, label), at in zip(wanted, positions, strict=True)
     ]
-    return replace(view, texts=texts, spots=[place for _, place in wanted])
+    return replace(view, texts=texts, spots=[place for _, place in depths])
+
+
+def _marked(marks: Iterable[Mark], projection: Projection) -> Iterator[tuple[Content, PlanLine]]:
+    """Yield the lines of joints and fittings with their contents."""
+    for mark in marks:
+        for points in mark.lines:
+            if (line := projection.line(points)) is not None:
+                yield mark.content, line
+
+
+def _numbers(marks: Iterable[Mark], projection: Projection, height: float) -> Iterator[Wanted]:
+    """Yield the numbers of joints and fittings; fittings at one place share a label."""
+    shared: dict[tuple[Content, Place], list[str]] = defaultdict(list)
+    for mark in marks:
+        if mark.number:
+            shared[mark.number_content, projection.place(mark.at)].append(mark.number)
+    for (content, place), numbers in shared.items():
+        text = ", ".join(numbers)
+        yield content, Label(text, tuple(around(place, text_width(text, height), height)))
 
 
 def _lines(
