@@ -85,14 +85,19 @@ def depth_tags(section: Section, levels: Mapping[str, float]) -> Iterator[DepthT
         levels: That depths of each body are counted from [m].
     """
     for floor in floors_of(section):
-        points = floor.points
-        level = np.abs(np.diff(points[:, 1])) <= SHORT
-        # a place gets no depth of its own where a level stretch beside it has it
-        beside = np.concatenate([[False], level]) | np.concatenate([level, [False]])
-        middles = (points[1:] + points[:-1])[level] / 2.0
-        found = np.concatenate([points[~beside], middles])
-        for t, z in found[np.argsort(found[:, 0], kind="stable")].tolist():
+        for t, z in _said_at(floor).tolist():
             yield DepthTag(floor.body, (t, z), levels[floor.body] - z)
+
+
+def _said_at(floor: Stretch) -> Floats:
+    """Return the places of a floor whose depth is said (k, 2), from left to right [m]."""
+    points = floor.points
+    level = np.abs(np.diff(points[:, 1])) <= SHORT
+    # a place gets no depth of its own where a level stretch beside it has it
+    beside = np.concatenate([[False], level]) | np.concatenate([level, [False]])
+    found = np.concatenate([points[~beside], (points[1:] + points[:-1])[level] / 2.0])
+    ordered: Floats = found[np.argsort(found[:, 0], kind="stable")]
+    return ordered
 
 
 def room_for_tags(section: Section) -> shapely.Geometry:
@@ -135,15 +140,22 @@ def heights_of(section: Section, levels: Mapping[str, float]) -> list[float]:
     found = [low, 0.0, high]
     found += [levels[body] for body, area in section.water.items() if not area.is_empty]
     found += [z for top in _tops(section) for z in (top[0, 1], top[-1, 1])]
-    floors = floor_points(section)
-    found += floors[:, 1].tolist()
+    found += floor_points(section)[:, 1].tolist()
     for cut in section.cuts:
         if cut.kind in SEATS:
             found += [float(cut.points[:, 1].min()), float(cut.points[:, 1].max())]
-    if len(floors):
-        ends = (floors[:, 1].argmin(), floors[:, 1].argmax())
-        found += [z for k in ends if (z := underside(section, floors[k, 0])) is not None]
-    return [float(z) for z in found]
+    return [float(z) for z in [*found, *_undersides(section)]]
+
+
+def _undersides(section: Section) -> Iterator[float]:
+    """Yield how high the concrete's foot lies below the deepest and the shallowest floor [m]."""
+    places = []
+    for floor in floors_of(section):
+        ends = floor.points[[0, -1], 0] + np.array([SHORT, -SHORT])  # clear of walls' feet
+        places += [(z, float(np.clip(t, *ends))) for t, z in _said_at(floor).tolist()]
+    for _, t in (min(places), max(places)) if places else ():
+        if (z := underside(section, t)) is not None:
+            yield z
 
 
 def underside(section: Section, t: float) -> float | None:

@@ -54,6 +54,7 @@ def test_depths_of_a_spa_count_from_its_own_water() -> None:
     assert depths(view) == ["0.900 m", "1.500 m", "1.500 m"]
     assert [note.text for note in view.notes] == [SAID_FROM]
     assert {"-1.500", "-0.600", "0.000", "0.150", "0.300", "0.400"} <= said(view, 1)
+    assert {"-0.800", "-1.700"} <= said(view, 1)  # undersides
 
 
 def test_depths_of_a_dry_channel_count_from_the_pool() -> None:
