@@ -18,6 +18,7 @@ from ..model import Model
 from ..quantities import CoveRun, Run, Takeoff
 from ..surface.slices import Slice, Straight, slice_at
 from .cut_lines import letter
+from .developed import clipped
 from .sight import IN_FRONT, Sight
 
 PIECE = 0.1
@@ -209,13 +210,16 @@ def _cuts(mesh: Mesh, line: Straight) -> Iterator[Cut]:
     """Yield what a section cuts of the surface, patch by patch, joined up."""
     cut = slice_at(mesh, line.off(mesh.vertices))
     places = _placed(line, cut.points)
-    middle = places[cut.ends].mean(axis=1)[:, 0]
-    kept = np.flatnonzero((middle > 0.0) & (middle < line.length))
+    t = places[cut.ends][..., 0]
+    kept = np.flatnonzero((t.max(axis=1) > 0.0) & (t.min(axis=1) < line.length))
     patch = mesh.patch[cut.triangles[kept]]
     for number in np.unique(patch).tolist():
         label = mesh.patches[number]
         for chain in _joined(cut, kept[patch == number]):
-            yield Cut(label.body, label.kind, places[chain])
+            points = places[chain]
+            is_within = points[:, 0].min() >= 0.0 and points[:, 0].max() <= line.length
+            for part in [points] if is_within else clipped(points, 0.0, line.length):
+                yield Cut(label.body, label.kind, part)
 
 
 def _joined(cut: Slice, rows: Ints) -> Iterator[Ints]:

@@ -101,14 +101,14 @@ def _said_at(floor: Stretch) -> Floats:
 
 
 def room_for_tags(section: Section) -> shapely.Geometry:
-    """Return where depths may stand (t, z): in concrete, in water, and over floors."""
+    """Return where depths stand at best (t, z): in water, and over floors."""
     high = section.reach[3]
     over = [
         shapely.Polygon([*floor.points.tolist(), (floor.points[-1, 0], high),
                          (floor.points[0, 0], high)])
         for floor in floors_of(section) if floor.points[:, 1].max() < high
     ]  # fmt: skip
-    return shapely.union_all([section.concrete, *section.water.values(), *over])
+    return shapely.union_all([*section.water.values(), *over])
 
 
 def stations_of(section: Section) -> Floats:

@@ -19,7 +19,7 @@ from .labels import Label, placed
 from .measuring import OFF, running, says, strokes_of, texts_of
 from .plan_labels import Wanted
 from .plan_lines import Drawn, Place, PlanLine, Projection
-from .positions import around, box_about, text_width
+from .positions import Position, around, box_about, text_width
 from .section import Section
 from .section_levels import (
     SHORT,
@@ -35,6 +35,9 @@ from .view import Dimension, Note, Ordinate, Rings, Text, View
 
 SKY = 8.0
 """How far above a section a depth may stand that has no room in it, in text heights."""
+
+LEAST_CROSSED = 0.1
+"""A leader may touch the concrete that far, in text heights."""
 
 SAID_FROM = "levels from the pool's water level"
 """What a section through several bodies of water says of its levels."""
@@ -157,24 +160,35 @@ def _depths(
 ) -> Iterator[tuple[Label, Place]]:
     """Yield the depths of floors, each below the water of its own body.
 
-    They stand in the concrete or the water, over open floors or, where all that is too narrow,
-    above the section.
+    They stand in the water or over open floors; where that is too narrow above the section, or in
+    the concrete. Where no such place is clear of what is cut, levels alone say it.
     """
     per, units = projection.per_metre, model.design.pool.units
-    room = shapely.transform(room_for_tags(section), lambda points: points * per)
+    open_, concrete = (
+        shapely.transform(area, lambda points: points * per)
+        for area in (room_for_tags(section), section.concrete)
+    )
     left, _, right, high = (per * end for end in section.reach)
-    sky = shapely.union(room, shapely.box(left, high, right, high + SKY * height))
-    shapely.prepare(room)
+    sky = shapely.union(open_, shapely.box(left, high, right, high + SKY * height))
     for tag in depth_tags(section, cuts_of(model)):
         text = format_length(tag.depth, units)
         place = projection.place(tag.at)
-        every = tuple(around(place, text_width(text, height), height))
-        boxes = shapely.polygons([box_about(at, text, height) for at in every])
-        fits = every
-        for area in (sky, room):
+        every = list(around(place, text_width(text, height), height))
+        clear = [at for at in every if _is_clear(at, concrete, height)]
+        boxes = shapely.polygons([box_about(at, text, height) for at in clear])
+        for area in (open_, sky, concrete):
             inside = shapely.covers(area, boxes).tolist()
-            fits = tuple(at for at, is_in in zip(every, inside, strict=True) if is_in) or fits
-        yield Label(text, fits), place
+            if fits := tuple(at for at, is_in in zip(clear, inside, strict=True) if is_in):
+                yield Label(text, fits), place
+                break
+
+
+def _is_clear(at: Position, concrete: shapely.Geometry, height: float) -> bool:
+    """Tell whether the leader to a position, if any, keeps out of the concrete."""
+    if at.leader is None:
+        return True
+    length = shapely.length(shapely.intersection(shapely.LineString(at.leader), concrete))
+    return bool(length < LEAST_CROSSED * height)
 
 
 def _running(

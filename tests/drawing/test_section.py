@@ -127,3 +127,9 @@ def test_depths_stand_in_the_water_rather_than_on_the_hatching() -> None:
     assert len(depths) == 1
     for text in depths:
         assert section.water["pool"].contains(shapely.Point(text.at.centre))
+
+
+def test_what_is_cut_of_the_surface_ends_with_the_line() -> None:
+    section = cut(built(), (2.0, -1.0), (2.0, 1.2))
+    (floor,) = [item for item in section.cuts if item.kind == "floor"]
+    assert (floor.points[:, 0].min(), floor.points[:, 0].max()) == pytest.approx((1.0, 2.2))

@@ -110,3 +110,11 @@ def test_no_depth_stands_outside_concrete_and_water() -> None:
     room = room_for_tags(section)
     for text in section_view(model, section, METRES, PLOT).texts:
         assert room.covers(shapely.Polygon(box_about(text.at, text.text, PLOT.text)))
+
+
+def test_a_strip_of_floor_too_narrow_for_its_depth_leaves_it_to_the_levels() -> None:
+    model = built(spas=[SPA])
+    section = cut(model, (2.0, 1.5), (3.2, 1.5))  # from the middle of the spa 200 mm into the pool
+    view = section_view(model, section, METRES, PLOT)
+    assert depths(view) == ["0.900 m"]
+    assert "-1.500" in said(view, 1)
