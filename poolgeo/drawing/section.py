@@ -13,12 +13,14 @@ import numpy as np
 import shapely
 
 from ..arrays import Bools, Floats, Ints
+from ..errors import PoolFileError
 from ..mesh import Mesh
 from ..model import Model
 from ..quantities import CoveRun, Run, Takeoff
 from ..surface.slices import Slice, Straight, slice_at
 from .cut_lines import letter
 from .developed import clipped
+from .section_check import cut_findings
 from .sight import IN_FRONT, Sight
 
 PIECE = 0.1
@@ -99,9 +101,21 @@ def cut_lines_of(model: Model) -> dict[str, Straight]:
     """Return the lines along which sections are cut, by their names.
 
     Where the pool file says nothing of them: one along the pool, one across it, one along each spa.
+
+    Args:
+        model: The pool.
+
+    Returns:
+        The lines.
+
+    Raises:
+        PoolFileError: A section that the pool file asks for cuts no concrete.
     """
     asked = model.design.pool.drawings.sections
     if asked is not None:
+        found = cut_findings(model)
+        if any(item.severity == "error" for item in found):
+            raise PoolFileError(found)
         return {item.name: Straight.of(item.start, item.end) for item in asked}
     lines = list(_usual(model, "pool"))
     lines += [_usual(model, body.name)[0] for body in model.bodies[1:] if body.mark.startswith("S")]
