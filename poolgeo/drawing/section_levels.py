@@ -8,12 +8,24 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from ..arrays import Floats
+from ..arrays import Bools, Floats
 from ..surface.kinds import ROUNDED
 from .section import Cut, Section
 
 BENDS = 3e-3
 """[-] Floors whose slopes differ by less are one in a section."""
+
+CREASE = 0.1
+"""[-] Where slopes differ by more a floor breaks, and does not curve."""
+
+CHORD = 1.0
+"""[m] Chords of a curved floor are shorter."""
+
+CHORDS = 3
+"""A curve has at least as many bends."""
+
+SLIVER = 5e-3
+"""[m] A bend nearer to the one before is none of its own."""
 
 SHORT = 1e-3
 """[m] What is shorter has no dimension; ends of cuts nearer than this meet."""
@@ -65,7 +77,29 @@ def floors_of(section: Section) -> Iterator[Stretch]:
             continue
         steps = np.diff(points, axis=0)
         bends = np.abs(np.diff(steps[:, 1] / steps[:, 0])) > BENDS
-        yield Stretch(cut.body, points[np.concatenate([[True], bends, [True]])])
+        bent = points[np.concatenate([[True], bends, [True]])]
+        bent = bent[~_in_curve(bent)]
+        kept = np.diff(bent[:, 0], prepend=-1e9) > SLIVER
+        kept[-1] = True
+        yield Stretch(cut.body, bent[kept])
+
+
+def _in_curve(points: Floats) -> Bools:
+    """Return which places of a floor (k,) are chord ends of a curve, and neither end nor extreme.
+
+    A curve is where at least `CHORDS` bends follow each other, slight ones and close together.
+    """
+    steps = np.diff(points, axis=0)
+    slope = steps[:, 1] / steps[:, 0]
+    near = steps[:, 0] < CHORD
+    smooth = np.zeros(len(points), dtype=bool)
+    smooth[1:-1] = (np.abs(np.diff(slope)) < CREASE) & near[1:] & near[:-1]
+    edge = np.diff(np.concatenate([[False], smooth, [False]]).astype(np.int8))
+    for first, end in zip(np.flatnonzero(edge == 1), np.flatnonzero(edge == -1), strict=True):
+        if end - first < CHORDS:
+            smooth[first:end] = False
+    smooth[1:-1] &= slope[1:] * slope[:-1] > 0.0
+    return smooth
 
 
 def floor_points(section: Section) -> Floats:

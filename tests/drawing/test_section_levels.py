@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import numpy as np
 import pytest
 import shapely
 
 import poolgeo
 from poolgeo.drawing import contents
 from poolgeo.drawing.positions import box_about
-from poolgeo.drawing.section import Section, section_of
-from poolgeo.drawing.section_levels import room_for_tags, stations_of
+from poolgeo.drawing.section import Section, cut_lines_of, section_of
+from poolgeo.drawing.section_levels import floor_points, room_for_tags, stations_of
 from poolgeo.drawing.section_view import SAID_FROM, section_view
 from poolgeo.drawing.sheet import Plot
 from poolgeo.drawing.view import View
@@ -17,6 +20,8 @@ from poolgeo.model import Model
 from poolgeo.surface.slices import Straight
 
 from .pools import METRES, built, shell
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
 
 PLOT = Plot("A3", 50, "1:50", 0.125)
 
@@ -118,3 +123,14 @@ def test_a_strip_of_floor_too_narrow_for_its_depth_leaves_it_to_the_levels() -> 
     view = section_view(model, section, METRES, PLOT)
     assert depths(view) == ["0.900 m"]
     assert "-1.500" in said(view, 1)
+
+
+@pytest.mark.parametrize(("name", "most"), [("dished", 3), ("crowned", 9), ("beach", 8)])
+def test_a_curved_floor_has_depths_at_its_ends_and_its_lowest_place(name: str, most: int) -> None:
+    model = poolgeo.build(poolgeo.load(SAMPLES / f"{name}.yaml"))
+    line = cut_lines_of(model)["A"]
+    section = section_of(model, poolgeo.measure(model), "A", line)
+    points = floor_points(section)
+    assert 2 < len(points) <= most
+    floors = [cut.points for cut in section.cuts if cut.kind == "floor"]
+    assert points[:, 1].min() == pytest.approx(np.concatenate(floors)[:, 1].min(), abs=1e-3)
