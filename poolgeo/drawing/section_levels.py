@@ -152,9 +152,9 @@ def stations_of(section: Section) -> Floats:
     """
     left, _, right, _ = section.reach
     faces = [t for top in _tops(section) for t in (top[0, 0], top[-1, 0])]
-    rounded = [cut.points[[0, -1]] for cut in section.cuts if cut.kind in ROUNDED]
+    rounded = [cut.points for cut in section.cuts if cut.kind in ROUNDED]
     tangents = np.concatenate([np.zeros((0, 2)), *rounded])
-    bends = [point[0] for point in floor_points(section) if not _is_at(point, tangents)]
+    bends = [point[0] for point in floor_points(section) if not _is_at(point, tangents, SLIVER)]
     every = np.unique(np.round([left, right, *faces, *bends], 4))
     fresh: Floats = every[np.diff(every, prepend=-1e9) > SHORT]
     return fresh
@@ -230,6 +230,6 @@ def _joined(cuts: list[Cut]) -> Iterator[tuple[Floats, Cut]]:
     yield from found
 
 
-def _is_at(point: Floats, places: Floats) -> bool:
+def _is_at(point: Floats, places: Floats, off: float = SHORT) -> bool:
     """Tell whether a point is at one of some places (k, 2)."""
-    return bool((np.abs(places - point) < SHORT).all(axis=1).any())
+    return bool((np.abs(places - point) < off).all(axis=1).any())

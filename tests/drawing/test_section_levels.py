@@ -134,3 +134,10 @@ def test_a_curved_floor_has_depths_at_its_ends_and_its_lowest_place(name: str, m
     assert 2 < len(points) <= most
     floors = [cut.points for cut in section.cuts if cut.kind == "floor"]
     assert points[:, 1].min() == pytest.approx(np.concatenate(floors)[:, 1].min(), abs=1e-3)
+
+
+def test_a_dished_floor_gives_no_place_where_its_cove_begins() -> None:
+    model = poolgeo.build(poolgeo.load(SAMPLES / "dished.yaml"))
+    for name, line in cut_lines_of(model).items():
+        section = section_of(model, poolgeo.measure(model), name, line)
+        assert len(stations_of(section)) == 5
