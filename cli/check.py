@@ -9,7 +9,7 @@ import click
 
 from .figures import Figure, key_figures
 from .options import pool_file
-from .stages import finished, measured, warn, waterproofed
+from .stages import cut, finished, measured, warn, waterproofed
 
 
 @click.command()
@@ -26,7 +26,7 @@ def check(file: Path) -> None:
 
     model, takeoff = measured(file)
     works = waterproofed(model, takeoff)
-    warn(takeoff.warnings)
+    warn((*takeoff.warnings, *cut(model)))
     warn(() if works is None else works.remarks)
     finishing = finished(model, takeoff)
     warn(finishing.remarks)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from .options import output, pool_file
-from .stages import jointed, measured, progress, say, warn, waterproofed
+from .stages import cut, jointed, measured, progress, say, warn, waterproofed
 
 if TYPE_CHECKING:
     from poolgeo.design.layer_table import LayerTable
@@ -78,9 +78,10 @@ def _alone(
     """Write a drawing of its own."""
     from poolgeo.drawing.drawing_set import drawing_set
 
+    cuts = cut(model)
     joints = jointed(model, takeoff)
     works = waterproofed(model, takeoff)
-    warn((*takeoff.warnings, *(() if joints is None else joints.remarks)))
+    warn((*takeoff.warnings, *cuts, *(() if joints is None else joints.remarks)))
     with progress(f"drawing {output.name}"):
         drawn = drawing_set(model, takeoff, joints, works)
         if output.suffix.lower() == ".dxf":
@@ -104,9 +105,10 @@ def _into(model: Model, takeoff: Takeoff, table: LayerTable, into: Path, output:
 
     with progress(f"reading {into.name}"):
         host = read_host(into, table, model.design.pool.units)
+    cuts = cut(model)
     joints = jointed(model, takeoff)
     works = waterproofed(model, takeoff)
-    warn((*takeoff.warnings, *host.remarks, *(() if joints is None else joints.remarks)))
+    warn((*takeoff.warnings, *cuts, *host.remarks, *(() if joints is None else joints.remarks)))
     with progress(f"drawing {output.name}"):
         drawn = drawing_set(model, takeoff, joints, works, host.system, host.reach)
         write_into(host, drawn, table, output)

@@ -67,6 +67,21 @@ def waterproofed(model: Model, quantities: Takeoff, system: str | None = None) -
         return waterproof(model, quantities, job)
 
 
+def cut(model: Model) -> list[Finding]:
+    """Look at the sections that the pool file asks for; return what to warn of.
+
+    Raises:
+        PoolFileError: One of them cuts nothing.
+    """
+    from poolgeo.drawing.section_check import cut_findings
+    from poolgeo.errors import PoolFileError
+
+    found = cut_findings(model)
+    if any(finding.severity == "error" for finding in found):
+        raise PoolFileError(found)
+    return found
+
+
 def jointed(model: Model, quantities: Takeoff) -> FinishJoints | None:
     """Plan the movement joints of the finish, where the pool file speaks of one."""
     from poolgeo.jointing.joints import finish_joints

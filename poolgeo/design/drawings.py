@@ -27,10 +27,18 @@ Mark = Annotated[
 ]
 
 
+SectionName = Annotated[
+    str,
+    Field(min_length=1, max_length=20, pattern=r"^[^\x00-\x1f\x7f]*$"),
+    Form("text of 1 to 20 characters on one line, such as A"),
+]
+"""Stands at both ends of a line on the plan, and in the title of a view."""
+
+
 class CutLine(Part):
     """A line in plan along which a section is cut; it is seen from its right."""
 
-    name: Name = Field(description="Of the section, such as A.")
+    name: SectionName = Field(description="Of the section, such as A.")
     start: Point = Field(description="Where it starts: left on the drawing.")
     end: Point = Field(description="Where it ends: right on the drawing.")
 
@@ -100,8 +108,10 @@ class Drawings(Part):
     @model_validator(mode="after")
     def _told_apart(self) -> Self:
         names = [item.name for item in self.sections or ()]
-        twice = [name for name in dict.fromkeys(names) if names.count(name) > 1]
+        alike = [name.casefold() for name in names]
+        twice = [name for name in dict.fromkeys(names) if alike.count(name.casefold()) > 1]
         if twice:
-            rule, remedy = "must have names that differ", "give each section its own"
-            raise BadValueError(rule, f"{', '.join(twice)} twice", remedy)
+            rule = "must have names that differ by more than capitals"
+            came = f"{', '.join(twice)} twice" if len(twice) == 1 else ", ".join(twice)
+            raise BadValueError(rule, came, "give each section its own")
         return self

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
 from ..design.lengths import Units
 from ..jointing.rows import FinishJoints
-from ..model import Model
+from ..model import Body, Model
 from ..quantities import Takeoff
 from ..works import Works
 from .details import detail_views
@@ -25,7 +26,7 @@ from .plan_lines import Place, Projection
 from .plan_view import BESIDE, body_view, plan_view
 from .positions import text_width
 from .schedules import schedule_views, schedules
-from .section import cut_lines_of, section_of
+from .section import Section, cut_lines_of, section_of
 from .section_view import section_view
 from .sheet import UNIT_SYSTEMS, Plot, UnitSystem, plot, scaled
 from .sheets import Box, Sheet, Window, arranged, field_of, fits, fitting
@@ -259,18 +260,17 @@ class _Drafter:
 
     def _spas(self) -> Iterator[View]:
         """Yield the plans of spas by themselves."""
-        projection = self._system.projection
         for body in self._model.bodies[1:]:
             if body.mark.startswith("S"):
                 outline = self._model.outlines[body.name, "shell"]
                 width, height = (np.ptp(outline, axis=0) + 2.0 * BESIDE).tolist()
                 chosen = self._scaled(width, height, max(width, height) / SMALL)
-                yield self._fitted(
-                    lambda plot, body=body: body_view(
-                        self._model, self._takeoff, projection, plot, body, self._joints
-                    ),
-                    chosen,
-                )
+                yield self._fitted(partial(self._body, body), chosen)
+
+    def _body(self, body: Body, plot: Plot) -> View:
+        """Return the plan of a body of water by itself, at a scale."""
+        projection = self._system.projection
+        return body_view(self._model, self._takeoff, projection, plot, body, self._joints)
 
     def _sections(self) -> Iterator[tuple[str, View]]:
         """Yield the sections, each with the one body of water that it cuts, or with the pool."""
@@ -284,15 +284,11 @@ class _Drafter:
             width = right - left
             least = self._plot.ratio if body == "pool" else width / SMALL
             chosen = self._scaled(width, high - low, min(least, self._plot.ratio))
-            yield (
-                body,
-                self._fitted(
-                    lambda plot, section=section: section_view(
-                        self._model, section, self._system.projection, plot
-                    ),
-                    chosen,
-                ),
-            )
+            yield body, self._fitted(partial(self._cut, section), chosen)
+
+    def _cut(self, section: Section, plot: Plot) -> View:
+        """Return a section as a view, at a scale."""
+        return section_view(self._model, section, self._system.projection, plot, self._joints)
 
     def _walls(self) -> Iterator[tuple[str, View]]:
         """Yield the developed walls, strip by strip, with the body that they are of."""

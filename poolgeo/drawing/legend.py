@@ -16,6 +16,7 @@ from poolgeo.quantities import Takeoff
 from . import contents
 from .contents import Content
 from .positions import text_width
+from .section_check import cut_findings
 from .sheet import UNIT_SYSTEMS, Plot, UnitSystem
 from .view import LegendRow, Note, View
 
@@ -132,7 +133,7 @@ def notes(
         "Faces close towards the water at an internal edge and turn away at an external one.",
         f"Text is sized for plotting at {plot.scale} on {plot.paper}.",
     ]
-    found += [_without_file(finding) for finding in takeoff.warnings]
+    found += [_without_file(finding) for finding in (*takeoff.warnings, *cut_findings(model))]
     if joints is not None:
         rules = joints.rules
         bay = format_length(joints.bay, units)

@@ -13,11 +13,14 @@ import numpy as np
 import shapely
 
 from ..arrays import Bools, Floats, Ints
+from ..errors import PoolFileError
 from ..mesh import Mesh
 from ..model import Model
 from ..quantities import CoveRun, Run, Takeoff
 from ..surface.slices import Slice, Straight, slice_at
 from .cut_lines import letter
+from .developed import clipped
+from .section_check import cut_findings
 from .sight import IN_FRONT, Sight
 
 PIECE = 0.1
@@ -65,6 +68,7 @@ class Section:
         water: What it cuts of each body of water by its name (t, z).
         cuts: What it cuts of the finished surface.
         beyond: What is seen beyond it.
+        sight: Faces that hide what is beyond it.
     """
 
     name: str
@@ -73,6 +77,7 @@ class Section:
     water: dict[str, shapely.Geometry]
     cuts: tuple[Cut, ...]
     beyond: tuple[Beyond, ...]
+    sight: Sight
 
     @property
     def reach(self) -> tuple[float, float, float, float]:
@@ -96,9 +101,21 @@ def cut_lines_of(model: Model) -> dict[str, Straight]:
     """Return the lines along which sections are cut, by their names.
 
     Where the pool file says nothing of them: one along the pool, one across it, one along each spa.
+
+    Args:
+        model: The pool.
+
+    Returns:
+        The lines.
+
+    Raises:
+        PoolFileError: A section that the pool file asks for cuts no concrete.
     """
     asked = model.design.pool.drawings.sections
     if asked is not None:
+        found = cut_findings(model)
+        if any(item.severity == "error" for item in found):
+            raise PoolFileError(found)
         return {item.name: Straight.of(item.start, item.end) for item in asked}
     lines = list(_usual(model, "pool"))
     lines += [_usual(model, body.name)[0] for body in model.bodies[1:] if body.mark.startswith("S")]
@@ -163,8 +180,9 @@ def section_of(model: Model, takeoff: Takeoff, name: str, line: Straight) -> Sec
         for body in model.bodies if len(body.wetted.triangles)
     }  # fmt: skip
     cuts = tuple(_cuts(model.surface, line))
-    beyond = tuple(_beyond(model, takeoff, line, concrete))
-    return Section(name, line, concrete, water, cuts, beyond)
+    sight = _sight(model.shell, line)
+    beyond = tuple(_beyond(takeoff, line, concrete, sight))
+    return Section(name, line, concrete, water, cuts, beyond, sight)
 
 
 def _placed(line: Straight, points: Floats) -> Floats:
@@ -206,13 +224,16 @@ def _cuts(mesh: Mesh, line: Straight) -> Iterator[Cut]:
     """Yield what a section cuts of the surface, patch by patch, joined up."""
     cut = slice_at(mesh, line.off(mesh.vertices))
     places = _placed(line, cut.points)
-    middle = places[cut.ends].mean(axis=1)[:, 0]
-    kept = np.flatnonzero((middle > 0.0) & (middle < line.length))
+    t = places[cut.ends][..., 0]
+    kept = np.flatnonzero((t.max(axis=1) > 0.0) & (t.min(axis=1) < line.length))
     patch = mesh.patch[cut.triangles[kept]]
     for number in np.unique(patch).tolist():
         label = mesh.patches[number]
         for chain in _joined(cut, kept[patch == number]):
-            yield Cut(label.body, label.kind, places[chain])
+            points = places[chain]
+            is_within = points[:, 0].min() >= 0.0 and points[:, 0].max() <= line.length
+            for part in [points] if is_within else clipped(points, 0.0, line.length):
+                yield Cut(label.body, label.kind, part)
 
 
 def _joined(cut: Slice, rows: Ints) -> Iterator[Ints]:
@@ -225,10 +246,9 @@ def _joined(cut: Slice, rows: Ints) -> Iterator[Ints]:
 
 
 def _beyond(
-    model: Model, takeoff: Takeoff, line: Straight, concrete: shapely.Geometry
+    takeoff: Takeoff, line: Straight, concrete: shapely.Geometry, sight: Sight
 ) -> Iterator[Beyond]:
     """Yield what is seen of the edges beyond a section, to its left."""
-    sight = _sight(model.shell, line)
     shapely.prepare(concrete)
     left, _, right, _ = concrete.bounds
     runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]

@@ -3,33 +3,56 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
 import shapely
 
-from ..arrays import Floats
 from ..design.lengths import Units, format_length
+from ..jointing.rows import FinishJoints
 from ..model import Model
 from . import contents
+from .base_lines import cuts_of
 from .contents import Content
 from .labels import Label, placed
 from .measuring import OFF, running, says, strokes_of, texts_of
+from .plan_labels import Wanted
 from .plan_lines import Drawn, Place, PlanLine, Projection
-from .positions import around, text_width
+from .positions import Position, around, box_about, text_width
 from .section import Section
+from .section_levels import (
+    SHORT,
+    depth_tags,
+    floors_of,
+    heights_of,
+    room_for_tags,
+    stations_of,
+)
+from .section_marks import Mark, finish_marks, fitting_marks, joint_marks
 from .sheet import Plot
-from .view import Dimension, Ordinate, Rings, Text, View
+from .view import Dimension, Note, Ordinate, Rings, Text, View
 
-BENDS = 3e-3
-"""[-] Floors whose slopes differ by less are one in a section."""
+SKY = 8.0
+"""How far above a section a depth may stand that has no room in it, in text heights."""
 
-SHORT = 1e-3
-"""[m] What is shorter has no dimension."""
+LEAST_CROSSED = 0.1
+"""A leader may touch the concrete that far, in text heights."""
+
+SAID_FROM = "levels from the pool's water level"
+"""What a section through several bodies of water says of its levels."""
+
+SAID_SIZE = 0.7
+"""Height of that, in heights of text."""
 
 
-def section_view(model: Model, section: Section, projection: Projection, plot: Plot) -> View:
+def section_view(
+    model: Model,
+    section: Section,
+    projection: Projection,
+    plot: Plot,
+    joints: FinishJoints | None = None,
+) -> View:
     """Lay a section out.
 
     Args:
@@ -37,6 +60,7 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
         section: Of it.
         projection: To drawing units.
         plot: Scale and height of text.
+        joints: Movement joints of the finish, if any.
 
     Returns:
         The view; its places are along the line and up, from the start and the pool's water level.
@@ -44,28 +68,55 @@ def section_view(model: Model, section: Section, projection: Projection, plot: P
     height, units = projection.length(plot.text), model.design.pool.units
     lines: dict[Content, list[PlanLine]] = defaultdict(list)
     drawn: dict[Content, Drawn] = defaultdict(Drawn)
-    for content, line in _lines(model, section, projection):
+    marks = [
+        *joint_marks(model, section),
+        *finish_marks(joints, section, plot.text),
+        *fitting_marks(model, section, plot.text),
+    ]
+    for content, line in [*_lines(model, section, projection), *_marked(marks, projection)]:
         lines[content] += drawn[content].fresh(line)
     areas = [(contents.HATCH, rings) for rings in _rings(section.concrete, projection)]
-    ordinates = list(_running(section, projection, height, units))
+    ordinates = list(_running(model, section, projection, height))
     dimensions = list(_overall(section, projection, height, units))
     left = section.reach[0]
     view = View(
         f"section {section.name}", f"Section {section.name} - {section.name}",
         plot.ratio, plot.scale, height, dict(lines), areas=areas,
         dimensions=dimensions, ordinates=ordinates, zero=projection.place((left, 0.0)),
+        notes=list(_said(section, ordinates, height)),
     )  # fmt: skip
-    wanted = list(_depths(section, units, projection, height))
+    depths = list(_depths(model, section, projection, height))
+    wanted = [(contents.DEPTHS, label) for label, _ in depths]
+    wanted += _numbers(marks, projection, height)
     obstacles = [line for found in lines.values() for line in found]
     obstacles += strokes_of(dimensions, ordinates)
     obstacles += _strokes(section.concrete, projection, height)
     taken = texts_of(dimensions, ordinates, height)
-    positions = placed([label for label, _ in wanted], obstacles, height, taken)
+    positions = placed([label for _, label in wanted], obstacles, height, taken)
     texts = [
-        Text(contents.DEPTHS, label.text, at)
-        for (label, _), at in zip(wanted, positions, strict=True)
+        Text(content, label.text, at)
+        for (content, label), at in zip(wanted, positions, strict=True)
     ]
-    return replace(view, texts=texts, spots=[place for _, place in wanted])
+    return replace(view, texts=texts, spots=[place for _, place in depths])
+
+
+def _marked(marks: Iterable[Mark], projection: Projection) -> Iterator[tuple[Content, PlanLine]]:
+    """Yield the lines of joints and fittings with their contents."""
+    for mark in marks:
+        for points in mark.lines:
+            if (line := projection.line(points)) is not None:
+                yield mark.content, line
+
+
+def _numbers(marks: Iterable[Mark], projection: Projection, height: float) -> Iterator[Wanted]:
+    """Yield the numbers of joints and fittings; fittings at one place share a label."""
+    shared: dict[tuple[Content, Place], list[str]] = defaultdict(list)
+    for mark in marks:
+        if mark.number:
+            shared[mark.number_content, projection.place(mark.at)].append(mark.number)
+    for (content, place), numbers in shared.items():
+        text = ", ".join(numbers)
+        yield content, Label(text, tuple(around(place, text_width(text, height), height)))
 
 
 def _lines(
@@ -104,45 +155,52 @@ def _rings(area: shapely.Geometry, projection: Projection) -> Iterator[Rings]:
             yield tuple(line.points for line in lines if line is not None)
 
 
-def floor_points(section: Section) -> Floats:
-    """Return where floors that a section cuts begin, bend or end (k, 2), from left to right [m]."""
-    found = [np.zeros((0, 2))]
-    for cut in section.cuts:
-        if cut.kind not in {"floor", "basin floor", "channel floor", "spa floor"}:
-            continue
-        points = cut.points[np.argsort(cut.points[:, 0], kind="stable")]
-        steps = np.diff(points, axis=0)
-        slope = steps[:, 1] / np.maximum(steps[:, 0], 1e-9)
-        bends = np.abs(np.diff(slope)) > BENDS
-        kept = np.concatenate([[True], bends, [True]]) if len(points) > 1 else [True]
-        found.append(points[kept])
-    points = np.concatenate(found)
-    points = points[np.lexsort((points[:, 1], points[:, 0]))]
-    fresh = np.any(np.abs(np.diff(points, axis=0, prepend=-1e9)) > SHORT, axis=1)
-    kept_points: Floats = points[fresh]
-    return kept_points
-
-
 def _depths(
-    section: Section, units: Units, projection: Projection, height: float
+    model: Model, section: Section, projection: Projection, height: float
 ) -> Iterator[tuple[Label, Place]]:
-    """Yield the depths of the floor where it begins, bends and ends."""
-    for t, z in floor_points(section).tolist():
-        text = format_length(-z, units)
-        place = projection.place((t, z))
-        yield Label(text, tuple(around(place, text_width(text, height), height))), place
+    """Yield the depths of floors, each below the water of its own body.
+
+    They stand in the water or over open floors; where that is too narrow above the section, or in
+    the concrete. Where no such place is clear of what is cut, levels alone say it.
+    """
+    per, units = projection.per_metre, model.design.pool.units
+    open_, concrete = (
+        shapely.transform(area, lambda points: points * per)
+        for area in (room_for_tags(section), section.concrete)
+    )
+    left, _, right, high = (per * end for end in section.reach)
+    sky = shapely.union(open_, shapely.box(left, high, right, high + SKY * height))
+    for tag in depth_tags(section, cuts_of(model)):
+        text = format_length(tag.depth, units)
+        place = projection.place(tag.at)
+        every = list(around(place, text_width(text, height), height))
+        clear = [at for at in every if _is_clear(at, concrete, height)]
+        boxes = shapely.polygons([box_about(at, text, height) for at in clear])
+        for area in (open_, sky, concrete):
+            inside = shapely.covers(area, boxes).tolist()
+            if fits := tuple(at for at, is_in in zip(clear, inside, strict=True) if is_in):
+                yield Label(text, fits), place
+                break
+
+
+def _is_clear(at: Position, concrete: shapely.Geometry, height: float) -> bool:
+    """Tell whether the leader to a position, if any, keeps out of the concrete."""
+    if at.leader is None:
+        return True
+    length = shapely.length(shapely.intersection(shapely.LineString(at.leader), concrete))
+    return bool(length < LEAST_CROSSED * height)
 
 
 def _running(
-    section: Section, projection: Projection, height: float, units: Units
+    model: Model, section: Section, projection: Projection, height: float
 ) -> Iterator[Ordinate]:
     """Yield places below, from the left end of the concrete, and levels on the right.
 
     Levels are counted from the pool's water level: what lies below it has a minus.
     """
-    left, low, right, high = section.reach
-    points = floor_points(section)
-    places, levels = _stations(section, points).tolist(), [low, 0.0, high, *points[:, 1].tolist()]
+    left, low, right, _ = section.reach
+    units = model.design.pool.units
+    places, levels = stations_of(section).tolist(), heights_of(section, cuts_of(model))
     base, below = projection.place((right, low))
     row = list(running(places, 0, left, below, -1.0,
                        projection=projection, height=height, units=units))  # fmt: skip
@@ -151,6 +209,14 @@ def _running(
     base = max([base, *(item.end[0] - OFF * height for item in row)])
     yield from running(levels, 1, 0.0, base, 1.0,
                        projection=projection, height=height, units=units)  # fmt: skip
+
+
+def _said(section: Section, ordinates: Iterable[Ordinate], height: float) -> Iterator[Note]:
+    """Yield what levels are counted from, above them, where depths are not all counted so."""
+    if len({floor.body for floor in floors_of(section)}) > 1:
+        ends = [item.end for item in ordinates if item.axis == 1]
+        x, y = min(x for x, _ in ends), max(y for _, y in ends)
+        yield Note(contents.NOTES, SAID_FROM, (x, y + height), SAID_SIZE)
 
 
 def _overall(
@@ -175,13 +241,3 @@ def _strokes(area: shapely.Geometry, projection: Projection, height: float) -> I
     for part in shapely.get_parts(shapely.intersection(rows, area)):
         if part.geom_type == "LineString" and (line := projection.line(np.array(part.coords))):
             yield line
-
-
-def _stations(section: Section, points: Floats) -> Floats:
-    """Return where concrete begins and ends at its top, and floors bend, from left to right [m]."""
-    left, _, right, _ = section.reach
-    inner = [cut.points[:, 0] for cut in section.cuts if cut.kind == "wall"]
-    walls = [float(value) for at in inner for value in (at.min(), at.max()) if np.ptp(at) < SHORT]
-    every = np.unique(np.round([left, right, *walls, *points[:, 0].tolist()], 4))
-    fresh: Floats = every[np.diff(every, prepend=-1e9) > SHORT]
-    return fresh

@@ -11,7 +11,8 @@ import shapely
 import poolgeo
 from poolgeo.drawing import contents
 from poolgeo.drawing.section import Section, cut_lines_of, section_of
-from poolgeo.drawing.section_view import floor_points, section_view
+from poolgeo.drawing.section_levels import floor_points
+from poolgeo.drawing.section_view import section_view
 from poolgeo.drawing.sheet import Plot
 from poolgeo.model import Model
 from poolgeo.surface.slices import Straight
@@ -123,6 +124,12 @@ def test_depths_stand_in_the_water_rather_than_on_the_hatching() -> None:
     section = cut(model, (-1.0, 1.3), (7.0, 1.3))
     view = section_view(model, section, METRES, PLOT)
     depths = [text for text in view.texts if text.content == contents.DEPTHS]
-    assert len(depths) == 2
+    assert len(depths) == 1
     for text in depths:
         assert section.water["pool"].contains(shapely.Point(text.at.centre))
+
+
+def test_what_is_cut_of_the_surface_ends_with_the_line() -> None:
+    section = cut(built(), (2.0, -1.0), (2.0, 1.2))
+    (floor,) = [item for item in section.cuts if item.kind == "floor"]
+    assert (floor.points[:, 0].min(), floor.points[:, 0].max()) == pytest.approx((1.0, 2.2))
