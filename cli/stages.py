@@ -68,7 +68,10 @@ def waterproofed(model: Model, quantities: Takeoff, system: str | None = None) -
 
 
 def cut(model: Model) -> list[Finding]:
-    """Look at the sections that the pool file asks for; return what to warn of.
+    """Look at the sections that the pool file asks for.
+
+    Returns:
+        What to warn of.
 
     Raises:
         PoolFileError: One of them cuts nothing.
