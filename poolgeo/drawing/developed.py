@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
 
 from ..arrays import Floats, Ints
 from ..jointing.rows import FinishJoint, FinishJoints
-from ..measure.chains import along_outline, step_lengths
+from ..measure.chains import along_outline
 from ..mesh import Mesh
 from ..model import Body, Model
 from ..placed import Placed, rim_of
 from ..plan.arrangement import components
 from ..quantities import CoveRun, JointRun, Run, Takeoff
 from ..surface.kinds import WALLS
+from .developed_flat import Flat, stands_at
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,7 @@ class Development:
         joints: Movement joints on them.
         fittings: Collars on them, closed, with the numbers.
         edges: Edge runs at them, coves along them, joints of the structure across them.
+        faces: (m, 3, 2) Their triangles [m].
     """
 
     body: str
@@ -79,6 +81,14 @@ class Development:
     joints: tuple[Stretch, ...]
     fittings: tuple[tuple[str, Line], ...]
     edges: tuple[Edge, ...] = ()
+    faces: Floats = field(default_factory=lambda: np.zeros((0, 3, 2)))
+
+    def upright(self, place: float) -> list[Floats]:
+        """Return where they stand at a place [m]: lines (2, 2) from their foot to their top."""
+        turns = self.length * np.array([-1.0, 0.0, 1.0])
+        found = [stands_at(self.faces, place + turn) for turn in turns]
+        return [line - [turn, 0.0] for lines, turn in zip(found, turns, strict=True)
+                for line in lines]  # fmt: skip
 
 
 def developments(
@@ -159,7 +169,7 @@ def _developed(
     triangles = _faces(mesh, body.name, ring, alike)
     if not len(triangles):
         return None
-    flat = _Flat(ring.line, seen_from_inside=ring.from_inside)
+    flat = Flat(ring.line, seen_from_inside=ring.from_inside)
     heights = mesh.vertices[triangles][..., 2]
     corners = mesh.vertices[np.unique(triangles)]
     lean = float(along_outline(ring.line, corners[:, :2])[1].max()) + STANDS / 10.0
@@ -178,7 +188,7 @@ def _developed(
         body.level,
         float(heights.min()),
         float(heights.max()),
-        tuple(sorted({round(float(flat.of(run.points)[0, 0]), 3) for run in upright})),
+        _places(flat, upright),
         tuple(Line(flat.of(segment)) for segment in _rims(mesh.vertices, triangles)),
         tuple(
             Stretch(flat.of(run.points), joint, run)
@@ -191,36 +201,18 @@ def _developed(
             and is_mine(np.array([item.point]))
         ),
         tuple(Edge(flat.of(run.points), run) for run in edges),
+        flat.faces(mesh.vertices[triangles]),
     )  # fmt: skip
+
+
+def _places(flat: Flat, upright: Iterable[Run]) -> tuple[float, ...]:
+    """Return the places of upright runs, rising, those within a millimetre once."""
+    found = sorted(float(flat.of(run.points)[0, 0]) for run in upright)
+    return tuple({round(place, 3): place for place in found}.values())
 
 
 OFF = 0.02
 """[m] What stands upright moves less than this in plan."""
-
-
-class _Flat:
-    """Unrolls along an outline so that the wall is seen from the water, left to right.
-
-    Seen from inside a ring that goes anticlockwise its stations run to the left.
-
-    Args:
-        outline: (n, 2) anticlockwise [m].
-        seen_from_inside: Whether the water is inside.
-    """
-
-    def __init__(self, outline: Floats, *, seen_from_inside: bool) -> None:
-        self._outline = outline
-        self._way = -1.0 if seen_from_inside else 1.0
-        self.length = float(step_lengths(np.concatenate([outline, outline[:1]])).sum())
-
-    def of(self, points: Floats) -> Floats:
-        """Return points (k, 3) as places along it and heights (k, 2) [m], running on at its end."""
-        at = self._way * along_outline(self._outline, points[:, :2])[0]
-        steps = np.diff(at)
-        steps -= self.length * np.round(steps / self.length)
-        stations = at[0] + np.concatenate([[0.0], np.cumsum(steps)])
-        stations -= self.length * np.floor((stations.mean() + 1e-9) / self.length)
-        return np.column_stack([stations, points[:, 2]])
 
 
 def _rims(vertices: Floats, triangles: Ints) -> Iterator[Floats]:

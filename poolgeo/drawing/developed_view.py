@@ -154,7 +154,7 @@ def _all_lines(strip: Strip) -> Iterator[tuple[Content, Floats]]:
     for rim in wall.rims:
         yield contents.WALL_LINES, rim.points
     for place in (*wall.corners, strip.start, strip.end):
-        yield contents.WALL_LINES, np.array([[place, wall.low], [place, wall.high]])
+        yield from ((contents.WALL_LINES, line) for line in wall.upright(place))
     for edge in wall.edges:
         yield _content(edge), edge.points
     for stretch in wall.joints:

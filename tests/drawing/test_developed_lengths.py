@@ -8,10 +8,14 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 
 from poolgeo.arrays import Floats
+from poolgeo.drawing import contents
 from poolgeo.drawing.developed import Development, Edge, developments
-from poolgeo.drawing.developed_view import strips
+from poolgeo.drawing.developed_view import developed_view, strips
+from poolgeo.drawing.plan_lines import Projection
+from poolgeo.drawing.sheet import Plot
 from poolgeo.quantities import Run
 
 from ..drawn_samples import NAMES, sample
@@ -138,3 +142,43 @@ def test_a_dam_wall_is_developed_along_its_own_face(name: str) -> None:
     assert edges
     shown = {edge.run.number: length(edge.points) for edge in edges}
     assert shown == pytest.approx({edge.run.number: edge.run.length for edge in edges}, abs=LENGTH)
+
+
+def drawn_on(wall: Development, longest: float) -> list[Floats]:
+    """Return the wall lines of the strips of a developed wall, piece by piece [m]."""
+    metres = Projection(1.0, 6)
+    views = [
+        developed_view(strip, metres, Plot("A3", 50, "1:50", 0.0025), "m")
+        for strip in strips([wall], longest)
+    ]
+    return [np.array(piece) for view in views for line in view.lines[contents.WALL_LINES]
+            for piece in line.pieces]  # fmt: skip
+
+
+def area_of(wall: Development) -> shapely.Geometry:
+    """Return what a developed wall covers, on every turn about the pool."""
+    areas = shapely.polygons(wall.faces)
+    once = shapely.union_all(shapely.buffer(areas, 2e-5, cap_style="square", join_style="mitre"))
+    turns = [shapely.affinity.translate(once, turn * wall.length) for turn in (-1.0, 0.0, 1.0)]
+    return shapely.union_all(turns)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_walls_are_drawn_only_where_they_stand(name: str) -> None:
+    """Corners and the ends of strips too reach from the foot to the top that are there."""
+    for wall in walls_of(name):
+        lines = shapely.linestrings(drawn_on(wall, LONGEST[0]))
+        assert len(lines)
+        beyond = shapely.length(shapely.difference(lines, area_of(wall)))
+        assert beyond.max() < LENGTH, lines[beyond.argmax()].wkt
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_corner_edge_stands_where_the_wall_does(name: str) -> None:
+    """From foot to top: no corner of an upright wall sticks out of it."""
+    for wall in walls_of(name):
+        for edge in upright(wall):
+            if is_upright(edge.points):
+                (foot, top), place = np.sort(edge.points[:, 1])[[0, -1]], edge.points[0, 0]
+                spans = [line[:, 1] for line in wall.upright(float(place))]
+                assert any(low - NEAR <= foot and top <= high + NEAR for low, high in spans)
