@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from itertools import pairwise
 
@@ -12,7 +13,7 @@ import shapely.affinity
 
 from poolgeo.arrays import Floats
 from poolgeo.drawing import contents
-from poolgeo.drawing.developed import Development, Edge, developments
+from poolgeo.drawing.developed import Development, Edge, Line, developments
 from poolgeo.drawing.developed_view import developed_view, strips
 from poolgeo.drawing.plan_lines import Projection
 from poolgeo.drawing.sheet import Plot
@@ -182,3 +183,35 @@ def test_a_corner_edge_stands_where_the_wall_does(name: str) -> None:
                 (foot, top), place = np.sort(edge.points[:, 1])[[0, -1]], edge.points[0, 0]
                 spans = [line[:, 1] for line in wall.upright(float(place))]
                 assert any(low - NEAR <= foot and top <= high + NEAR for low, high in spans)
+
+
+@pytest.mark.parametrize("longest", [2.5, 4.0, 7.0, 12.919])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_wall_is_cut_into_few_strips_and_none_is_a_sliver(name: str, longest: float) -> None:
+    for wall in walls_of(name):
+        spans, end = list[list[float]](), math.nan
+        for strip in strips([wall], longest):
+            if spans and strip.start == end:
+                spans[-1].append(strip.end - strip.start)
+            else:
+                spans.append([strip.end - strip.start])
+            end = strip.end
+        for parts in spans:
+            assert len(parts) == math.ceil((sum(parts) - NEAR) / longest)
+            assert min(parts) > 0.15 * max(parts)
+
+
+@pytest.mark.parametrize(
+    ("corners", "ends"),
+    [
+        ((), [10.0, 20.0]),
+        ((8.5, 13.0), [8.5, 20.0]),
+        ((7.9, 19.9), [10.0, 20.0]),  # the first would leave more than a strip takes
+        ((9.0, 10.5), [10.5, 20.0]),
+    ],
+)
+def test_a_cut_moves_to_the_nearest_corner(corners: tuple[float, ...], ends: list[float]) -> None:
+    line = np.array([[0.0, 0.0], [7.0, 0.0], [7.0, 3.0], [0.0, 3.0]])
+    rim = Line(np.array([[0.0, -1.0], [20.0, -1.0]]))
+    wall = Development("pool", line, 20.0, 0.0, -1.0, 0.0, corners, (rim,), (), ())
+    assert [strip.end for strip in strips([wall], 12.0)] == pytest.approx(ends)
