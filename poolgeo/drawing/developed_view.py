@@ -131,6 +131,8 @@ def developed_view(strip: Strip, projection: Projection, plot: Plot, units: Unit
     title = f"Walls of {wall.body} developed, seen from the water"
     if strip.count > 1:
         title += f", {strip.number} of {strip.count}"
+    if wall.lean:
+        title += "; heights are true, not up the slope"
     view = View(
         f"walls of {wall.body}" + (f" {strip.number}" if strip.count > 1 else ""),
         title, plot.ratio, plot.scale, height, lines,
@@ -161,7 +163,8 @@ def _all_lines(strip: Strip) -> Iterator[tuple[Content, Floats]]:
     yield contents.WATER_LEVEL, level
     for rim in wall.rims:
         yield contents.WALL_LINES, rim.points
-    for place in (*wall.corners, strip.start, strip.end):
+    upright = [edge.points for edge in wall.edges if np.ptp(edge.points[:, 0]) < SHORT]
+    for place in (*(float(points[0, 0]) for points in upright), strip.start, strip.end):
         yield from ((contents.WALL_LINES, line) for line in wall.upright(place))
     for edge in wall.edges:
         yield _content(edge), edge.points

@@ -215,3 +215,38 @@ def test_a_cut_moves_to_the_nearest_corner(corners: tuple[float, ...], ends: lis
     rim = Line(np.array([[0.0, -1.0], [20.0, -1.0]]))
     wall = Development("pool", line, 20.0, 0.0, -1.0, 0.0, corners, (rim,), (), ())
     assert [strip.end for strip in strips([wall], 12.0)] == pytest.approx(ends)
+
+
+def level(points: Floats) -> bool:
+    """Tell whether a run is level and straight."""
+    return bool(np.ptp(points[:, 2]) < NEAR) and length(points[[0, -1]]) > length(points) - NEAR
+
+
+@pytest.mark.parametrize("name", ["hopper", "fillet"])
+def test_a_level_run_on_a_straight_wall_that_leans_keeps_its_length(name: str) -> None:
+    """Up to the corners: there the wall ends nearer, or farther, as it leans."""
+    (wall,) = walls_of(name)
+    edges = [edge for edge in wall.edges if level(edge.run.points)]
+    assert len(edges) > len([edge for edge in upright(wall) if level(edge.run.points)])
+    for edge in edges:
+        assert length(edge.points) == pytest.approx(edge.run.length, abs=LENGTH), edge.run.number
+
+
+def test_a_wall_that_leans_ends_on_either_side_of_its_corner() -> None:
+    """Two faces of 1:20: at their feet each ends by a twentieth of the height before the corner."""
+    (wall,) = walls_of("hopper")
+    edges = [edge.points for edge in wall.edges if edge.run.number == "P3.370"]
+    assert len(edges) == 2
+    ends = sorted(float(points[points[:, 1].argmin(), 0]) for points in edges)
+    height = float(np.ptp(edges[0][:, 1]))
+    assert [end - 9.0 for end in ends] == pytest.approx([-height / 20, height / 20], abs=1e-4)
+    assert 9.0 in [round(place, 6) for place in wall.corners]
+
+
+def test_walls_that_lean_say_that_heights_are_true() -> None:
+    for name, lean in (("hopper", True), ("fillet", True), ("training-pool", False)):
+        assert [wall.lean for wall in walls_of(name)] == [lean] * len(walls_of(name))
+        titles = [item.view.title for item in sample(name).drawn.views
+                  if "developed" in item.view.title]  # fmt: skip
+        assert titles
+        assert all(("heights are true, not up the slope" in title) == lean for title in titles)
