@@ -294,13 +294,17 @@ SQUARE = 0.5
 
 
 def _dimension(item: Measure, h: float, frame: Frame) -> Dimension:
+    """Return a dimension that runs as its text reads: on whichever side, that stands over it."""
     off = item.base + (2.5 + _ROW * item.row) * h
     through = item.start[0] + item.side[0] * off, item.start[1] + item.side[1] * off
     way = math.degrees(math.atan2(item.end[1] - item.start[1], item.end[0] - item.start[0]))
     way = square if abs(way - (square := 90.0 * round(way / 90.0))) < SQUARE else way
     place = frame.projection.place
     text = says(math.dist(item.start, item.end), frame.fine_units)
-    return Dimension(place(item.start), place(item.end), place(through), round(way, 6), text)
+    start, end, angle = place(item.start), place(item.end), round(upright(way), 6)
+    if math.cos(math.radians(angle - way)) < 0.0:
+        start, end = end, start
+    return Dimension(start, end, place(through), angle, text)
 
 
 def _radius(item: Arc, h: float, frame: Frame) -> Radius:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from pathlib import Path
 
+import ezdxf
 import numpy as np
 import pytest
 import shapely
 
 import poolgeo
 from poolgeo.arrays import Floats
+from poolgeo.design.layer_table import layer_table
 from poolgeo.design.load import design_from
 from poolgeo.detailing.spans import Span, spans_of
 from poolgeo.drawing import contents
@@ -23,7 +26,9 @@ from poolgeo.drawing.detail_frame import Frame, Picture, composed, wrapped
 from poolgeo.drawing.detail_parts import Film, dry_film, film_text
 from poolgeo.drawing.detail_section import corner_piece, directions, flat_ground
 from poolgeo.drawing.details import detail_views
+from poolgeo.drawing.drawing_set import DrawingSet, drawing_set
 from poolgeo.drawing.plan_lines import PlanLine, Projection
+from poolgeo.drawing.positions import box_about, upright
 from poolgeo.drawing.sheet import UNIT_SYSTEMS
 from poolgeo.drawing.view import View
 from poolgeo.jointing.joints import finish_joints
@@ -32,6 +37,7 @@ from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 from poolgeo.system.load import load_system
 from poolgeo.works import Works, job_of, waterproof
+from poolgeo.write.dxf import write_drawing
 
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
 NAMES = sorted(path.stem for path in SAMPLES.glob("*.yaml"))
@@ -398,6 +404,54 @@ def test_a_figure_stays_with_its_unit() -> None:
 def test_details_have_usual_scales(units: str, width: float, scale: str) -> None:
     frame = Frame(units, MM, TEXT)  # type: ignore[arg-type]
     assert frame.scale(width)[1] == scale
+
+
+@cache
+def in_feet(sample: str) -> DrawingSet:
+    """The drawing set of a sample whose file has feet, waterproofed."""
+    design = poolgeo.load(SAMPLES / f"{sample}.yaml")
+    design = replace(design, pool=design.pool.model_copy(update={"units": "ft"}))
+    model = poolgeo.build(design)
+    takeoff = poolgeo.measure(model)
+    works = waterproof(model, takeoff, job_of(model.design, SYSTEMS[0]))
+    return drawing_set(model, takeoff, None, works)
+
+
+@pytest.mark.parametrize("sample", NAMES)
+def test_a_dimension_runs_as_its_text_reads(sample: str) -> None:
+    """Else its text would stand on the other side of its line than the view makes room for."""
+    for standing in in_feet(sample).views:
+        if standing.view.title.startswith("Detail"):
+            for item in standing.view.dimensions:
+                way = math.radians(upright(item.angle))
+                ahead = [b - a for a, b in zip(item.start, item.end, strict=True)]
+                assert ahead[0] * math.cos(way) + ahead[1] * math.sin(way) > 0.0
+                assert item.angle == pytest.approx(upright(item.angle))
+
+
+@pytest.mark.parametrize("sample", ["beach", "fillet", "spots", "training-pool", "trough"])
+def test_the_texts_of_dimensions_are_drawn_where_the_view_has_room_for_them(
+    sample: str, tmp_path: Path
+) -> None:
+    drawn, table = in_feet(sample), layer_table("trade-words")
+    write_drawing(drawn, table, tmp_path / "pool.dxf")
+    document = ezdxf.readfile(tmp_path / "pool.dxf")
+    found = [
+        (text.dxf.insert.x, text.dxf.insert.y)
+        for item in document.modelspace().query("DIMENSION")
+        for text in document.blocks.get(item.dxf.geometry).query("MTEXT")
+    ]  # fmt: skip
+    details = [item for item in drawn.views if item.view.title.startswith("Detail")]
+    assert sum(len(item.view.dimensions) for item in details)
+    for standing in details:
+        view, (x, y) = standing.view, standing.at
+        (left, low), (right, high) = standing.reach
+        for item in view.dimensions:
+            place = item.text_at(view.height).centre
+            wanted = place[0] + x, place[1] + y
+            assert min(math.dist(wanted, place) for place in found) < 0.1 * view.height, item
+            box_of = box_about(item.text_at(view.height), item.text, view.height)
+            assert all(left <= a + x <= right and low <= b + y <= high for a, b in box_of)
 
 
 def test_a_view_keeps_its_ratio_and_text_height() -> None:
