@@ -299,12 +299,9 @@ def _dimension(item: Measure, h: float, frame: Frame) -> Dimension:
     through = item.start[0] + item.side[0] * off, item.start[1] + item.side[1] * off
     way = math.degrees(math.atan2(item.end[1] - item.start[1], item.end[0] - item.start[0]))
     way = square if abs(way - (square := 90.0 * round(way / 90.0))) < SQUARE else way
-    place = frame.projection.place
-    text = says(math.dist(item.start, item.end), frame.fine_units)
-    start, end, angle = place(item.start), place(item.end), round(upright(way), 6)
-    if math.cos(math.radians(angle - way)) < 0.0:
-        start, end = end, start
-    return Dimension(start, end, place(through), angle, text)
+    text, angle = says(math.dist(item.start, item.end), frame.fine_units), round(upright(way), 6)
+    runs = (item.start, item.end) if abs(angle - way) < 1.0 else (item.end, item.start)
+    return Dimension(*map(frame.projection.place, (*runs, through)), angle, text)
 
 
 def _radius(item: Arc, h: float, frame: Frame) -> Radius:
@@ -330,8 +327,7 @@ def _under(
     picture: Picture, beside: Iterable[tuple[str, Place]], h: float
 ) -> list[tuple[str, Place]]:
     """Return the notes under the picture, no wider than all that stands over them."""
-    left, low, right, _ = picture.reach
-    beside = list(beside)
+    (left, low, right, _), beside = picture.reach, list(beside)
     right = max([right, *(at[0] + text_width(text, h) for text, at in beside)])
     bottom = min([low, *(at[1] for _, at in beside), *_dimensioned(picture.measures, h)])
     bottom = min([bottom, *(_radius_low(item, h) for item in picture.arcs)])
