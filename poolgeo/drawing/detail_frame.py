@@ -301,7 +301,8 @@ def _dimension(item: Measure, h: float, frame: Frame) -> Dimension:
     way = square if abs(way - (square := 90.0 * round(way / 90.0))) < SQUARE else way
     text, angle = says(math.dist(item.start, item.end), frame.fine_units), round(upright(way), 6)
     runs = (item.start, item.end) if abs(angle - way) < 1.0 else (item.end, item.start)
-    return Dimension(*map(frame.projection.place, (*runs, through)), angle, text)
+    start, end, on = map(frame.projection.place, (*runs, through))
+    return Dimension(start, end, on, angle, text)
 
 
 def _radius(item: Arc, h: float, frame: Frame) -> Radius:
@@ -337,8 +338,7 @@ def _under(
 
 
 def _radius_low(item: Arc, h: float) -> float:
-    way = np.array(item.at) - np.array(item.centre)
-    off = (item.clear + 3.5 * h) * (1.0 if item.away else -1.0)
+    way, off = np.array(item.at) - item.centre, (item.clear + 3.5 * h) * (2.0 * item.away - 1.0)
     return float(item.at[1] + off * way[1] / np.linalg.norm(way) - h)
 
 
