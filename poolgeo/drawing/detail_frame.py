@@ -294,13 +294,15 @@ SQUARE = 0.5
 
 
 def _dimension(item: Measure, h: float, frame: Frame) -> Dimension:
+    """Return a dimension that runs as its text reads: on whichever side, that stands over it."""
     off = item.base + (2.5 + _ROW * item.row) * h
     through = item.start[0] + item.side[0] * off, item.start[1] + item.side[1] * off
     way = math.degrees(math.atan2(item.end[1] - item.start[1], item.end[0] - item.start[0]))
     way = square if abs(way - (square := 90.0 * round(way / 90.0))) < SQUARE else way
-    place = frame.projection.place
-    text = says(math.dist(item.start, item.end), frame.fine_units)
-    return Dimension(place(item.start), place(item.end), place(through), round(way, 6), text)
+    text, angle = says(math.dist(item.start, item.end), frame.fine_units), round(upright(way), 6)
+    runs = (item.start, item.end) if abs(angle - way) < 1.0 else (item.end, item.start)
+    start, end, on = map(frame.projection.place, (*runs, through))
+    return Dimension(start, end, on, angle, text)
 
 
 def _radius(item: Arc, h: float, frame: Frame) -> Radius:
@@ -326,8 +328,7 @@ def _under(
     picture: Picture, beside: Iterable[tuple[str, Place]], h: float
 ) -> list[tuple[str, Place]]:
     """Return the notes under the picture, no wider than all that stands over them."""
-    left, low, right, _ = picture.reach
-    beside = list(beside)
+    (left, low, right, _), beside = picture.reach, list(beside)
     right = max([right, *(at[0] + text_width(text, h) for text, at in beside)])
     bottom = min([low, *(at[1] for _, at in beside), *_dimensioned(picture.measures, h)])
     bottom = min([bottom, *(_radius_low(item, h) for item in picture.arcs)])
@@ -337,8 +338,7 @@ def _under(
 
 
 def _radius_low(item: Arc, h: float) -> float:
-    way = np.array(item.at) - np.array(item.centre)
-    off = (item.clear + 3.5 * h) * (1.0 if item.away else -1.0)
+    way, off = np.array(item.at) - item.centre, (item.clear + 3.5 * h) * (2.0 * item.away - 1.0)
     return float(item.at[1] + off * way[1] / np.linalg.norm(way) - h)
 
 

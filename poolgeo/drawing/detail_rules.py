@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,6 +21,7 @@ from ..system.details import EdgeRule, FittingRule
 from ..system.schema import System
 from ..system.work import ArrisWork, BeadWork, FilletWork, RodWork, Work
 from ..works import Works
+from .detail_angles import angle_classes
 from .detail_edges import Corner, Edge, edge_picture
 from .detail_flat import joint_picture
 from .detail_frame import Frame, Picture
@@ -32,9 +33,6 @@ Named = tuple[str, Picture]
 
 FEW = 4
 """Numbers of runs that a note names before it breaks off."""
-
-SPREAD = 1.0
-"""[deg] Angles that differ by more are named with a detail."""
 
 SLAB = ("floor", "bottom", "tread", "top", "beach")
 """Words in kinds of surface whose fittings go through the floor, not through a wall."""
@@ -120,8 +118,10 @@ def rule_details(job: Job) -> Iterator[Named]:
     spans = spans_of(job.takeoff, system.edges)
     for i, rule in enumerate(system.edges):
         mine = [span for span in spans if span.rule == i]
-        if mine:
-            draw = _joint if rule.where.of == "joint" else _edge
+        if mine and rule.where.of == "edge":
+            yield from _edges(job, system, rule, mine)
+        elif mine:
+            draw = _joint if rule.where.of == "joint" else _coves
             yield rule.name, draw(job, system, rule, mine)
     for about in system.fittings:
         rows = [
@@ -141,55 +141,54 @@ def site_of(spans: Sequence[Span], kinds: Iterable[str]) -> Site:
     return Site(bodies, zones, (wet > 1e-6, dry > 1e-6), frozenset(kinds))
 
 
-def mean_angle(spans: Sequence[Span]) -> float:
-    """Return the mean angle of edges over their length [deg]."""
-    sizes = [np.linalg.norm(np.diff(span.points, axis=0), axis=1) for span in spans]
-    angles = np.concatenate([span.angles for span in spans])
-    return float(np.average(angles, weights=np.concatenate(sizes)))
+def _coves(job: Job, system: System, rule: EdgeRule, spans: Sequence[Span]) -> Picture:
+    """Draw what a rule does along coves."""
+    numbers = [span.number for span in spans]
+    angle, corner, more = cove_corner(job, numbers)
+    kinds = {"cove", "fillet", *(span.kind for span in spans)}
+    notes = [job.where("run", numbers, sum(span.length for span in spans)), *more]
+    return _edge(job, system, rule, site_of(spans, kinds), Edge(angle, corner, notes=(*notes,)))
 
 
-def _edge(job: Job, system: System, rule: EdgeRule, spans: Sequence[Span]) -> Picture:
-    notes = [job.where("run", [span.number for span in spans], sum(s.length for s in spans))]
-    corner: Corner | None
-    if rule.where.of == "cove":
-        angle, corner, more = cove_corner(job, [span.number for span in spans])
-        kinds = {"cove", "fillet", *(span.kind for span in spans)}
-    else:
-        spans = _of_one_sense(spans)
-        angle, more = mean_angle(spans), _angles(spans)
-        corner = _worked(rule.work, angle, job.frame)
-        if angle > 180.0:
-            corner = stated_arris(job, {span.number for span in spans}, corner)
-        kinds = {kind for span in spans for kind in span.kind.split("/")}
-    before, after, others = job.layers(site_of(spans, kinds))
+def _edges(job: Job, system: System, rule: EdgeRule, spans: Sequence[Span]) -> Iterator[Named]:
+    """Yield the details of a rule for edges: at the commonest angle, then at others of weight."""
+    alike = _of_one_sense(spans)
+    for k, found in enumerate(angle_classes(alike)):
+        mine, listed, length = alike, spans, sum(span.length for span in spans)
+        name = rule.name
+        if k:
+            mine = listed = found.spans
+            name, length = f"{name}, at {found.angle:.0f} degrees", found.length
+        corner = _worked(rule.work, found.angle, job.frame)
+        if found.angle > 180.0:
+            corner = stated_arris(job, {span.number for span in mine}, corner)
+        site = site_of(mine, {kind for span in mine for kind in span.kind.split("/")})
+        notes = job.where("run", [span.number for span in listed], length), *found.note
+        yield name, _edge(job, system, rule, site, Edge(found.angle, corner, notes=notes))
+
+
+def _edge(job: Job, system: System, rule: EdgeRule, site: Site, edge: Edge) -> Picture:
+    """Draw an edge with the layers of its site and the strips of its rule."""
+    before, after, others = job.layers(site)
     strips = list(strips_of(system, rule.work, job.frame))
-    aside = _set_aside(rule.work, corner)
-    notes += [*more, *job.remark([*before, *strips, *after]), *others, *aside]
-    edge = Edge(angle, corner, before, strips, after, tuple(notes))
-    return edge_picture(edge, job.exaggeration)
+    aside = _set_aside(rule.work, edge.corner)
+    notes = (*edge.notes, *job.remark([*before, *strips, *after]), *others, *aside)
+    whole = replace(edge, before=before, strips=strips, after=after, notes=notes)
+    return edge_picture(whole, job.exaggeration)
 
 
-def _of_one_sense(spans: Sequence[Span]) -> list[Span]:
+def _of_one_sense(spans: Sequence[Span]) -> Sequence[Span]:
     """Return the internal or the external edges, of which there is more; all where they are flat.
 
     A break of the floor is internal here and external there, and its angle is nearly flat.
     """
     angles = np.concatenate([span.angles for span in spans])
     if np.ptp(angles) < 60.0:
-        return list(spans)
+        return spans
     lengths = {sense: sum(s.length for s in spans if s.sense == sense)
                for sense in ("internal", "external")}  # fmt: skip
     most = max(lengths, key=lambda sense: lengths[sense])
     return [span for span in spans if span.sense == most]
-
-
-def _angles(spans: Sequence[Span]) -> list[str]:
-    angles = np.concatenate([span.angles for span in spans])
-    mean = mean_angle(spans)
-    if np.ptp(angles) <= SPREAD:
-        return []
-    low, high = angles.min(), angles.max()
-    return [f"Drawn at the mean angle, {mean:.0f} deg; they are {low:.0f} to {high:.0f} deg."]
 
 
 def _worked(work: Sequence[Work], angle: float, frame: Frame) -> Corner | None:

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
 
 from ..arrays import Floats, Ints
 from ..jointing.rows import FinishJoint, FinishJoints
-from ..measure.chains import along_outline, step_lengths
+from ..measure.chains import along_outline
 from ..mesh import Mesh
 from ..model import Body, Model
 from ..placed import Placed, rim_of
 from ..plan.arrangement import components
 from ..quantities import CoveRun, JointRun, Run, Takeoff
 from ..surface.kinds import WALLS
+from .developed_faces import Faces
+from .developed_flat import Flat, stands_at
 
 
 @dataclass(frozen=True)
@@ -61,11 +63,13 @@ class Development:
         level: Height of its water [m].
         low: Height of the lowest place of the walls [m].
         high: Height of their top [m].
-        corners: Places of the upright edges of the walls [m].
+        corners: Places of the upright edges of the walls, and of the outline's corners [m].
         rims: Where the walls end: top, foot, and what stands against them.
         joints: Movement joints on them.
         fittings: Collars on them, closed, with the numbers.
         edges: Edge runs at them, coves along them, joints of the structure across them.
+        faces: (m, 3, 2) Their triangles [m].
+        lean: Whether some of them lean; heights are vertical, not up their slope.
     """
 
     body: str
@@ -79,6 +83,15 @@ class Development:
     joints: tuple[Stretch, ...]
     fittings: tuple[tuple[str, Line], ...]
     edges: tuple[Edge, ...] = ()
+    faces: Floats = field(default_factory=lambda: np.zeros((0, 3, 2)))
+    lean: bool = False
+
+    def upright(self, place: float) -> list[Floats]:
+        """Return where they stand at a place [m]: lines (2, 2) from their foot to their top."""
+        turns = self.length * np.array([-1.0, 0.0, 1.0])
+        found = [stands_at(self.faces, place + turn) for turn in turns]
+        return [line - [turn, 0.0] for lines, turn in zip(found, turns, strict=True)
+                for line in lines]  # fmt: skip
 
 
 def developments(
@@ -156,21 +169,18 @@ def _developed(
         off = [along_outline(other.line, points[:, :2])[1].mean() for other in alike]
         return int(np.argmin(off)) == k
 
-    triangles = _faces(mesh, body.name, ring, alike)
-    if not len(triangles):
+    rows = _faces(mesh, body.name, ring, alike)
+    if not len(rows):
         return None
-    flat = _Flat(ring.line, seen_from_inside=ring.from_inside)
+    triangles: Ints = mesh.triangles[rows]
+    flat = Flat(ring.line, seen_from_inside=ring.from_inside)
+    is_round = np.array([mesh.patches[p].kind.startswith("corner") for p in mesh.patch[rows]])
+    faces = Faces(flat, mesh.vertices, triangles, is_round)
     heights = mesh.vertices[triangles][..., 2]
-    corners = mesh.vertices[np.unique(triangles)]
-    lean = float(along_outline(ring.line, corners[:, :2])[1].max()) + STANDS / 10.0
+    lean = float(flat.off(mesh.vertices[np.unique(triangles)]).max()) + STANDS / 10.0
     edges = [run for run in _at_walls(takeoff, body.name, ring, np.unique(triangles), lean)
              if not (isinstance(run, JointRun) or _is_upright(run))
              or is_mine(run.points)]  # fmt: skip
-    upright = [
-        run for run in edges
-        if isinstance(run, Run) and set(run.kind.split("/")) <= ring.faces
-        and np.ptp(run.points[:, :2], axis=0).max() < OFF
-    ]  # fmt: skip
     return Development(
         ring.name,
         ring.line,
@@ -178,58 +188,42 @@ def _developed(
         body.level,
         float(heights.min()),
         float(heights.max()),
-        tuple(sorted({round(float(flat.of(run.points)[0, 0]), 3) for run in upright})),
-        tuple(Line(flat.of(segment)) for segment in _rims(mesh.vertices, triangles)),
+        _places([*(flat.of(run.points)[0, 0] for run in _upright(edges, ring)), *faces.corners()]),
+        tuple(Line(side) for side in faces.rims()),
         tuple(
-            Stretch(flat.of(run.points), joint, run)
+            Stretch(line, joint, run)
             for joint, run in _on_walls(joints, body.name, ring.faces) if is_mine(run.points)
+            for line in faces.lines(run.points)
         ),
         tuple(
-            (item.number, Line(flat.of(_ring(item))))
+            (item.number, Line(faces.ring(np.array(item.point), _ring(item))))
             for item in takeoff.fittings
             if item.body == body.name and item.surface in ring.faces
             and is_mine(np.array([item.point]))
         ),
-        tuple(Edge(flat.of(run.points), run) for run in edges),
+        tuple(
+            Edge(line, run) for run in edges
+            for line in ([flat.of(run.points)] if _is_upright(run) else faces.lines(run.points))
+        ),
+        faces.developed, faces.lean,
     )  # fmt: skip
+
+
+def _upright(runs: Iterable[Run | CoveRun | JointRun], ring: _Ring) -> Iterator[Run]:
+    """Yield the edges between walls that stand upright."""
+    for run in runs:
+        is_between = isinstance(run, Run) and set(run.kind.split("/")) <= ring.faces
+        if isinstance(run, Run) and is_between and np.ptp(run.points[:, :2], axis=0).max() < OFF:
+            yield run
+
+
+def _places(found: Iterable[float]) -> tuple[float, ...]:
+    """Return places, rising, those within a millimetre once."""
+    return tuple({round(place, 3): float(place) for place in sorted(found)}.values())
 
 
 OFF = 0.02
 """[m] What stands upright moves less than this in plan."""
-
-
-class _Flat:
-    """Unrolls along an outline so that the wall is seen from the water, left to right.
-
-    Seen from inside a ring that goes anticlockwise its stations run to the left.
-
-    Args:
-        outline: (n, 2) anticlockwise [m].
-        seen_from_inside: Whether the water is inside.
-    """
-
-    def __init__(self, outline: Floats, *, seen_from_inside: bool) -> None:
-        self._outline = outline
-        self._way = -1.0 if seen_from_inside else 1.0
-        self.length = float(step_lengths(np.concatenate([outline, outline[:1]])).sum())
-
-    def of(self, points: Floats) -> Floats:
-        """Return points (k, 3) as places along it and heights (k, 2) [m], running on at its end."""
-        at = self._way * along_outline(self._outline, points[:, :2])[0]
-        steps = np.diff(at)
-        steps -= self.length * np.round(steps / self.length)
-        stations = at[0] + np.concatenate([[0.0], np.cumsum(steps)])
-        stations -= self.length * np.floor((stations.mean() + 1e-9) / self.length)
-        return np.column_stack([stations, points[:, 2]])
-
-
-def _rims(vertices: Floats, triangles: Ints) -> Iterator[Floats]:
-    """Yield the sides (2, 3) that belong to one of some triangles only, but for upright ones."""
-    sides = triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
-    _, first, count = np.unique(np.sort(sides, axis=1), axis=0, return_index=True,
-                                return_counts=True)  # fmt: skip
-    for a, b in sides[np.sort(first[count == 1])].tolist():
-        yield vertices[[a, b]]
 
 
 def _ring(item: Placed) -> Floats:
@@ -238,15 +232,16 @@ def _ring(item: Placed) -> Floats:
 
 
 def _faces(mesh: Mesh, body: str, ring: _Ring, alike: Sequence[_Ring]) -> Ints:
-    """Return the triangles (k, 3) of a body's walls along an outline.
+    """Return the triangles (k,) of a body's walls along an outline, by their rows.
 
     Walls that hang together stand along the outline that they come nearest to; those that come near
     to none, in a well of the floor, are left out.
     """
     own = np.array([p.body == body and p.kind in ring.faces for p in mesh.patches])
-    triangles: Ints = mesh.triangles[own[mesh.patch]]
+    rows = np.flatnonzero(own[mesh.patch])
+    triangles: Ints = mesh.triangles[rows]
     if not len(triangles):
-        return np.zeros((0, 3), dtype=np.int64)
+        return rows
     pairs = np.concatenate([triangles[:, :2], triangles[:, 1:]])
     group = components(len(mesh.vertices), *pairs.T)[triangles[:, 0]]
     places = mesh.vertices[triangles].mean(axis=1)[:, :2]
@@ -259,7 +254,7 @@ def _faces(mesh: Mesh, body: str, ring: _Ring, alike: Sequence[_Ring]) -> Ints:
     for k in range(len(alike)):
         np.minimum.at(nearest[k], group, off[k])
     mine = nearest[:, group].argmin(axis=0) == alike.index(ring)
-    found: Ints = triangles[mine & (nearest[:, group].min(axis=0) < STANDS)]
+    found: Ints = rows[mine & (nearest[:, group].min(axis=0) < STANDS)]
     return found
 
 

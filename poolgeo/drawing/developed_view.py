@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -60,7 +61,7 @@ SHORT = 1e-6
 
 
 def strips(walls: Sequence[Development], longest: float) -> Iterator[Strip]:
-    """Cut developed walls into strips, at their corners where there are some in reach.
+    """Cut developed walls into even strips, at their corners where there are some in reach.
 
     Args:
         walls: Developed.
@@ -95,11 +96,18 @@ def _spans(wall: Development) -> list[tuple[float, float]]:
 
 
 def _ends(wall: Development, start: float, end: float, longest: float) -> Iterator[float]:
-    """Yield where strips end: even lengths, moved back to the last corner in their second half."""
+    """Yield where strips end: as few as will do, even but for a corner that is near.
+
+    A cut is moved to a corner by half an even part at most, so that no part is a sliver.
+    """
     at = start
-    while end - at > longest + SHORT:
-        corners = [place for place in wall.corners if at + longest / 2.0 < place <= at + longest]
-        at = max(corners, default=at + longest)
+    for left in range(math.ceil((end - start - SHORT) / longest), 1, -1):
+        even = (end - at) / left
+        wanted, reach = at + even, even / 2.0
+        low = max(wanted - reach, end - (left - 1) * longest)
+        high = min(wanted + reach, at + longest)
+        corners = [place for place in wall.corners if low <= place <= high]
+        at = min(corners, key=lambda place: abs(place - wanted), default=wanted)
         yield at
     yield end
 
@@ -123,6 +131,8 @@ def developed_view(strip: Strip, projection: Projection, plot: Plot, units: Unit
     title = f"Walls of {wall.body} developed, seen from the water"
     if strip.count > 1:
         title += f", {strip.number} of {strip.count}"
+    if wall.lean:
+        title += "; heights are true, not up the slope"
     view = View(
         f"walls of {wall.body}" + (f" {strip.number}" if strip.count > 1 else ""),
         title, plot.ratio, plot.scale, height, lines,
@@ -153,8 +163,9 @@ def _all_lines(strip: Strip) -> Iterator[tuple[Content, Floats]]:
     yield contents.WATER_LEVEL, level
     for rim in wall.rims:
         yield contents.WALL_LINES, rim.points
-    for place in (*wall.corners, strip.start, strip.end):
-        yield contents.WALL_LINES, np.array([[place, wall.low], [place, wall.high]])
+    upright = [edge.points for edge in wall.edges if np.ptp(edge.points[:, 0]) < SHORT]
+    for place in (*(float(points[0, 0]) for points in upright), strip.start, strip.end):
+        yield from ((contents.WALL_LINES, line) for line in wall.upright(place))
     for edge in wall.edges:
         yield _content(edge), edge.points
     for stretch in wall.joints:

@@ -3,34 +3,41 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from pathlib import Path
 
+import ezdxf
 import numpy as np
 import pytest
 import shapely
 
 import poolgeo
 from poolgeo.arrays import Floats
+from poolgeo.design.layer_table import layer_table
 from poolgeo.design.load import design_from
-from poolgeo.detailing.spans import spans_of
+from poolgeo.detailing.spans import Span, spans_of
 from poolgeo.drawing import contents
 from poolgeo.drawing.contents import Content
+from poolgeo.drawing.detail_angles import angle_classes
 from poolgeo.drawing.detail_edges import Corner, Edge, edge_picture
 from poolgeo.drawing.detail_frame import Frame, Picture, composed, wrapped
 from poolgeo.drawing.detail_parts import Film, dry_film, film_text
-from poolgeo.drawing.detail_rules import mean_angle
 from poolgeo.drawing.detail_section import corner_piece, directions, flat_ground
 from poolgeo.drawing.details import detail_views
+from poolgeo.drawing.drawing_set import DrawingSet, drawing_set
 from poolgeo.drawing.plan_lines import PlanLine, Projection
+from poolgeo.drawing.positions import box_about, upright
 from poolgeo.drawing.sheet import UNIT_SYSTEMS
 from poolgeo.drawing.view import View
 from poolgeo.jointing.joints import finish_joints
+from poolgeo.mesh import ZONES
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
 from poolgeo.system.load import load_system
 from poolgeo.works import Works, job_of, waterproof
+from poolgeo.write.dxf import write_drawing
 
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
 NAMES = sorted(path.stem for path in SAMPLES.glob("*.yaml"))
@@ -102,7 +109,7 @@ def test_every_rule_that_is_used_has_one_detail(sample: str, system: str) -> Non
         "movement joint of the finish over the structure",
     }
     assert len(set(names)) == len(names)
-    assert set(names) - own == used
+    assert {name.partition(", at ")[0] for name in names} - own == used
 
 
 def test_details_are_numbered_and_titled_by_their_rule() -> None:
@@ -192,17 +199,80 @@ def test_legs_meet_at_the_angle(angle: float) -> None:
     assert turn == pytest.approx(angle)
 
 
-def test_an_edge_is_drawn_at_the_mean_angle_of_its_runs() -> None:
-    _, takeoff, works = made("freeform-spa", "reaction-resin")
+def angle_drawn(item: View) -> float:
+    """The angle through the water at which the detail of an edge is drawn."""
+    first, *_, last = item.lines[contents.CONCRETE][0].points
+    points = item.lines[contents.CONCRETE][0].points
+    a = math.atan2(first[1] - points[1][1], first[0] - points[1][0])
+    b = math.atan2(last[1] - points[-2][1], last[0] - points[-2][0])
+    return math.degrees(b - a) % 360
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("sample", NAMES)
+def test_an_edge_is_drawn_at_an_angle_that_much_of_it_has(sample: str, system: str) -> None:
+    """At least a tenth of the length is within five degrees, of a second detail a quarter."""
+    _, takeoff, works = made(sample, system)
     assert works is not None
     rules = works.source.system.edges
-    number = [rule.name for rule in rules].index("internal edge")
-    angle = mean_angle([s for s in spans_of(takeoff, rules) if s.rule == number])
-    drawn = view("freeform-spa", "reaction-resin", "internal edge")
-    (first, corner, last) = drawn.lines[contents.CONCRETE][0].points
-    a = math.atan2(first[1] - corner[1], first[0] - corner[0])
-    b = math.atan2(last[1] - corner[1], last[0] - corner[0])
-    assert math.degrees(b - a) % 360 == pytest.approx(angle, abs=1e-3)
+    for item in views(sample, system):
+        name, _, other = item.name.partition(", at ")
+        number = [rule.name for rule in rules].index(name) if name in EDGES else None
+        if number is None or rules[number].where.of != "edge":
+            continue
+        spans = [span for span in spans_of(takeoff, rules) if span.rule == number]
+        angles = np.concatenate([span.angles for span in spans])
+        sizes = np.concatenate(
+            [np.linalg.norm(np.diff(span.points, axis=0), axis=1) for span in spans]
+        )
+        near = np.abs(angles - angle_drawn(item)) <= 10.0
+        assert sizes[near].sum() > (0.25 if other else 0.1) * sizes.sum(), item.name
+
+
+EDGES = ("internal edge", "external edge")
+
+
+def edge_of(number: str, *angles: tuple[float, float]) -> Span:
+    """An edge whose segments have angles [deg] and lengths [m]."""
+    ends = np.concatenate([[0.0], np.cumsum([length for _, length in angles])])
+    points = np.column_stack([ends, 0.0 * ends, 0.0 * ends])
+    length, each = float(ends[-1]), np.array([angle for angle, _ in angles])
+    return Span(
+        number, "edge", "floor/wall", "pool", "internal", length, length, (0.0,) * len(ZONES),
+        closed=False, ends=2, rule=0, points=points, angles=each,
+    )  # fmt: skip
+
+
+def test_the_commonest_angle_is_drawn_and_another_of_weight_too() -> None:
+    spans = [edge_of("P1.0", (90.0, 6.0), (92.0, 2.0)), edge_of("P1.9", (137.0, 3.5), (176.0, 0.5))]
+    first, second = angle_classes(spans)
+    assert (first.angle, second.angle) == pytest.approx((90.0, 137.0))
+    assert (first.length, second.length) == pytest.approx((8.0, 3.5))
+    assert [span.number for span in second.spans] == ["P1.9"]
+    assert first.note == (
+        "Drawn at 90 deg: 67 % of the length is 90 to 92 deg, the rest 137 to 176 deg.",
+    )
+    (note,) = second.note
+    assert note.endswith("29 % of the length is 137 deg, the rest 90 to 176 deg.")
+
+
+def test_what_is_rare_has_no_detail_of_its_own() -> None:
+    (only,) = angle_classes([edge_of("P1.0", (90.0, 8.0), (137.0, 2.0))])
+    assert only.angle == pytest.approx(90.0)
+    (only,) = angle_classes([edge_of("P1.0", (89.0, 8.0), (91.0, 2.0))])
+    assert only.note == ("Drawn at 89 deg; they are 89 to 91 deg.",)
+    (only,) = angle_classes([edge_of("P1.0", (90.0, 8.0), (90.4, 2.0))])
+    assert only.note == ()
+
+
+def test_angles_that_are_alike_are_one_class_wherever_they_lie() -> None:
+    (only,) = angle_classes([edge_of("P1.0", (134.0, 4.0), (136.0, 6.0))])
+    assert only.angle == pytest.approx(136.0)
+
+
+def test_internal_and_external_edges_are_never_one_class() -> None:
+    spans = [edge_of("P1.0", (178.0, 5.0), (182.0, 4.0))]
+    assert [found.angle for found in angle_classes(spans)] == pytest.approx([178.0, 182.0])
 
 
 @pytest.mark.parametrize("angle", [80.0, 90.0, 120.0, 270.0])
@@ -334,6 +404,54 @@ def test_a_figure_stays_with_its_unit() -> None:
 def test_details_have_usual_scales(units: str, width: float, scale: str) -> None:
     frame = Frame(units, MM, TEXT)  # type: ignore[arg-type]
     assert frame.scale(width)[1] == scale
+
+
+@cache
+def in_feet(sample: str) -> DrawingSet:
+    """The drawing set of a sample whose file has feet, waterproofed."""
+    design = poolgeo.load(SAMPLES / f"{sample}.yaml")
+    design = replace(design, pool=design.pool.model_copy(update={"units": "ft"}))
+    model = poolgeo.build(design)
+    takeoff = poolgeo.measure(model)
+    works = waterproof(model, takeoff, job_of(model.design, SYSTEMS[0]))
+    return drawing_set(model, takeoff, None, works)
+
+
+@pytest.mark.parametrize("sample", NAMES)
+def test_a_dimension_runs_as_its_text_reads(sample: str) -> None:
+    """Else its text would stand on the other side of its line than the view makes room for."""
+    for standing in in_feet(sample).views:
+        if standing.view.title.startswith("Detail"):
+            for item in standing.view.dimensions:
+                way = math.radians(upright(item.angle))
+                ahead = [b - a for a, b in zip(item.start, item.end, strict=True)]
+                assert ahead[0] * math.cos(way) + ahead[1] * math.sin(way) > 0.0
+                assert item.angle == pytest.approx(upright(item.angle))
+
+
+@pytest.mark.parametrize("sample", ["beach", "fillet", "spots", "training-pool", "trough"])
+def test_the_texts_of_dimensions_are_drawn_where_the_view_has_room_for_them(
+    sample: str, tmp_path: Path
+) -> None:
+    drawn, table = in_feet(sample), layer_table("trade-words")
+    write_drawing(drawn, table, tmp_path / "pool.dxf")
+    document = ezdxf.readfile(tmp_path / "pool.dxf")
+    found = [
+        (text.dxf.insert.x, text.dxf.insert.y)
+        for item in document.modelspace().query("DIMENSION")
+        for text in document.blocks.get(item.dxf.geometry).query("MTEXT")
+    ]  # fmt: skip
+    details = [item for item in drawn.views if item.view.title.startswith("Detail")]
+    assert sum(len(item.view.dimensions) for item in details)
+    for standing in details:
+        view, (x, y) = standing.view, standing.at
+        (left, low), (right, high) = standing.reach
+        for item in view.dimensions:
+            place = item.text_at(view.height).centre
+            wanted = place[0] + x, place[1] + y
+            assert min(math.dist(wanted, place) for place in found) < 0.1 * view.height, item
+            box_of = box_about(item.text_at(view.height), item.text, view.height)
+            assert all(left <= a + x <= right and low <= b + y <= high for a, b in box_of)
 
 
 def test_a_view_keeps_its_ratio_and_text_height() -> None:

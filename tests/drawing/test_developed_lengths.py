@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from itertools import pairwise
 
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 
 from poolgeo.arrays import Floats
-from poolgeo.drawing.developed import Development, Edge, developments
-from poolgeo.drawing.developed_view import strips
+from poolgeo.drawing import contents
+from poolgeo.drawing.developed import Development, Edge, Line, developments
+from poolgeo.drawing.developed_view import developed_view, strips
+from poolgeo.drawing.plan_lines import Projection
+from poolgeo.drawing.sheet import Plot
 from poolgeo.quantities import Run
 
 from ..drawn_samples import NAMES, sample
@@ -138,3 +143,110 @@ def test_a_dam_wall_is_developed_along_its_own_face(name: str) -> None:
     assert edges
     shown = {edge.run.number: length(edge.points) for edge in edges}
     assert shown == pytest.approx({edge.run.number: edge.run.length for edge in edges}, abs=LENGTH)
+
+
+def drawn_on(wall: Development, longest: float) -> list[Floats]:
+    """Return the wall lines of the strips of a developed wall, piece by piece [m]."""
+    metres = Projection(1.0, 6)
+    views = [
+        developed_view(strip, metres, Plot("A3", 50, "1:50", 0.0025), "m")
+        for strip in strips([wall], longest)
+    ]
+    return [np.array(piece) for view in views for line in view.lines[contents.WALL_LINES]
+            for piece in line.pieces]  # fmt: skip
+
+
+def area_of(wall: Development) -> shapely.Geometry:
+    """Return what a developed wall covers, on every turn about the pool."""
+    areas = shapely.polygons(wall.faces)
+    once = shapely.union_all(shapely.buffer(areas, 2e-5, cap_style="square", join_style="mitre"))
+    turns = [shapely.affinity.translate(once, turn * wall.length) for turn in (-1.0, 0.0, 1.0)]
+    return shapely.union_all(turns)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_walls_are_drawn_only_where_they_stand(name: str) -> None:
+    """Corners and the ends of strips too reach from the foot to the top that are there."""
+    for wall in walls_of(name):
+        lines = shapely.linestrings(drawn_on(wall, LONGEST[0]))
+        assert len(lines)
+        beyond = shapely.length(shapely.difference(lines, area_of(wall)))
+        assert beyond.max() < LENGTH, lines[beyond.argmax()].wkt
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_corner_edge_stands_where_the_wall_does(name: str) -> None:
+    """From foot to top: no corner of an upright wall sticks out of it."""
+    for wall in walls_of(name):
+        for edge in upright(wall):
+            if is_upright(edge.points):
+                (foot, top), place = np.sort(edge.points[:, 1])[[0, -1]], edge.points[0, 0]
+                spans = [line[:, 1] for line in wall.upright(float(place))]
+                assert any(low - NEAR <= foot and top <= high + NEAR for low, high in spans)
+
+
+@pytest.mark.parametrize("longest", [2.5, 4.0, 7.0, 12.919])
+@pytest.mark.parametrize("name", NAMES)
+def test_a_wall_is_cut_into_few_strips_and_none_is_a_sliver(name: str, longest: float) -> None:
+    for wall in walls_of(name):
+        spans, end = list[list[float]](), math.nan
+        for strip in strips([wall], longest):
+            if spans and strip.start == end:
+                spans[-1].append(strip.end - strip.start)
+            else:
+                spans.append([strip.end - strip.start])
+            end = strip.end
+        for parts in spans:
+            assert len(parts) == math.ceil((sum(parts) - NEAR) / longest)
+            assert min(parts) > 0.15 * max(parts)
+
+
+@pytest.mark.parametrize(
+    ("corners", "ends"),
+    [
+        ((), [10.0, 20.0]),
+        ((8.5, 13.0), [8.5, 20.0]),
+        ((7.9, 19.9), [10.0, 20.0]),  # the first would leave more than a strip takes
+        ((9.0, 10.5), [10.5, 20.0]),
+    ],
+)
+def test_a_cut_moves_to_the_nearest_corner(corners: tuple[float, ...], ends: list[float]) -> None:
+    line = np.array([[0.0, 0.0], [7.0, 0.0], [7.0, 3.0], [0.0, 3.0]])
+    rim = Line(np.array([[0.0, -1.0], [20.0, -1.0]]))
+    wall = Development("pool", line, 20.0, 0.0, -1.0, 0.0, corners, (rim,), (), ())
+    assert [strip.end for strip in strips([wall], 12.0)] == pytest.approx(ends)
+
+
+def level(points: Floats) -> bool:
+    """Tell whether a run is level and straight."""
+    return bool(np.ptp(points[:, 2]) < NEAR) and length(points[[0, -1]]) > length(points) - NEAR
+
+
+@pytest.mark.parametrize("name", ["hopper", "fillet"])
+def test_a_level_run_on_a_straight_wall_that_leans_keeps_its_length(name: str) -> None:
+    """Up to the corners: there the wall ends nearer, or farther, as it leans."""
+    (wall,) = walls_of(name)
+    edges = [edge for edge in wall.edges if level(edge.run.points)]
+    assert len(edges) > len([edge for edge in upright(wall) if level(edge.run.points)])
+    for edge in edges:
+        assert length(edge.points) == pytest.approx(edge.run.length, abs=LENGTH), edge.run.number
+
+
+def test_a_wall_that_leans_ends_on_either_side_of_its_corner() -> None:
+    """Two faces of 1:20: at their feet each ends by a twentieth of the height before the corner."""
+    (wall,) = walls_of("hopper")
+    edges = [edge.points for edge in wall.edges if edge.run.number == "P3.370"]
+    assert len(edges) == 2
+    ends = sorted(float(points[points[:, 1].argmin(), 0]) for points in edges)
+    height = float(np.ptp(edges[0][:, 1]))
+    assert [end - 9.0 for end in ends] == pytest.approx([-height / 20, height / 20], abs=1e-4)
+    assert 9.0 in [round(place, 6) for place in wall.corners]
+
+
+def test_walls_that_lean_say_that_heights_are_true() -> None:
+    for name, lean in (("hopper", True), ("fillet", True), ("training-pool", False)):
+        assert [wall.lean for wall in walls_of(name)] == [lean] * len(walls_of(name))
+        titles = [item.view.title for item in sample(name).drawn.views
+                  if "developed" in item.view.title]  # fmt: skip
+        assert titles
+        assert all(("heights are true, not up the slope" in title) == lean for title in titles)
