@@ -297,6 +297,7 @@ def test_a_table_of_layers_that_is_wrong_is_said_line_by_line(
     result = poolgeo_run("drawing", box, "-o", tmp_path / "box.dxf", "--layers", own)
     assert result.exit_code == 1
     assert "wavy" in result.stderr
+    assert "(got 'stairs')" in result.stderr
     assert "stairs" in result.stderr
     assert not (tmp_path / "box.dxf").exists()
 

@@ -187,7 +187,7 @@ def test_dimensions_say_what_the_views_say(name: str) -> None:
     for view in [item.view for item in found.drawn.views]:
         want += [item.text for item in view.dimensions]
         want += [item.text for item in view.radii]
-        want += [item.text for item in view.ordinates]
+        want += [item.text for item in (*view.ordinates, *view.stations)]
     layers = {layer(found, content)
               for content in (contents.DIMENSIONS, contents.RADII, contents.SET_OUT)}  # fmt: skip
     assert sorted(text for key in layers for text in read.said(key, "paragraph")) == sorted(want)

@@ -12,17 +12,20 @@ import ezdxf
 import pytest
 from ezdxf.audit import Auditor
 from ezdxf.document import Drawing
+from ezdxf.entities.hatch import Hatch
 from PIL import Image
 
 from poolgeo.design.layer_table import layer_table
 from poolgeo.design.lengths import Units
+from poolgeo.drawing.drawing_set import drawing_set
 from poolgeo.drawing.layers import PATTERNS, layers_of, line_type_name
 from poolgeo.errors import OutputError
 from poolgeo.model import Model
 from poolgeo.quantities import Takeoff
+from poolgeo.write.dxf import write_drawing
 
 from . import hand_made
-from .drawing import closed, pieces, polylines, read, summary, texts, write_plan
+from .drawing import closed, pieces, polylines, read, summary, texts, write_plan, write_whole
 
 
 @pytest.fixture(scope="module")
@@ -302,3 +305,33 @@ def test_a_rendering_shows_both_senses_of_edges(drawing: Drawing) -> None:
     for rgb in ((0, 127, 255), (255, 63, 0)):
         near = np.abs(pixels - np.array(rgb)).max(axis=2) < 60
         assert near.sum() > 150
+
+
+@pytest.mark.parametrize("units", ["mm", "m", "ft", "in"])
+def test_lines_of_hatching_are_as_far_apart_on_paper_in_every_unit(
+    tmp_path: Path, takeoff: Takeoff, units: Units
+) -> None:
+    """About a text height: square to lines at 45 degrees, 0.75 of it along either axis."""
+    write_whole(hand_made.model(units=units), takeoff, tmp_path / "pool.dxf")
+    document = read(tmp_path / "pool.dxf")
+    height = document.header["$TEXTSIZE"]
+    spacings = {
+        round(line.offset.magnitude / height, 3)
+        for item in document.modelspace().query("HATCH[layer=='CUT-CONCRETE-HATCH']")
+        if isinstance(item, Hatch) and item.pattern
+        for line in item.pattern.lines
+    }
+    assert 1.061 in spacings
+    assert document.modelspace().query("HATCH")
+
+
+def test_contents_that_share_a_layer_stand_on_it(
+    tmp_path: Path, model: Model, takeoff: Takeoff
+) -> None:
+    table = layer_table("trade-words")
+    rows = {**table.layers, "radii": table.layers["slopes"], "steps": table.layers["benches"]}
+    shared = table.model_copy(update={"layers": rows})
+    write_drawing(drawing_set(model, takeoff), shared, tmp_path / "pool.dxf")
+    document = read(tmp_path / "pool.dxf")
+    assert "STEPS" not in document.layers
+    assert len(polylines(document, "BENCHES")) >= 3

@@ -95,7 +95,7 @@ def rows(view: View, per_metre: float) -> dict[str, Row]:
             add(f"{content.key}: marks")
     for content in [*(item.content for item in view.texts), *(item.content for item in view.notes)]:
         add(f"{content.key}: texts")
-    for name in ("spots", "inserts", "dimensions", "radii", "ordinates", "legend"):
+    for name in ("spots", "inserts", "dimensions", "radii", "ordinates", "stations", "legend"):
         for _ in getattr(view, name):
             add(f"view: {name}")
     return dict(sorted(found.items()))

@@ -19,7 +19,7 @@ from poolgeo.errors import OutputError, PoolFileError
 from poolgeo.write.into import MARK, Host, read_host, write_into
 
 from . import hand_made
-from .drawing import path_length, polylines, read
+from .drawing import path_length, polylines, read, texts
 
 TABLE = layer_table("trade-words")
 
@@ -146,6 +146,15 @@ def test_dimensions_are_written_in_the_units_of_the_pool_file(tmp_path: Path) ->
     style = document.dimstyles.get("POOL-LENGTHS")
     assert style.dxf.dimlfac == pytest.approx(0.001)
     assert style.dxf.dimdec == 3
+
+
+def test_the_notes_name_the_units_of_the_drawing(tmp_path: Path) -> None:
+    """A pool in metres in a drawing in millimetres."""
+    document = add(site(tmp_path / "site.dxf", 4), tmp_path / "both.dxf")
+    assert any(
+        "One drawing unit is 1 mm; lengths are in metres." in text
+        for text in texts(document, "TITLE")
+    )
 
 
 def test_views_keep_clear_of_what_is_there(tmp_path: Path) -> None:
