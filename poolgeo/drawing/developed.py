@@ -188,7 +188,7 @@ def _developed(
         body.level,
         float(heights.min()),
         float(heights.max()),
-        _places([*(flat.of(run.points)[0, 0] for run in _upright(edges, ring)), *faces.corners()]),
+        _places([*(flat.of(run.points)[0, 0] for run in _upright(edges)), *faces.corners()]),
         tuple(Line(side) for side in faces.rims()),
         tuple(
             Stretch(line, joint, run)
@@ -209,11 +209,18 @@ def _developed(
     )  # fmt: skip
 
 
-def _upright(runs: Iterable[Run | CoveRun | JointRun], ring: _Ring) -> Iterator[Run]:
+def is_between_walls(run: Run | CoveRun | JointRun) -> bool:
+    """Tell whether a run is an edge between two faces of walls."""
+    sides = set(run.kind.split("/")) if isinstance(run, Run) else {""}
+    return sides <= BODY_FACES or sides <= DAM_FACES
+
+
+def _upright(
+    runs: Iterable[Run | CoveRun | JointRun],
+) -> Iterator[Run | CoveRun | JointRun]:
     """Yield the edges between walls that stand upright."""
     for run in runs:
-        is_between = isinstance(run, Run) and set(run.kind.split("/")) <= ring.faces
-        if isinstance(run, Run) and is_between and np.ptp(run.points[:, :2], axis=0).max() < OFF:
+        if is_between_walls(run) and np.ptp(run.points[:, :2], axis=0).max() < OFF:
             yield run
 
 

@@ -15,7 +15,7 @@ from ..design.lengths import Units
 from ..quantities import JointRun, Run
 from . import contents
 from .contents import Content
-from .developed import Development, Edge, clipped
+from .developed import Development, Edge, clipped, is_between_walls
 from .labels import Label, placed
 from .measuring import running, strokes_of, texts_of
 from .plan_lines import Drawn, Piece, Place, PlanLine, Projection, joined
@@ -163,8 +163,11 @@ def _all_lines(strip: Strip) -> Iterator[tuple[Content, Floats]]:
     yield contents.WATER_LEVEL, level
     for rim in wall.rims:
         yield contents.WALL_LINES, rim.points
-    upright = [edge.points for edge in wall.edges if np.ptp(edge.points[:, 0]) < SHORT]
-    for place in (*(float(points[0, 0]) for points in upright), strip.start, strip.end):
+    corners = [
+        float(edge.points[0, 0]) for edge in wall.edges
+        if is_between_walls(edge.run) and np.ptp(edge.points[:, 0]) < SHORT
+    ]  # fmt: skip
+    for place in (*corners, strip.start, strip.end):
         yield from ((contents.WALL_LINES, line) for line in wall.upright(place))
     for edge in wall.edges:
         yield _content(edge), edge.points

@@ -23,6 +23,9 @@ from .developed import clipped
 from .section_check import cut_findings
 from .sight import IN_FRONT, Sight
 
+CRUMB = 0.01
+"""[m] What is seen of an edge beyond a section, and no longer, is left out."""
+
 PIECE = 0.1
 """[m] What lies beyond a section is looked at in pieces no longer than this: seen, or hidden."""
 
@@ -262,7 +265,9 @@ def _beyond(
         within = shapely.contains_xy(concrete, _placed(line, middle[rows]))
         seen[rows] = ~within & ~sight.hides(_seen_along(line, middle[rows]))
         for first, last in _stretches(seen):
-            yield Beyond(run.number, run.kind, _placed(line, points[first : last + 1]))
+            part = _placed(line, points[first : last + 1])
+            if np.ptp(part, axis=0).max() > CRUMB:
+                yield Beyond(run.number, run.kind, part)
 
 
 def _sight(mesh: Mesh, line: Straight) -> Sight:
