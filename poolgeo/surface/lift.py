@@ -7,7 +7,7 @@ differ, a vertical face stands; where a face meets nothing, the outer wall does.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -27,7 +27,7 @@ from .labels import Labels
 from .manifold import closed
 from .neighbours import matched, plan_edges
 from .outside import hung_labels, outer_labels, soffit_labels
-from .water import check_rim, rim_of
+from .water import rim_of, with_level_rim
 
 
 @dataclass(frozen=True)
@@ -245,11 +245,12 @@ class _Lift:
             (*shell.patches, Patch(body, WATER_SURFACE, "")),
         )
         if len(sides):
-            check_rim(mesh.vertices, rim_of(mesh), self.levels[body].water)
+            rim = rim_of(mesh)
         else:  # as the whole is closed, it is open where it ends in the whole
             ends, (one, other) = shell.pairs
-            check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.levels[body].water)
-        return mesh
+            rim = ends[:, mine[one] != mine[other]].T
+        vertices = with_level_rim(mesh.vertices, rim, self.levels[body].water)
+        return mesh if vertices is mesh.vertices else replace(mesh, vertices=vertices)
 
     def _open_side(self, body: str, standing: _Standing, k: int) -> Ints:
         """Where a body's water stands against air or another water, above both neighbours."""

@@ -13,7 +13,7 @@ from poolgeo.design.load import design_from
 from poolgeo.errors import GeometryError
 from poolgeo.measure.takeoff import volume
 from poolgeo.model import Body
-from poolgeo.surface.water import check_rim, rim_of, with_free_surface
+from poolgeo.surface.water import rim_of, with_free_surface, with_level_rim
 
 FLAT: dict[str, Any] = {
     "name": "flat", "units": "m", "outline": {"shape": "rectangle", "length": 6, "width": 4},
@@ -60,6 +60,31 @@ def test_the_closed_body_has_the_volume_of_the_open_one() -> None:
         assert body.water.trimesh().volume == pytest.approx(volume(body.wetted, body.level))
 
 
+BEACH = {
+    "name": "beach between leaning walls", "units": "m", "freeboard": 0.2,
+    "outline": {"shape": "polyline", "points": [
+        [5.032, 0.606, -0.1], [1.657, 3.634, -0.1], [-4.465, 1.83, -0.1], [-3.025, -1.566, -0.1],
+        [0.354, -2.638, 0.0],
+    ]},
+    "floor": {"shape": "breaks", "direction": 13, "breaks": [
+        {"at": -1.22, "depth": -0.1}, {"at": 0.457, "depth": 1.627},
+        {"at": 2.133, "depth": [2.0, 2.012]}, {"at": 4.242, "depth": 1.358},
+    ]},
+    "shell": {"wall": 0.25, "floor": 0.25},
+    "cove": {"radius": 0.1},
+    "batter": {"slope": 0.1,
+               "stretches": [{"start": [20.0, 0.0], "end": [9.836, 17.414], "slope": 0.15}]},
+}  # fmt: skip
+
+
+def test_the_rim_of_the_water_is_level_where_a_cove_meets_a_beach() -> None:
+    """The line at the water level is drawn through a vertex 0.4 mm below it."""
+    (pool,) = bodies(BEACH)
+    rim = pool.wetted.vertices[rim_of(pool.wetted), 2]
+    assert rim == pytest.approx(np.zeros_like(rim), abs=1e-9)
+    assert pool.water.trimesh().is_watertight
+
+
 def test_a_hole_under_water_is_found() -> None:
     (pool,) = bodies(FLAT)
     deep = int(np.argmin(pool.wetted.vertices[pool.wetted.triangles, 2].max(axis=1)))
@@ -69,7 +94,7 @@ def test_a_hole_under_water_is_found() -> None:
         patch=np.delete(pool.wetted.patch, deep),
     )
     with pytest.raises(GeometryError) as error:
-        check_rim(holed.vertices, rim_of(holed), 0.0)
+        with_level_rim(holed.vertices, rim_of(holed), 0.0)
     corners = pool.wetted.vertices[pool.wetted.triangles[deep], :2]
     assert np.hypot(*(corners - error.value.place).T).min() == pytest.approx(0.0)
     with pytest.raises(GeometryError):
