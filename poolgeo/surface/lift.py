@@ -127,6 +127,11 @@ class _Lift:
         # its parts take these from it
         _ = shell.doubled_areas, shell.pairs
         wetted = {body: self._wetted(body, shell, wet, standing) for body in self.levels}
+        moved = [mesh.vertices for mesh in wetted.values() if mesh.vertices is not shell.vertices]
+        for vertices in moved:  # what is level in the water is so in the shell
+            shell = replace(shell, vertices=np.where(
+                vertices != self.columns.vertices, vertices, shell.vertices
+            ))  # fmt: skip
         zone = self._zones(stage, patch, names)[inside]
         return Lifted(closed(shell), shell.part(inside), wet[inside], zone, wetted)
 
