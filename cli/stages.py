@@ -68,21 +68,10 @@ def waterproofed(model: Model, quantities: Takeoff, system: str | None = None) -
 
 
 def cut(model: Model) -> list[Finding]:
-    """Look at the sections that the pool file asks for.
+    """Return what to warn of in the sections that the pool file asks for, once they are checked."""
+    from poolgeo.drawing.section_check import checked_cuts
 
-    Returns:
-        What to warn of.
-
-    Raises:
-        PoolFileError: One of them cuts nothing.
-    """
-    from poolgeo.drawing.section_check import cut_findings
-    from poolgeo.errors import PoolFileError
-
-    found = cut_findings(model)
-    if any(finding.severity == "error" for finding in found):
-        raise PoolFileError(found)
-    return found
+    return checked_cuts(model)
 
 
 def jointed(model: Model, quantities: Takeoff) -> FinishJoints | None:

@@ -165,8 +165,14 @@ def voids_of(fittings: Iterable[Placed]) -> tuple[Voids, ...]:
     )
 
 
-def rim_of(item: Placed, *, of_opening: bool = False) -> Floats:
-    """Return the outer edge of a fitting's collar, or of its opening, as a ring (n, 3) [m]."""
+def rim_of(item: Placed, *, of_opening: bool = False, closed: bool = False) -> Floats:
+    """Return the outer edge of a fitting's collar, or of its opening, as a ring (n, 3) [m].
+
+    Args:
+        item: The fitting.
+        of_opening: Whether the edge of its opening is meant.
+        closed: Whether the ring is to end at its first point.
+    """
     half = (item.size[0] / 2.0, item.size[1] / 2.0) if of_opening else item.half
     if item.is_round:
         turn = np.linspace(0.0, 2.0 * np.pi, 4 * _QUARTER, endpoint=False)
@@ -175,4 +181,5 @@ def rim_of(item: Placed, *, of_opening: bool = False) -> Floats:
         across = half[0] * np.array([-1.0, 1.0, 1.0, -1.0])
         upward = half[1] * np.array([-1.0, -1.0, 1.0, 1.0])
     rim: Floats = np.array(item.point) + np.outer(across, item.across)
-    return rim + np.outer(upward, item.upward)
+    rim = rim + np.outer(upward, item.upward)
+    return np.concatenate([rim, rim[:1]]) if closed else rim

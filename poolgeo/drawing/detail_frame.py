@@ -21,7 +21,7 @@ from .measuring import says
 from .plan_lines import Drawn, Place, PlanLine, Projection
 from .positions import Position, text_width, upright
 from .sheet import UNIT_SYSTEMS, scales_of
-from .view import Dimension, Note, Radius, Rings, View
+from .view import Dimension, Note, Radius, View
 
 PICTURE = 0.075
 """[m] Largest width of a picture on paper; the list beside it takes up as much again."""
@@ -191,19 +191,10 @@ def composed(picture: Picture, name: str, title: str, frame: Frame) -> View:
     return View(
         name, title, ratio, scale, frame.projection.length(h), dict(lines),
         areas=[(content, rings) for content, area in picture.areas
-               for rings in rings_of(area, frame.projection)],
+               for rings in frame.projection.rings(area)],
         notes=[Note(contents.NOTES, text, frame.projection.place(at)) for text, at in notes],
         dimensions=dimensions, radii=radii, fine=True,
     )  # fmt: skip
-
-
-def rings_of(area: BaseGeometry, projection: Projection) -> Iterator[Rings]:
-    """Yield the outlines of each part of an area, in drawing units."""
-    for part in shapely.get_parts(area):
-        if part.geom_type == "Polygon" and part.area > 0.0:
-            rings = [part.exterior, *part.interiors]
-            lines = [projection.line(np.array(ring.coords)) for ring in rings]
-            yield tuple(line.points for line in lines if line is not None)
 
 
 _UNIT = re.compile(r"(?<=\d) (?=(mm|m|mil|ft|deg)\b|\d+/\d+\")")

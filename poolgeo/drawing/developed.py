@@ -13,7 +13,7 @@ from ..jointing.rows import FinishJoint, FinishJoints
 from ..measure.chains import along_outline
 from ..mesh import Mesh
 from ..model import Body, Model
-from ..placed import Placed, rim_of
+from ..placed import rim_of
 from ..plan.arrangement import components
 from ..quantities import CoveRun, JointRun, Run, Takeoff
 from ..surface.kinds import WALLS
@@ -196,7 +196,7 @@ def _developed(
             for line in faces.lines(run.points)
         ),
         tuple(
-            (item.number, Line(faces.ring(np.array(item.point), _ring(item))))
+            (item.number, Line(faces.ring(np.array(item.point), rim_of(item, closed=True))))
             for item in takeoff.fittings
             if item.body == body.name and item.surface in ring.faces
             and is_mine(np.array([item.point]))
@@ -231,11 +231,6 @@ def _places(found: Iterable[float]) -> tuple[float, ...]:
 
 OFF = 0.02
 """[m] What stands upright moves less than this in plan."""
-
-
-def _ring(item: Placed) -> Floats:
-    rim = rim_of(item)
-    return np.concatenate([rim, rim[:1]])
 
 
 def _faces(mesh: Mesh, body: str, ring: _Ring, alike: Sequence[_Ring]) -> Ints:
@@ -305,25 +300,3 @@ def _on_walls(
             sides = set(run.surface.split("/"))
             if run.body == body and joint.kind != "round fitting" and sides & faces:
                 yield joint, run
-
-
-def clipped(points: Floats, start: float, end: float) -> list[Floats]:
-    """Return what of a polyline (k, 2) lies between two places along it, piece by piece.
-
-    Example:
-        >>> clipped(np.array([[0.0, 1.0], [4.0, 1.0]]), 1.0, 3.0)[0].round(6).tolist()
-        [[1.0, 1.0], [3.0, 1.0]]
-        >>> clipped(np.array([[5.0, 1.0], [6.0, 1.0]]), 1.0, 3.0)
-        []
-    """
-    if points[:, 0].min() > end or points[:, 0].max() < start:
-        return []
-    low, high = points[:, 1].min() - 1.0, points[:, 1].max() + 1.0
-    found = shapely.LineString(points).intersection(
-        shapely.box(start - 1e-9, low, end + 1e-9, high)
-    )
-    return [
-        np.array(part.coords)
-        for part in shapely.get_parts(found)
-        if part.geom_type == "LineString" and not part.is_empty
-    ]

@@ -15,10 +15,10 @@ from ..design.lengths import Units
 from ..quantities import JointRun, Run
 from . import contents
 from .contents import Content
-from .developed import Development, Edge, clipped, is_between_walls
+from .developed import Development, Edge, is_between_walls
 from .labels import Label, placed
 from .measuring import running, strokes_of, texts_of
-from .plan_lines import Drawn, Piece, Place, PlanLine, Projection, joined
+from .plan_lines import Drawn, Piece, Place, PlanLine, Projection, clipped, joined
 from .positions import along, around, text_width
 from .sheet import Plot
 from .view import Ordinate, Text, View

@@ -48,7 +48,7 @@ class Standing:
     """A view and where it stands: its origin, in drawing units."""
 
     view: View
-    at: Place
+    at: Place = (0.0, 0.0)
 
     @property
     def reach(self) -> tuple[Place, Place]:
@@ -142,7 +142,7 @@ class _Drafter:
         self._block = block_height(self._asked)
         self._plot, self._plan = self._planned()
         self._size = self._asked.sheet or fitting(
-            self._plot.paper, [Standing(self._plan, (0.0, 0.0)).window()], self._per_mm, self._block
+            self._plot.paper, [Standing(self._plan).window()], self._per_mm, self._block
         )
         self._field: Box = field_of(self._size, self._block)
 
@@ -150,7 +150,7 @@ class _Drafter:
         """Return the set, clear of what is taken."""
         groups = dict(self._groups())
         first = self._words([self._plan, *(view for views in groups.values() for view in views)])
-        standing = [("Plan", Standing(self._plan, (0.0, 0.0)))]
+        standing = [("Plan", Standing(self._plan))]
         standing += [("Legend and notes", item) for item in self._beside(first, taken)]
         height = self._plan.height
         left, wide = self._plan.reach[0][0], max(item.reach[1][0] for _, item in standing)
@@ -204,7 +204,7 @@ class _Drafter:
         while True:
             view = titled(plan_view(self._model, taken, projection, chosen, self._joints, cuts))
             view = with_scale_bar(view, projection, self._units, self._asked.north)
-            window = Standing(view, (0.0, 0.0)).window()
+            window = Standing(view).window()
             size = self._asked.sheet or fitting(chosen.paper, [window], self._per_mm, self._block)
             field, need = field_of(size, self._block), window.size(self._per_mm)
             if need[0] <= field.width and need[1] <= field.height:
@@ -221,13 +221,12 @@ class _Drafter:
         words = notes(self._model, self._takeoff, self._system, plotted, self._joints)
         said = notes_view(self._model.design.pool.name, words, self._plan)
         tried = [legend_view(views, self._plan, columns) for columns in (1, 2, 3)]
-        origin = (0.0, 0.0)
         for legend in tried:
-            standing = [("", Standing(view, origin)) for view in (self._plan, legend, said)]
+            standing = [("", Standing(view)) for view in (self._plan, legend, said)]
             if len(self._sheets(standing)) == 1:
                 return legend, said
         for legend in tried:
-            window = Standing(legend, origin).window()
+            window = Standing(legend).window()
             if fits(window, self._size, self._per_mm, self._block):
                 return legend, said
         return tried[-1], said
@@ -253,7 +252,7 @@ class _Drafter:
         """
         while True:
             view = titled(laid(chosen))
-            window = Standing(view, (0.0, 0.0)).window()
+            window = Standing(view).window()
             if fits(window, self._size, self._per_mm, self._block):
                 return view
             chosen = scaled(self._units, self._plot, chosen.ratio + 1)

@@ -18,7 +18,7 @@ from .contents import Content
 from .positions import text_width
 from .section_check import cut_findings
 from .sheet import UNIT_SYSTEMS, Plot, UnitSystem
-from .view import LegendRow, Note, View
+from .view import SAMPLE, LegendRow, Note, View
 
 _COLUMNS = 84
 """Characters in a line of notes."""
@@ -63,9 +63,9 @@ def _rows(content: Content, views: Sequence[View]) -> Iterator[LegendRow]:
         yield LegendRow(content, sample, content.holds, text)
 
 
-ROW, SAMPLE, TEXT = 2.0, 6.0, 7.5
-"""Distance between the rows of the legend, length of a line's sample, and from the start of that to
-the text, in text heights."""
+ROW, TEXT = 2.0, 7.5
+"""Distance between the rows of the legend, and from the start of a sample to the text, in text
+heights."""
 
 
 def legend_view(views: Sequence[View], like: View, columns: int = 1) -> View:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from ..design.lengths import Units, format_length
-from .plan_lines import Place, PlanLine, Projection
+from .plan_lines import PlanLine, Projection
 from .positions import Position
 from .set_out import APART, spread
 from .view import Dimension, Ordinate
@@ -52,22 +52,6 @@ def running(
         if axis == 1:
             ends = ends[0][::-1], ends[1][::-1]
         yield Ordinate(axis, *ends, text)
-
-
-def single(start: Place, end: Place, off: float, *, metres: float, units: Units) -> Dimension:
-    """Return a level or upright dimension from place to place.
-
-    Args:
-        start: In drawing units.
-        end: In drawing units: level with the start, or upright above it.
-        off: How far its line lies to the right of the way from start to end.
-        metres: What it measures.
-        units: That it is written in.
-    """
-    angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
-    turn = math.radians(angle - 90.0)
-    through = (start[0] + off * math.cos(turn), start[1] + off * math.sin(turn))
-    return Dimension(start, end, through, angle, says(metres, units))
 
 
 def texts_of(

@@ -15,6 +15,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from poolgeo.mesh import Mesh
 
@@ -22,6 +23,9 @@ from ..arrays import Floats, Ints
 
 Place = tuple[float, float]
 Piece = tuple[Place, Place]
+
+Rings = tuple[tuple[Place, ...], ...]
+"""An area by its outlines, the outer one first; none repeats its first place."""
 
 _GRID = 1e-6
 """[m] Points nearer than this are one: the grid of the plan map."""
@@ -93,6 +97,15 @@ class Projection:
         if len(places) < 2:
             return None
         return PlanLine(tuple(places), closed and len(places) > 2)
+
+    def rings(self, area: shapely.Geometry) -> Iterator[Rings]:
+        """Yield the outlines of each part of an area [m]."""
+        for part in shapely.get_parts(area):
+            if part.geom_type == "Polygon" and part.area > 0.0:
+                lines = [
+                    self.line(np.array(ring.coords)) for ring in (part.exterior, *part.interiors)
+                ]
+                yield tuple(line.points for line in lines if line is not None)
 
 
 class Drawn:
@@ -221,3 +234,25 @@ def _walk(
     if points[-1] == start:
         return PlanLine(tuple(points[:-1]), closed=True)
     return PlanLine(tuple(points))
+
+
+def clipped(points: Floats, start: float, end: float) -> list[Floats]:
+    """Return what of a polyline (k, 2) lies between two places along it, piece by piece.
+
+    Example:
+        >>> clipped(np.array([[0.0, 1.0], [4.0, 1.0]]), 1.0, 3.0)[0].round(6).tolist()
+        [[1.0, 1.0], [3.0, 1.0]]
+        >>> clipped(np.array([[5.0, 1.0], [6.0, 1.0]]), 1.0, 3.0)
+        []
+    """
+    if points[:, 0].min() > end or points[:, 0].max() < start:
+        return []
+    low, high = points[:, 1].min() - 1.0, points[:, 1].max() + 1.0
+    found = shapely.LineString(points).intersection(
+        shapely.box(start - 1e-9, low, end + 1e-9, high)
+    )
+    return [
+        np.array(part.coords)
+        for part in shapely.get_parts(found)
+        if part.geom_type == "LineString" and not part.is_empty
+    ]

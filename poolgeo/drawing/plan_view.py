@@ -154,11 +154,11 @@ def _laid(
     height, units = projection.length(plot.text), model.design.pool.units
     runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]
     standing = [run for run in runs if projection.line(run.points) is None]
-    levels = [spot for spot in model.spots if spot.body in {body.name for body in bodies}]
+    names = {body.name for body in bodies}
+    levels = [spot for spot in model.spots if spot.body in names]
     symbols = list(inserts(takeoff.fittings, projection, units))
     is_whole = len(bodies) == len(model.bodies)
     finish = named_runs(joints, "intermediate") if is_whole else []
-    names = {body.name for body in bodies}
     falls = [fall for fall in falls_of(model, plot.text) if fall.body in names]
     arrows = [line for fall in falls for line in arrow_of(fall, projection, plot.text)]
     lines = {**lines, contents.SLOPES: arrows} if arrows else lines
@@ -173,7 +173,7 @@ def _laid(
         *lying_numbers(finish, projection, height, contents.FINISH_NUMBERS),
         *((contents.AREAS, tag) for tag in area_tags(model, takeoff, projection, plot.text)),
     ]
-    arcs = [arc for arc in radii_of(model) if arc.body in names or (is_whole and arc.body)]
+    arcs = [arc for arc in radii_of(model) if is_whole or arc.body in names]
     base, running_ones = stations(model, takeoff, joints, bodies, lines, projection, height)
     view = View(
         "plan", "Plan", plot.ratio, plot.scale, height, lines, _marks(standing, projection),

@@ -13,14 +13,13 @@ import numpy as np
 import shapely
 
 from ..arrays import Bools, Floats, Ints
-from ..errors import PoolFileError
 from ..mesh import Mesh
 from ..model import Model
 from ..quantities import CoveRun, Run, Takeoff
 from ..surface.slices import Slice, Straight, slice_at
 from .cut_lines import letter
-from .developed import clipped
-from .section_check import cut_findings
+from .plan_lines import clipped
+from .section_check import checked_cuts
 from .sight import IN_FRONT, Sight
 
 CRUMB = 0.01
@@ -89,36 +88,21 @@ class Section:
         return found
 
 
-def sections_of(model: Model, takeoff: Takeoff) -> Iterator[Section]:
-    """Yield the sections that the pool file asks for; where it says nothing, one along, one across.
-
-    Args:
-        model: The pool.
-        takeoff: Measured on it.
-    """
-    for name, line in cut_lines_of(model).items():
-        yield section_of(model, takeoff, name, line)
-
-
 def cut_lines_of(model: Model) -> dict[str, Straight]:
     """Return the lines along which sections are cut, by their names.
 
     Where the pool file says nothing of them: one along the pool, one across it, one along each spa.
+    What it asks for must pass `checked_cuts`, which raises what it finds.
 
     Args:
         model: The pool.
 
     Returns:
         The lines.
-
-    Raises:
-        PoolFileError: A section that the pool file asks for cuts no concrete.
     """
     asked = model.design.pool.drawings.sections
     if asked is not None:
-        found = cut_findings(model)
-        if any(item.severity == "error" for item in found):
-            raise PoolFileError(found)
+        checked_cuts(model)
         return {item.name: Straight.of(item.start, item.end) for item in asked}
     lines = list(_usual(model, "pool"))
     lines += [_usual(model, body.name)[0] for body in model.bodies[1:] if body.mark.startswith("S")]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..arrays import Floats
-from ..errors import Finding, Findings
+from ..errors import Finding, Findings, PoolFileError
 from ..model import Model
 from ..surface.slices import Straight, slice_at
 
@@ -44,6 +44,21 @@ def cut_findings(model: Model) -> list[Finding]:
                     "move it beyond the outer face of the wall",
                 )
     return model.design.placed(findings.found)
+
+
+def checked_cuts(model: Model) -> list[Finding]:
+    """Return what to warn of in the sections that the pool file asks for.
+
+    Args:
+        model: The pool.
+
+    Raises:
+        PoolFileError: One of them cuts no concrete.
+    """
+    found = cut_findings(model)
+    if any(finding.severity == "error" for finding in found):
+        raise PoolFileError(found)
+    return found
 
 
 def _spans(model: Model, line: Straight) -> Floats:

@@ -134,10 +134,10 @@ def fitting_marks(model: Model, section: Section, text: float) -> Iterator[Mark]
 
 def _cut_fitting(item: Placed, line: Straight, jamb: float) -> tuple[Floats, ...]:
     """Return the line across a fitting that a section cuts, and the sides of its opening."""
-    across = _crossed(_closed(rim_of(item)), line)
+    across = _crossed(rim_of(item, closed=True), line)
     if len(across) < 2:
         return ()
-    opening = _crossed(_closed(rim_of(item, of_opening=True)), line)
+    opening = _crossed(rim_of(item, of_opening=True, closed=True), line)
     ends = opening if len(opening) > 1 else across
     inward = -np.array([np.array(item.normal[:2]) @ line.way, item.normal[2]])
     size = float(np.hypot(*inward))
@@ -162,7 +162,7 @@ def _is_seen(item: Placed, section: Section) -> bool:
 
 def _collar(item: Placed, section: Section) -> tuple[Floats, ...]:
     """Return what of a collar beyond a section is not behind what that cuts."""
-    rim = _closed(rim_of(item))
+    rim = rim_of(item, closed=True)
     ring = shapely.LineString(np.column_stack([section.line.along(rim), rim[:, 2]]))
     return _polylines(shapely.difference(ring, section.concrete))
 
@@ -177,10 +177,6 @@ def _crossed(points: Floats, line: Straight) -> Floats:
     places = np.column_stack([line.along(at), at[:, 2]])
     found: Floats = places[(places[:, 0] >= 0.0) & (places[:, 0] <= line.length)]
     return found
-
-
-def _closed(ring: Floats) -> Floats:
-    return np.concatenate([ring, ring[:1]])
 
 
 def _polylines(found: shapely.Geometry) -> tuple[Floats, ...]:

@@ -31,7 +31,7 @@ from .section_levels import (
 )
 from .section_marks import Mark, finish_marks, fitting_marks, joint_marks
 from .sheet import Plot
-from .view import Dimension, Note, Ordinate, Rings, Text, View
+from .view import Dimension, Note, Ordinate, Text, View
 
 SKY = 8.0
 """How far above a section a depth may stand that has no room in it, in text heights."""
@@ -75,7 +75,7 @@ def section_view(
     ]
     for content, line in [*_lines(model, section, projection), *_marked(marks, projection)]:
         lines[content] += drawn[content].fresh(line)
-    areas = [(contents.HATCH, rings) for rings in _rings(section.concrete, projection)]
+    areas = [(contents.HATCH, rings) for rings in projection.rings(section.concrete)]
     ordinates = list(_running(model, section, projection, height))
     dimensions = list(_overall(section, projection, height, units))
     left = section.reach[0]
@@ -123,7 +123,7 @@ def _lines(
     model: Model, section: Section, projection: Projection
 ) -> Iterator[tuple[Content, PlanLine]]:
     """Yield every line with its content."""
-    for rings in _rings(section.concrete, projection):
+    for rings in projection.rings(section.concrete):
         for ring in rings:
             yield contents.CONCRETE, PlanLine(ring, closed=True)
     levels = {body.name: body.level for body in model.bodies}
@@ -144,15 +144,6 @@ def _surface(part: shapely.Geometry, level: float) -> tuple[float, float]:
     points = shapely.get_coordinates(part)
     at = points[np.abs(points[:, 1] - level) < 1e-6, 0]
     return (float(at.min()), float(at.max())) if len(at) else (0.0, 0.0)
-
-
-def _rings(area: shapely.Geometry, projection: Projection) -> Iterator[Rings]:
-    """Yield the outlines of each part of an area, in drawing units."""
-    for part in shapely.get_parts(area):
-        if part.geom_type == "Polygon" and not part.is_empty:
-            rings = [part.exterior, *part.interiors]
-            lines = [projection.line(np.array(ring.coords)) for ring in rings]
-            yield tuple(line.points for line in lines if line is not None)
 
 
 def _depths(

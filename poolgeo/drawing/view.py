@@ -8,15 +8,15 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from .contents import Content
-from .plan_lines import Place, PlanLine
+from .plan_lines import Place, PlanLine, Rings
 from .positions import Position, box_about, text_width, upright
 from .symbols import Insert
 
 DIM_GAP = 0.4
 """Between the line of a dimension and its text, in text heights."""
 
-Rings = tuple[tuple[Place, ...], ...]
-"""An area by its outlines, the outer one first; none repeats its first place."""
+SAMPLE = 6.0
+"""Length of a line's sample in the legend, in text heights."""
 
 
 @dataclass(frozen=True)
@@ -208,7 +208,7 @@ class View:
         for ordinate in (*self.ordinates, *self.stations):
             yield from (ordinate.start, ordinate.end)
         for _, (x, y) in self.legend:
-            yield from ((x, y - self.height), (x + 6.0 * self.height, y + self.height))
+            yield from ((x, y - self.height), (x + SAMPLE * self.height, y + self.height))
         for insert in self.inserts:
             yield insert.place
         for corners in self.boxes:

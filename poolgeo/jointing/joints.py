@@ -196,8 +196,7 @@ def _run_along(ground: Ground, line: EdgeLine) -> JointRun:
 
 def _run_about(item: Placed) -> JointRun:
     """Return the joint round the collar of a fitting."""
-    rim = rim_of(item)
-    points = np.concatenate([rim, rim[:1]])
+    points = rim_of(item, closed=True)
     length = item.collar_perimeter
     zones = [0.0] * len(ZONES)
     zones[0 if item.wet else 2] = length

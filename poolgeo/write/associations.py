@@ -61,5 +61,6 @@ def associate(document: Drawing, dimension: Dimension, holds: Sequence[Hold]) ->
     text = "".join(f"{code}\n{value}\n" for code, value in tags)
     made = DXFTagStorage.load(ExtendedTags.from_text(text), document)
     document.entitydb.add(made)
+    # ezdxf's own types know no objects that it has only the tags of
     document.objects.add_object(made)  # type: ignore[arg-type]
     dictionary["ACAD_DIMASSOC"] = made  # type: ignore[assignment]

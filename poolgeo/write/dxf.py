@@ -132,9 +132,14 @@ def document_of(
     if layouts:
         document.layouts.delete("Layout1")
     set_view(document, *drawn.reach)
+    declare_classes(document)
+    return document, layouts
+
+
+def declare_classes(document: Drawing) -> None:
+    """Declare what kinds of entities a document holds, for programs that do not know them all."""
     for name in sorted(document.entitydb.dxf_types_in_use()):  # it is a set: its order is chance
         document.classes.add_class(name)
-    return document, layouts
 
 
 def add_styles(

@@ -22,7 +22,7 @@ from ..drawing.sheet import UNIT_SYSTEMS, UnitSystem
 from ..drawing.symbols import SYMBOLS, block_name
 from ..errors import BadValueError, Finding, OutputError, PoolFileError
 from .atomic import whole_file
-from .dxf import add_styles, draw
+from .dxf import add_styles, declare_classes, draw
 from .layouts import add_sheets
 from .pen import LENGTHS
 
@@ -182,7 +182,8 @@ def write_into(
     add_styles(document, looks, drawn.units, drawn.system)
     draw(document, drawn, looks, patterns)
     layouts = add_sheets(document, drawn, looks, patterns)
-    document.appids.add(MARK) if MARK not in document.appids else None
+    if MARK not in document.appids:
+        document.appids.add(MARK)
     for item in (*_ours(document), *(layout.dxf_layout for layout in layouts)):
         if item.dxf.handle not in before:
             item.set_xdata(MARK, [(1000, drawn.name)])
@@ -191,8 +192,7 @@ def write_into(
         (a, b), (c, d) = host.reach
         low, high = (min(low[0], a), min(low[1], b)), (max(high[0], c), max(high[1], d))
     document.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
-    for name in sorted(document.entitydb.dxf_types_in_use()):
-        document.classes.add_class(name)
+    declare_classes(document)
     with whole_file(path) as beside:
         document.saveas(beside)
         _audit(beside, host.path, path)

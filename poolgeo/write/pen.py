@@ -9,17 +9,16 @@ from typing import TYPE_CHECKING, Any
 from ..drawing import contents
 from ..drawing.contents import Content
 from ..drawing.layers import DrawingLayer
-from ..drawing.legend import SAMPLE
-from ..drawing.plan_lines import Place, PlanLine
+from ..drawing.plan_lines import Place, PlanLine, Rings
 from ..drawing.positions import Position, text_width, upright
 from ..drawing.symbols import SYMBOLS, TAGS, Insert, block_name, mark_radius
 from ..drawing.view import (
     DIM_GAP,
+    SAMPLE,
     LegendRow,
     Note,
     Ordinate,
     Radius,
-    Rings,
     Text,
     View,
 )

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from pathlib import Path
+from typing import Literal
 
 import ezdxf
 import numpy as np
@@ -16,6 +17,7 @@ import shapely
 import poolgeo
 from poolgeo.arrays import Floats
 from poolgeo.design.layer_table import layer_table
+from poolgeo.design.lengths import Units
 from poolgeo.design.load import design_from
 from poolgeo.detailing.spans import Span, spans_of
 from poolgeo.drawing import contents
@@ -183,9 +185,8 @@ def test_a_hollow_fillet_is_an_arc_that_touches_both_legs(angle: float) -> None:
 
 @pytest.mark.parametrize("angle", [250.0, 270.0, 290.0])
 @pytest.mark.parametrize("form", ["straight", "round"])
-def test_an_arris_takes_concrete_off(angle: float, form: str) -> None:
-    shape = "straight" if form == "straight" else "round"
-    picture = edge_picture(Edge(angle, Corner("arris", shape, 0.01)), 10.0)  # type: ignore[arg-type]
+def test_an_arris_takes_concrete_off(angle: float, form: Literal["straight", "round"]) -> None:
+    picture = edge_picture(Edge(angle, Corner("arris", form, 0.01)), 10.0)
     hatched = [area for content, area in picture.areas if content is contents.HATCH]
     assert hatched[0].distance(shapely.Point(0, 0)) > 0.002
 
@@ -401,8 +402,8 @@ def test_a_figure_stays_with_its_unit() -> None:
         ("ft", 0.8, '1" = 1\'-0" (1:12)'),
     ],
 )
-def test_details_have_usual_scales(units: str, width: float, scale: str) -> None:
-    frame = Frame(units, MM, TEXT)  # type: ignore[arg-type]
+def test_details_have_usual_scales(units: Units, width: float, scale: str) -> None:
+    frame = Frame(units, MM, TEXT)
     assert frame.scale(width)[1] == scale
 
 

@@ -22,8 +22,9 @@ from click.testing import Result
 import poolgeo
 from poolgeo.design.load import design_from
 from poolgeo.drawing import contents
-from poolgeo.drawing.developed import Development, clipped, developments
+from poolgeo.drawing.developed import Development, developments
 from poolgeo.drawing.palette import FINISH_EDGE, FINISH_JOINT
+from poolgeo.drawing.plan_lines import clipped
 from poolgeo.drawing.plan_view import lines_of
 from poolgeo.drawing.set_out import ordinates
 from poolgeo.drawing.sheet import UNIT_SYSTEMS
