@@ -77,11 +77,30 @@ BEACH = {
 }  # fmt: skip
 
 
-def test_the_rim_of_the_water_is_level_where_a_cove_meets_a_beach() -> None:
-    """The line at the water level is drawn through a vertex 0.4 mm below it."""
-    (pool,) = bodies(BEACH)
+STEEP = BEACH | {
+    "name": "beach between steep walls",
+    "outline": {"shape": "polyline", "points": [
+        [3.687, 0.273, -0.1], [1.657, 2.238, -0.1], [-4.465, 1.127, -0.1], [-3.025, -0.964, -0.1],
+        [0.354, -1.624, 0.0],
+    ]},
+    "floor": {"shape": "breaks", "direction": 13, "breaks": [
+        {"at": -1.0, "depth": -0.1}, {"at": 0.677, "depth": 1.627},
+        {"at": 2.353, "depth": [2.0, 2.012]},
+    ]},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("file", [BEACH, STEEP], ids=lambda file: file["name"])
+def test_the_rim_of_the_water_is_level_where_a_cove_meets_a_beach(file: dict[str, Any]) -> None:
+    """The line at the water level is drawn through a vertex 0.4 mm below it.
+
+    With that at the level, a triangle of the second pool lies in the water's surface: it is not
+    wet, and no part of what the water touches.
+    """
+    (pool,) = bodies(file)
     rim = pool.wetted.vertices[rim_of(pool.wetted), 2]
     assert rim == pytest.approx(np.zeros_like(rim), abs=1e-9)
+    assert (pool.wetted.vertices[pool.wetted.triangles, 2].min(axis=1) < 0.0).all()
     assert pool.water.trimesh().is_watertight
 
 
