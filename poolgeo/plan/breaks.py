@@ -11,7 +11,7 @@ import numpy as np
 from ..arrays import Floats
 from .canal import Canal
 from .floor import Floor
-from .mitre import TAIL, End, NoMitreError
+from .mitre import TAIL, End, NoMitreError, foot_of_corner, solve_in_plan
 from .path import Side
 
 SEAM = 2e-5
@@ -130,28 +130,37 @@ def hip_ends(
     """
     grid = np.linspace(0.0, 1.0, rings + 1)
     corner = (sides[0].length, 0.0)
+    top = np.array(foot_of_corner(canal, sides[0], feet, pieces[0]))
     phi = float(canal.opening(*sides[0].at(np.array([feet[0]])), pieces[0])[0])
     out = (1.0 - np.cos(grid[1:] * phi)) / (1.0 - math.cos(phi))
-    start = [a + out * (b - a) for a, b in zip(corner, feet, strict=True)]
-    unknown = np.column_stack([*start, grid[1:]])
+    unknown = np.column_stack([top + out[:, None] * (np.array(feet) - top), grid[1:]])
 
     def gap(x: Floats) -> Floats:
         one = canal.points(*sides[0].at(x[..., 0]), pieces[0], grid[1:])
         two: Floats = one - canal.points(*sides[1].at(x[..., 1]), pieces[1], x[..., 2])
         return two
 
+    def at_walls(s: Floats) -> tuple[Floats, Floats]:
+        none = np.zeros(1)
+        one, two = (canal.points(*sides[i].at(s[..., i]), pieces[i], none) for i in (0, 1))
+        return one, two
+
     def slack(x: Floats) -> Floats:
         return np.abs(sides[0].sags(x[:, 0])) + np.abs(sides[1].sags(x[:, 1]))
 
     found = _met(gap, unknown, canal.radius, slack)
     seam = canal.points(*sides[0].at(found[:, 0]), pieces[0], grid[1:])
-    tops = [canal.centre(*side.at(np.array([s])), piece)[0] for side, s, piece in
-            zip(sides, corner, pieces, strict=True)]  # fmt: skip
-    column = np.vstack([[*sides[0].p[-1], (tops[0][2] + tops[1][2]) / 2.0], seam])
+    crowns: tuple[float, float] | tuple[None, None] = (None, None)
+    if canal.batter.lean:
+        crowns = corner
+        (top,), (head,) = solve_in_plan(at_walls, top[None])
+    else:
+        one, two = (canal.centre(*sides[i].at(top[i : i + 1]), pieces[i])[0] for i in (0, 1))
+        head = np.array([*sides[0].p[-1], (one[2] + two[2]) / 2.0])
+    column = np.vstack([head, seam])
     if pieces[0] != pieces[1]:
         column[-1] = on_break(canal.floor, column[-1], pieces)
-    s = np.vstack([corner, found[:, :2]])
-    crowns = corner if canal.batter.lean else (None, None)
+    s = np.vstack([top, found[:, :2]])
     first, last = (End(s[:, i], column, grid, crown=crowns[i]) for i in (0, 1))
     return first, last
 
@@ -224,7 +233,7 @@ def _met(
     unknown, value = start.copy(), gap(start)
     step, stride = 1e-7, np.ones(len(unknown))
     for k in range(60):
-        if np.abs(value).max() < 1e-8:
+        if np.abs(value).max(initial=0.0) < 1e-8:
             break
         if k % 4 == 0:  # a chord method: the slopes change little from step to step
             slopes = (gap(unknown + step * np.eye(3)[:, None]) - value) / step
@@ -238,7 +247,8 @@ def _met(
         stuck = (np.abs(value).max(axis=1) > SEAM) & (stride < STUCK)
         if stuck.any() and (np.abs(value).max(axis=1) > SEAM + slack(unknown))[stuck].any():
             break
-    if (off := np.abs(value).max(axis=1)).max() > SEAM and (off > SEAM + slack(unknown)).any():
+    off = np.abs(value).max(axis=1)
+    if off.max(initial=0.0) > SEAM and (off > SEAM + slack(unknown)).any():
         raise NoMitreError
     return unknown
 

@@ -67,7 +67,7 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
         for line in _contour(ground, number, z, maker.region)
     ]
     found += [
-        line for number, z, layer in wetted for line in _contour(layer, number, z, layer.region)
+        line for number, z, layer in wetted for line in _contour(layer, number, z, _whole(layer))
     ]
     # a cove painted on what stands may end at something whose level lies between its own heights
     for number, cove in enumerate(layers):
@@ -85,6 +85,12 @@ def contours(layers: Sequence[Layer], levels: Sequence[Levels]) -> list[Contour]
         if layer.crest is not None:
             found += _crest(layers[:number], layer.crest)
     return found
+
+
+def _whole(layer: Layer) -> shapely.Geometry:
+    """Return the region of a layer; a cove may end beside it, on chords of a flattened wall."""
+    is_wider = isinstance(layer.height, Cells) and layer.over == "all"
+    return shapely.buffer(layer.region, BESIDE) if is_wider else layer.region
 
 
 def _ends(layers: Sequence[Layer], number: int, region: shapely.Geometry) -> Iterator[Contour]:

@@ -170,7 +170,7 @@ def corner_ends(
         return at_low, at_high
 
     start = _first_guess(rise * phi[low] / phi[high], beyond, phi[high], corner_s, feet)
-    s, seam = _solve(points, start)
+    s, seam = solve_in_plan(points, start)
     corner = sides[high].at(np.array([corner_s[high]]))
     height = canal.points(*corner, piece, np.zeros(1))[0, 2]
     seam = np.vstack([seam, [*before.p[-1], height]])[::-1]
@@ -211,9 +211,6 @@ def leaning_ends(
     sides = (before, after)
     corner = (before.length, 0.0)
     grid = np.linspace(0.0, 1.0, rings + 1)
-    height = canal.points(*before.at(np.array(feet[:1])), piece, np.zeros(1))[0, 2]
-    shift = canal.batter.lean * (canal.batter.top - height) * math.tan(before.turn / 2.0)
-    foot_of_corner = (corner[0] - shift, corner[1] + shift)
 
     def points(s: Floats) -> tuple[Floats, Floats]:
         one, other = (
@@ -223,10 +220,29 @@ def leaning_ends(
 
     phi = float(_opening(canal, before, np.array(feet[:1]), piece)[0])
     out = (1.0 - np.cos(grid * phi)) / (1.0 - math.cos(phi))
-    ends = np.array([foot_of_corner, feet])
-    s, seam = _solve(points, ends[0] + out[:, None] * (ends[1] - ends[0]))
+    ends = np.array([foot_of_corner(canal, before, feet, piece), feet])
+    s, seam = solve_in_plan(points, ends[0] + out[:, None] * (ends[1] - ends[0]))
     first, last = (End(s[:, i], seam, grid, crown=corner[i]) for i in (0, 1))
     return first, last
+
+
+def foot_of_corner(
+    canal: Canal, before: Side, feet: tuple[float, float], piece: int
+) -> tuple[float, float]:
+    """Return where about the line in which two leaning walls meet reaches the cove, on either side.
+
+    Args:
+        canal: The ball on its floor.
+        before: Side that ends in the corner.
+        feet: From `corner_foot`.
+        piece: The floor piece under that side.
+
+    Returns:
+        Parameters on both sides [m]; those of the corner itself where walls are upright.
+    """
+    height = canal.points(*before.at(np.array(feet[:1])), piece, np.zeros(1))[0, 2]
+    shift = canal.batter.lean * (canal.batter.top - height) * math.tan(before.turn / 2.0)
+    return before.length - shift, shift
 
 
 def _rises(rings: int, tail: int) -> tuple[Floats, Floats]:
@@ -256,7 +272,7 @@ def _opening(canal: Canal, side: Side, s: Floats, piece: int) -> Floats:
     return canal.opening(*side.at(s), piece)
 
 
-def _solve(
+def solve_in_plan(
     points: Callable[[Floats], tuple[Floats, Floats]], start: Floats
 ) -> tuple[Floats, Floats]:
     """Solve for the parameter pairs at which both strips' points have the same plan place.

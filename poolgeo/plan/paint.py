@@ -23,10 +23,6 @@ from .side import Side
 from .slope import Slope, facets_of, heights_on
 from .tolerances import GRID, SAME_HEIGHT
 
-HAIR = 6e-4
-"""[m] Facets of a curved floor lie off it by up to the tolerance, and coves' feet lie on it: so
-near to each other they are meant to be one."""
-
 OUTSIDE = -1
 """Layer number of what no layer covers."""
 
@@ -82,7 +78,6 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
-            _rest(n, layers, heights)
             z = _mean(plan, heights[n][plan.start], cell, area)
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
@@ -100,7 +95,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             at = heights[n][plan.start] - heights[ground[plan.face % count], plan.start]
             over = _mean(plan, at, cell, area)
             _over_hidden(layer, z, layers, ground, covered, side, over)
-            covered &= (ground == OUTSIDE) | (over > 0.0)
+            covered &= (ground == OUTSIDE) | (ground == _floor_of(layer, layers)) | (over > 0.0)
         if not isinstance(layer.height, float | Slope):
             ground = np.where(covered, n, ground)
         elif layer.over == "all":
@@ -116,6 +111,17 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
     label = np.where(top == OUTSIDE, OUTSIDE, label)
     is_zone = (cell_on_top == WHOLE) & (top != OUTSIDE)
     return Painted(top, part, is_zone, stage, label, frozenset(hides), heights, shown)
+
+
+def _floor_of(layer: Layer, layers: Sequence[Layer]) -> int:
+    """Return the number of the floor that a cove rests on, `OUTSIDE` where it is none.
+
+    Between its sections a cove's chords may lie under a curved floor; the cove does not.
+    """
+    cells = layer.height
+    if not isinstance(cells, Cells):
+        return OUTSIDE
+    return next((k for k, item in enumerate(layers) if item.height is cells.canal.floor), OUTSIDE)
 
 
 def _mean(plan: Arrangement, at: Floats, cell: Ints, area: Ints | None) -> Floats:
@@ -239,19 +245,6 @@ def _on_feet(
             heights[k, foot & ~met] = heights[n, foot & ~met]
             heights[n, foot & met] = heights[k, foot & met]
             met |= foot
-
-
-def _rest(n: int, layers: Sequence[Layer], heights: Floats) -> None:
-    """Lay a cove that hovers by a hair over the facets of a curved floor, or under, on them."""
-    cells = layers[n].height
-    for k, floor in enumerate(layers[:n]):
-        if (
-            isinstance(floor.height, Faceted)
-            and isinstance(cells, Cells)
-            and cells.canal.floor is floor.height
-        ):
-            close = np.abs(heights[n] - heights[k]) < HAIR
-            heights[n, close] = heights[k, close]
 
 
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:

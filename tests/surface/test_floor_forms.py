@@ -310,7 +310,7 @@ class TestDrains:
         """Two at one place are refused, with both numbers."""
         floor = self.drained((1.0, 0.5, DEEP), (1.0, 0.5, DEEP))
         assert refusal(pool(rectangle(8.0, 4.0), floor)) == (
-            "floor.drains.1.at must lie at least 1 mm from other drains: (1.000, 0.500) m, "
+            "floor.drains.1.at must lie at least 10 mm from other drains: (1.000, 0.500) m, "
             "as drain 1; leave one of the two out"
         )
 
@@ -560,7 +560,7 @@ class TestSpots:
         """Two at one place are refused, with both numbers."""
         floor = self.spots((0, 0, 1.2), (2, 0, 1.4), (0, 2, 1.6), (2, 0.0004, 1.5))
         assert refusal(pool(rectangle(8.0, 6.0), floor)) == (
-            "floor.spots.3.at must lie at least 1 mm from other spots: (2.000, 0.000) m, "
+            "floor.spots.3.at must lie at least 10 mm from other spots: (2.000, 0.000) m, "
             "as spot 2; leave one of the two out"
         )
 

@@ -20,7 +20,7 @@ from .spots import spot_floor
 LEAST_SPREAD = 0.01
 """[m2] Spot levels must enclose this much at least."""
 
-APART = 1e-3
+APART = 1e-2
 """[m] Spot levels, or drains, nearer to each other than this are one listed twice."""
 
 
