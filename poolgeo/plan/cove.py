@@ -57,6 +57,10 @@ BESIDE_FLOOR = 1e-3
 floor that slopes by 1 in 1 so far is beside a break line what welding may move."""
 
 
+WITHIN = (0.25, 0.5, 0.75)
+"""[-] Shares of a foot's chord at which it is compared with the floor, besides at breaks."""
+
+
 def ring_count(radius: float, tolerance: float) -> int:
     """Return the parts of a section: chords within the tolerance and the turn of a section."""
     turn = min(2.0 * math.acos(max(0.0, 1.0 - tolerance / radius)), SECTION_TURN)
@@ -159,9 +163,12 @@ def _check_rests(cells: Cells, least: float) -> None:
         CoveMisfitError: Its ball has not noticed that the floor breaks.
     """
     lines = [cells.vertices[line] for line in cells.floors]
-    between = [line[:-1] + share * np.diff(line, axis=0)
-               for line in lines for share in (0.25, 0.5, 0.75)]  # fmt: skip
-    feet = np.concatenate([*lines, *between])
+    chords = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in lines])
+    which, share = cells.canal.shares_at_breaks(chords[..., :2])
+    which = np.concatenate([np.tile(np.arange(len(chords)), len(WITHIN)), which])
+    share = np.concatenate([np.repeat(WITHIN, len(chords)), share])[:, None]
+    between = chords[which, 0] + share * (chords[which, 1] - chords[which, 0])
+    feet = np.concatenate([*lines, between])
     off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
     if off.max(initial=0.0) > least:
         reason = "a break line of the floor runs too close to the wall for it"
