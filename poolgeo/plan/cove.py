@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from ..arrays import Floats
+from ..arrays import Floats, Ints
 from .canal import PLUMB, Batter, Canal, PiecesOverlapError, Size
 from .cells import Cells
 from .floor import Floor
@@ -57,8 +57,8 @@ BESIDE_FLOOR = 1e-3
 floor that slopes by 1 in 1 so far is beside a break line what welding may move."""
 
 
-WITHIN = (0.25, 0.5, 0.75)
-"""[-] Shares of a foot's chord at which it is compared with the floor, besides at breaks."""
+WITHIN = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""[-] Shares of a foot's chord at which it is compared with the floor, among others."""
 
 
 def ring_count(radius: float, tolerance: float) -> int:
@@ -164,15 +164,32 @@ def _check_rests(cells: Cells, least: float) -> None:
     """
     lines = [cells.vertices[line] for line in cells.floors]
     chords = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in lines])
-    which, share = cells.canal.shares_at_breaks(chords[..., :2])
-    which = np.concatenate([np.tile(np.arange(len(chords)), len(WITHIN)), which])
-    share = np.concatenate([np.repeat(WITHIN, len(chords)), share])[:, None]
-    between = chords[which, 0] + share * (chords[which, 1] - chords[which, 0])
-    feet = np.concatenate([*lines, between])
+    which, share = _compared(cells.canal, chords[..., :2])
+    feet = chords[which, 0] + share[:, None] * (chords[which, 1] - chords[which, 0])
     off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
     if off.max(initial=0.0) > least:
         reason = "a break line of the floor runs too close to the wall for it"
         raise CoveMisfitError(reason, feet[int(np.argmax(off)), :2])
+
+
+def _compared(canal: Canal, chords: Floats) -> tuple[Ints, Floats]:
+    """Return where a foot's chords (k, 2, 2) are compared with the floor.
+
+    At shares of their length, where they cross breaks, and half way between all these: a curved
+    piece that comes under one in its middle is found, too.
+
+    Returns:
+        Which chord, and the share of its length.
+    """
+    which, share = canal.shares_at_breaks(chords)
+    every = np.arange(len(chords))
+    which = np.concatenate([which, np.tile(every, len(WITHIN))])
+    share = np.concatenate([share, np.repeat(WITHIN, len(chords))])
+    order = np.lexsort((share, which))
+    which, share = which[order], share[order]
+    follows = np.flatnonzero(which[1:] == which[:-1])
+    middle = (share[follows] + share[follows + 1]) / 2.0
+    return np.concatenate([which, which[follows]]), np.concatenate([share, middle])
 
 
 def _check_foot(line: Floats) -> None:
