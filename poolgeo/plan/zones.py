@@ -141,7 +141,29 @@ def _fitted(corners: Ints, n: int, work: Linework, strands: Strands) -> tuple[In
     origin = np.concatenate([rows[whole], *origins])
     # corners that have come together leave an edge of it, or two
     real = (found != np.roll(found, 1, axis=1)).all(axis=1)
+    if parts:
+        real &= ~_folded(found, np.concatenate(parts))
     return found[real], origin[real]
+
+
+def _folded(triangles: Ints, split: Ints) -> np.ndarray:
+    """Return which triangles are the back of another, and which have such a back: neither is there.
+
+    One vertex may lie on two edges of a strip of cells that is thinner than noding can tell.
+
+    Args:
+        triangles: (t, 3) vertex numbers.
+        split: (k, 3) those of split cells, one of which is in any such pair.
+    """
+    used = np.zeros(int(triangles.max()) + 1, dtype=bool)
+    used[split] = True
+    asked = np.flatnonzero(used[triangles].all(axis=1))
+    _, inverse, count = np.unique(
+        np.sort(triangles[asked], axis=1), axis=0, return_inverse=True, return_counts=True
+    )
+    found = np.zeros(len(triangles), dtype=bool)
+    found[asked] = (count > 1)[inverse.ravel()]
+    return found
 
 
 def _between(n: int, work: Linework, strands: Strands) -> dict[tuple[int, int], list[int]]:
