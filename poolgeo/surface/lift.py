@@ -7,7 +7,7 @@ differ, a vertical face stands; where a face meets nothing, the outer wall does.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -27,10 +27,7 @@ from .labels import Labels
 from .manifold import closed
 from .neighbours import matched, plan_edges
 from .outside import hung_labels, outer_labels, soffit_labels
-from .water import rim_of, with_level_rim
-
-LEVELLINGS = 8
-"""How often the rims of the waters are made level: one changes nothing, as a rule."""
+from .water import check_rim, rim_of
 
 
 @dataclass(frozen=True)
@@ -124,9 +121,12 @@ class _Lift:
         patch = np.concatenate([item[1] for item in parts])
         names = tuple(self.labels.patches)
         inside = np.array([item.kind not in OUTSIDE_KINDS for item in names])[patch]
-        shell = Mesh(self.columns.vertices, corners, patch, names)
-        shell, stage, wetted = self._watered(shell, inside, standing)
+        stage = self._stages(corners, patch, names)
         wet = inside & (stage < ABOVE_WATER)
+        shell = Mesh(self.columns.vertices, corners, patch, names)
+        # its parts take these from it
+        _ = shell.doubled_areas, shell.pairs
+        wetted = {body: self._wetted(body, shell, wet, standing) for body in self.levels}
         zone = self._zones(stage, patch, names)[inside]
         return Lifted(closed(shell), shell.part(inside), wet[inside], zone, wetted)
 
@@ -209,41 +209,12 @@ class _Lift:
         layer, vertex = np.divmod(asked, count)
         return self.columns.ask(vertex, plan.heights[layer, vertex])
 
-    def _watered(
-        self, shell: Mesh, inside: Bools, standing: _Standing
-    ) -> tuple[Mesh, Ints, dict[str, Mesh]]:
-        """Find what each body's water touches.
-
-        What is level at the rim of a water is so in the shell; a triangle that is level then is wet
-        no more, which moves the rim.
-
-        Returns:
-            The shell, how many levels each triangle lies above, and what each water touches.
-
-        Raises:
-            GeometryError: A rim is not level, or cannot be made so.
-        """
-        for _ in range(LEVELLINGS):
-            # its parts take these from it
-            _ = shell.doubled_areas, shell.pairs
-            stage = self._stages(shell)
-            wet = inside & (stage < ABOVE_WATER)
-            wetted = {body: self._wetted(body, shell, wet, standing) for body in self.levels}
-            vertices = shell.vertices
-            for mesh in wetted.values():
-                vertices = np.where(mesh.vertices != shell.vertices, mesh.vertices, vertices)
-            if (vertices == shell.vertices).all():
-                return shell, stage, wetted
-            moved = (vertices != shell.vertices).any(axis=1)
-            shell = replace(shell, vertices=vertices)
-        raise GeometryError(shell.vertices[moved][0])
-
-    def _stages(self, shell: Mesh) -> Ints:
+    def _stages(self, corners: Ints, patch: Ints, names: tuple[Patch, ...]) -> Ints:
         """How many levels of their patch's body triangles lie above."""
-        cuts: Floats = np.array([self.levels[item.body].cuts for item in shell.patches])
-        z = shell.vertices[:, 2].copy()
-        a, b, c = shell.triangles.T
-        return stages((z[a] + z[b] + z[c]) / 3.0, list(cuts[shell.patch].T), GRID)
+        cuts: Floats = np.array([self.levels[item.body].cuts for item in names])
+        z = self.columns.vertices[:, 2].copy()
+        a, b, c = corners.T
+        return stages((z[a] + z[b] + z[c]) / 3.0, list(cuts[patch].T), GRID)
 
     def _zones(self, stage: Ints, patch: Ints, names: tuple[Patch, ...]) -> Ints:
         """The zone of each triangle; those of the plan's faces come first."""
@@ -274,12 +245,11 @@ class _Lift:
             (*shell.patches, Patch(body, WATER_SURFACE, "")),
         )
         if len(sides):
-            rim = rim_of(mesh)
+            check_rim(mesh.vertices, rim_of(mesh), self.levels[body].water)
         else:  # as the whole is closed, it is open where it ends in the whole
             ends, (one, other) = shell.pairs
-            rim = ends[:, mine[one] != mine[other]].T
-        vertices = with_level_rim(mesh.vertices, rim, self.levels[body].water)
-        return mesh if vertices is mesh.vertices else replace(mesh, vertices=vertices)
+            check_rim(mesh.vertices, ends[:, mine[one] != mine[other]].T, self.levels[body].water)
+        return mesh
 
     def _open_side(self, body: str, standing: _Standing, k: int) -> Ints:
         """Where a body's water stands against air or another water, above both neighbours."""

@@ -17,32 +17,21 @@ from ..plan.tolerances import SAME_HEIGHT
 from .kinds import WATER_SURFACE
 from .manifold import closed
 
-DRAWN = 5e-4
-"""[m] A line at the water level is drawn through a vertex that stands beside it; where a steep cove
-meets a beach that vertex may be as far above or below the water."""
 
-
-def with_level_rim(vertices: Floats, rim: Ints, level: float) -> Floats:
-    """Return the vertices of a wetted surface, those of its rim at the water level.
+def check_rim(vertices: Floats, rim: Ints, level: float) -> None:
+    """Check that a wetted surface is open at the water level only.
 
     Args:
         vertices: (n, 3) [m].
         rim: (k, 2) the edges along which it is open.
         level: Height of the water [m].
 
-    Returns:
-        The same vertices where the rim is at the level, as a rule.
-
     Raises:
         GeometryError: It is open under water.
     """
-    off = np.abs(vertices[rim, 2] - level)
-    if (off > DRAWN).any():
-        raise GeometryError(vertices[rim[off > DRAWN][0]])
-    if (off > SAME_HEIGHT).any():
-        vertices = vertices.copy()
-        vertices[np.unique(rim), 2] = level
-    return vertices
+    off = np.abs(vertices[rim, 2] - level) > SAME_HEIGHT
+    if off.any():
+        raise GeometryError(vertices[rim[off][0]])
 
 
 def rim_of(wetted: Mesh) -> Ints:
@@ -76,7 +65,7 @@ def with_free_surface(wetted: Mesh, level: float) -> Mesh:
         return wetted  # dry at rest
     plan = wetted.vertices[:, :2]
     rim = rim_of(wetted)
-    vertices = with_level_rim(wetted.vertices, rim, level)
+    check_rim(wetted.vertices, rim, level)
     faces = arrange(plan, rim)
     under_water = np.full(faces.count + 1, -1)
     under_water[faces.left] = 0
@@ -85,4 +74,4 @@ def with_free_surface(wetted: Mesh, level: float) -> Mesh:
     label = [item.kind for item in wetted.patches].index(WATER_SURFACE)
     corners = np.concatenate([wetted.triangles, lid])
     patch = np.concatenate([wetted.patch, np.full(len(lid), label)])
-    return closed(Mesh(vertices, corners, patch, wetted.patches))
+    return closed(Mesh(wetted.vertices, corners, patch, wetted.patches))
