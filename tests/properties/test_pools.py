@@ -21,35 +21,6 @@ MANY = int(os.environ.get("POOLGEO_EXAMPLES", "4000"))
 many = settings(max_examples=MANY, derandomize="CI" in os.environ, print_blob=True)
 """Other pools in every run, but for CI."""
 
-STAYED_OPEN: PoolDict = {
-    "name": "stayed open",
-    "units": "m",
-    "outline": {
-        "shape": "polygon",
-        "points": [
-            [4.433, 0.0],
-            [2.206, 1.884],
-            [-1.732, 1.404],
-            [-4.489, 0.001],
-            [-1.642, -1.394],
-            [2.225, -1.889],
-        ],
-        "corner_radius": 0.25,
-    },
-    "floor": {"shape": "level", "depth": 1.006},
-    "freeboard": 0.1,
-    "steps": [
-        {
-            "shape": "following",
-            "start": [-1.835, 19.916],
-            "end": [19.774, 2.996],
-            "going": 0.28,
-            "rise": 0.276,
-        }
-    ],
-}
-"""A pool that an earlier kernel could not close: a following flight folds at a slight corner."""
-
 
 def check(file: PoolDict) -> str:
     """Build a pool and check every fact, unless it is refused; return which.
@@ -76,11 +47,6 @@ def check(file: PoolDict) -> str:
 def test_a_pool_holds_every_fact(file: PoolDict) -> None:
     """60 pools, the same in each run of the same modules (hypothesis draws on constants)."""
     event(check(file))
-
-
-def test_a_pool_that_stayed_open() -> None:
-    """It is closed now."""
-    assert check(STAYED_OPEN) == "built"
 
 
 @pytest.mark.slow
