@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
+from itertools import product
 
 import numpy as np
 
@@ -11,6 +13,7 @@ from .cells import Cells
 from .contours import Contour
 from .layers import Layer
 from .spans import boxes_meet
+from .tolerances import WELD
 
 SHORTEST = 1e-7
 """[m] Cells meet in a longer line than this, or they only touch."""
@@ -37,7 +40,47 @@ def meets(layers: Sequence[Layer]) -> list[Contour]:
                 if len(a):
                     found.append(Contour(segments, n, heights, a))
                     found.append(Contour(segments, m, heights, b))
+                for lines, mine, others in _meet_at_ends(one, other):
+                    found.append(Contour(lines, n, mine, a[:0]))
+                    found.append(Contour(lines, m, others, a[:0]))
     return found
+
+
+def _meet_at_ends(one: Cells, other: Cells) -> Iterator[tuple[Floats, Floats, Floats]]:
+    """Yield where sections cross in which one surface ends beside another.
+
+    A cove beside a larger one on a wall that leans less is the higher of the two at first, and then
+    the lower.
+
+    Yields:
+        From each crossing on along the section, as far as both are straight: (k, 2, 2) [m]; heights
+        (k, 2) of one surface there, and of the other [m].
+    """
+    for ids, others in product(one.sections, other.sections):
+        p, q = one.vertices[ids], other.vertices[others]
+        start, ahead = p[0, :2], p[-1, :2] - p[0, :2]
+        size = math.hypot(*ahead)
+        if size < WELD or np.abs((q[:, :2] - start) @ [-ahead[1], ahead[0]]).max() > WELD * size:
+            continue
+        way = ahead / size
+        (t, z), (u, v) = (_profile(points, start, way) for points in (p, q))
+        at = np.unique(np.concatenate([t, u]))
+        at = at[(at >= max(t[0], u[0])) & (at <= min(t[-1], u[-1]))]
+        mine, theirs = np.interp(at, t, z), np.interp(at, u, v)
+        over = mine - theirs
+        k = np.flatnonzero(over[:-1] * over[1:] < 0.0)
+        share = over[k] / (over[k] - over[k + 1])
+        ends = np.column_stack([at[k] + share * (at[k + 1] - at[k]), at[k + 1]])
+        level = mine[k] + share * (mine[k + 1] - mine[k])
+        one_there, other_there = (np.column_stack([level, z[k + 1]]) for z in (mine, theirs))
+        yield start + ends[..., None] * way, one_there, other_there
+
+
+def _profile(points: Floats, start: Floats, way: Floats) -> tuple[Floats, Floats]:
+    """Return how far along a way the points (k, 3) of a section stand, rising; their heights."""
+    t = (points[:, :2] - start) @ way
+    order = np.argsort(t, kind="stable")
+    return t[order], points[order, 2]
 
 
 def _meet(one: Cells, other: Cells) -> tuple[Ints, Ints, Floats, Floats]:
