@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import combinations
 
 import numpy as np
 import shapely
@@ -123,8 +124,11 @@ def cove_cells(
         in_walls = shapely.union_all(shapely.buffer(ends, 2.0 * np.array(run_on)))
         _check_room(canal, room, in_walls, chain, tolerance)
     cells = Loft(canal, rings, groups, closed=closed).run(strips)
-    for ids in cells.floors if closed and rings else ():
-        _check_foot(cells.vertices[ids, :2])
+    if closed and rings:
+        feet = [cells.vertices[ids, :2] for ids in cells.floors]
+        for foot in feet:
+            _check_foot(foot)
+        _check_apart(feet)
     _check_rests(cells, tolerance + BESIDE_FLOOR)
     return cells
 
@@ -206,6 +210,20 @@ def _check_foot(line: Floats) -> None:
     if areas.sum() - area > CROSSED:
         reason = "a break line of the floor runs too close to a corner for it"
         raise CoveMisfitError(reason, shapely.get_coordinates(parts[int(np.argmin(areas))])[0])
+
+
+def _check_apart(feet: Sequence[Floats]) -> None:
+    """Check that no cove meets the floor within another, as beside an island.
+
+    Raises:
+        CoveMisfitError: One does: over a break of the floor a cove reaches farther than its ball.
+    """
+    lines = [shapely.LineString(foot) for foot in feet if len(foot) > 1]
+    for one, other in combinations(lines, 2):
+        if shapely.crosses(one, other):
+            reason = "the water is too narrow for it"
+            place = shapely.get_coordinates(shapely.intersection(one, other))[0]
+            raise CoveMisfitError(reason, place)
 
 
 def _check_room(
