@@ -78,6 +78,7 @@ def paint(layers: Sequence[Layer], levels: Sequence[Levels], side: Side) -> Pain
             cell, area = _cells_under(n, side)
             covered &= cell != NO_CELL
             _inside_cells(layer.height, cell, side, heights[n])
+            _lift(n, layers, heights)
             z = _mean(plan, heights[n][plan.start], cell, area)
             here[cell >= 0] = layer.height.group[cell[cell >= 0]]
         elif isinstance(layer.height, Floor):
@@ -245,6 +246,13 @@ def _on_feet(
             heights[k, foot & ~met] = heights[n, foot & ~met]
             heights[n, foot & met] = heights[k, foot & met]
             met |= foot
+
+
+def _lift(n: int, layers: Sequence[Layer], heights: Floats) -> None:
+    """Lift the chords of a cove that lie under the curved floor that it rests on."""
+    k = _floor_of(layers[n], layers)
+    if k != OUTSIDE and isinstance(layers[k].height, Faceted):
+        np.maximum(heights[n], heights[k], out=heights[n])
 
 
 def _on_edges(n: int, cells: Cells, work: Linework, strands: Strands, heights: Floats) -> None:

@@ -22,6 +22,9 @@ SHARE = 0.5
 UPRIGHT = ("corner cove", "corner fillet")
 """Coves that lie on no floor."""
 
+ON_WALL = 1e-4
+"""[m] So near to an outline a line goes along it."""
+
 CRUMB = 0.02
 """[m] Lines shorter than this are crumbs at the places where coves cross."""
 
@@ -59,9 +62,20 @@ def coves_are_measured_along_their_feet(model: Model, takeoff: Takeoff) -> None:
             continue
         steps = np.diff(run.points, axis=0)
         ahead = np.hypot(steps[:, 0], steps[:, 1])
-        is_steep = np.abs(steps[:, 2]) > STEEP * ahead
+        is_steep = (np.abs(steps[:, 2]) > STEEP * ahead) & ~_along_wall(model, run)
         climbing = np.hypot(ahead, steps[:, 2])[is_steep].sum()
         assert climbing < SHARE * run.radius, run
+
+
+def _along_wall(model: Model, run: CoveRun) -> np.ndarray:
+    """Return which steps of a run go along an outline: round the tip of an island they may climb.
+
+    There the ball goes farther than the line along the wall that it touches.
+    """
+    walls = shapely.union_all([shapely.LinearRing(ring) for ring in model.outlines.values()])
+    on = shapely.dwithin(walls, shapely.points(run.points[:, :2]), ON_WALL)
+    along: np.ndarray = on[:-1] & on[1:]
+    return along
 
 
 def _ends(run: CoveRun) -> list[tuple[float, ...]]:
