@@ -25,7 +25,6 @@ import shapely
 
 from ..arrays import Floats, Ints
 from .floor import Floor, Profile
-from .shapes import crossings
 
 WIDE = 0.02
 """[m] Breaks are looked for this much beyond the radius."""
@@ -215,16 +214,6 @@ class Canal:
         at, on = tree.query(shapely.points(o), predicate="dwithin", distance=reach)
         found = np.unique(np.column_stack([at, pieces[on]]), axis=0)
         return found[:, 0], found[:, 1:]
-
-    def shares_at_breaks(self, chords: Floats) -> tuple[Ints, Floats]:
-        """Return where chords (k, 2, 2) cross breaks: which chord, and the share of its length."""
-        tree, _ = self._breaks
-        which, on = tree.query(shapely.linestrings(chords), predicate="intersects")
-        one, other = chords[which], self.floor.breaks[0][on]
-        meet, share, _ = crossings(
-            one[:, 0], one[:, 1] - one[:, 0], other[:, 0], other[:, 1] - other[:, 0]
-        )
-        return which[meet], share[meet]
 
     def breaks_along(self, path: shapely.LineString) -> list[tuple[int, int]]:
         """Return the pieces of each break that a path of the centre comes near, smaller first."""

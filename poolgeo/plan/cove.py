@@ -30,6 +30,7 @@ from .rolled import (
     rolls_of,
     set_swings,
 )
+from .shapes import crossings
 from .strips import Strip, join
 from .tolerances import GRID, SECTION_TURN
 
@@ -168,7 +169,7 @@ def _check_rests(cells: Cells, least: float) -> None:
     """
     lines = [cells.vertices[line] for line in cells.floors]
     chords = np.concatenate([np.stack([line[:-1], line[1:]], axis=1) for line in lines])
-    which, share = _compared(cells.canal, chords[..., :2])
+    which, share = _compared(cells.canal.floor, chords[..., :2])
     feet = chords[which, 0] + share[:, None] * (chords[which, 1] - chords[which, 0])
     off = np.abs(feet[:, 2] - cells.canal.floor.height(feet[:, :2]))
     if off.max(initial=0.0) > least:
@@ -176,7 +177,7 @@ def _check_rests(cells: Cells, least: float) -> None:
         raise CoveMisfitError(reason, feet[int(np.argmax(off)), :2])
 
 
-def _compared(canal: Canal, chords: Floats) -> tuple[Ints, Floats]:
+def _compared(floor: Floor, chords: Floats) -> tuple[Ints, Floats]:
     """Return where a foot's chords (k, 2, 2) are compared with the floor.
 
     At shares of their length, where they cross breaks, and half way between all these: a curved
@@ -185,10 +186,13 @@ def _compared(canal: Canal, chords: Floats) -> tuple[Ints, Floats]:
     Returns:
         Which chord, and the share of its length.
     """
-    which, share = canal.shares_at_breaks(chords)
-    every = np.arange(len(chords))
-    which = np.concatenate([which, np.tile(every, len(WITHIN))])
-    share = np.concatenate([share, np.repeat(WITHIN, len(chords))])
+    breaks, _ = floor.breaks
+    tree = shapely.STRtree(shapely.linestrings(breaks))
+    on, other = tree.query(shapely.linestrings(chords), predicate="intersects")
+    (a, b), (p, q) = (item.transpose(1, 0, 2) for item in (chords[on], breaks[other]))
+    meet, at, _ = crossings(a, b - a, p, q - p)
+    which = np.concatenate([on[meet], np.tile(np.arange(len(chords)), len(WITHIN))])
+    share = np.concatenate([at[meet], np.repeat(WITHIN, len(chords))])
     order = np.lexsort((share, which))
     which, share = which[order], share[order]
     follows = np.flatnonzero(which[1:] == which[:-1])

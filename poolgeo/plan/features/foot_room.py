@@ -24,6 +24,13 @@ PACE = 0.25
 FAN = math.radians(15.0)
 """[rad] And in no larger steps about a riser's outside corner."""
 
+INTO_WALLS = 2.0
+"""[-] Radii that the cove of a flight from wall to wall runs on into the walls."""
+
+PAST_SIDES = 0.25
+"""[-] Radii that it runs on past a flight's sides and is cut there: where a curved riser ends it
+stands square to a chord, and they to the curve."""
+
 HALVINGS = 40
 """Times that the place where the room ends is brought nearer."""
 
@@ -47,12 +54,18 @@ class Roomy:
         cut: Floats = ends[~np.array(self.own_ends)]
         return cut
 
-    def wall_line(self, beyond: float) -> WallLine:
-        """Return it as a line for a cove that runs on beyond the foot's own ends [m]."""
+    def wall_line(self, radius: float, *, has_sides: bool) -> WallLine:
+        """Return it as a line for a cove that runs on beyond the foot's own ends.
+
+        Args:
+            radius: Of the cove [m].
+            has_sides: Whether the flight ends in sides of its own, and not in walls.
+        """
         points = shapely.get_coordinates(self.line)[: -1 if self.line.is_closed else None]
         line = WallLine(points, np.full_like(points, np.nan))
         if self.line.is_closed:
             return line
+        beyond = radius * (PAST_SIDES if has_sides else INTO_WALLS)
         before, after = (beyond * own for own in self.own_ends)
         return line.run_on(before, after)
 

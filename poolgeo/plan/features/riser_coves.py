@@ -127,11 +127,10 @@ def _lofted(
 ) -> list[Cells] | None:
     """Loft the cove along parts of feet on a tread; None where it does not fit."""
     form, radius = like
-    beyond = 2.0 * radius if tread.flanks is None else 0.0  # from wall to wall: into the walls
     try:
         return [
             cove_cells(
-                [part.wall_line(beyond)],
+                [part.wall_line(radius, has_sides=tread.flanks is not None)],
                 level_floor(tread.level),
                 Size(radius),
                 site.tolerance,
