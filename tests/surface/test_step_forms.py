@@ -250,3 +250,13 @@ def test_a_flight_that_ends_amid_a_rounded_corner_has_its_side_up_to_the_fronts(
     reach = [0.0, *(math.sqrt(2.0) * (k * going - radius) + radius for k in treads)]
     want = sum((DEPTH - k * rise) * (reach[k] - reach[k - 1] + going) for k in treads)
     assert area(takeoff, "step side") == pytest.approx(want, rel=1e-3)
+
+
+@pytest.mark.parametrize("degrees", [0.0, 33.0])
+def test_coves_of_curved_risers_end_flush_with_the_side_of_the_flight(degrees: float) -> None:
+    """Ends of the flight need not be vertices of the outline: no tread has an edge at a cove's."""
+    x, y = 20.0 * math.cos(math.radians(degrees)), 20.0 * math.sin(math.radians(degrees))
+    flight = {"shape": "following", "start": [x, y], "end": [-x, -y], "going": 0.3, "risers": 4}
+    cove = {"radius": 0.1, "also_at": ["risers"]}
+    takeoff = takeoff_of(pool(circle(2.4), level(1.6), steps=[flight], cove=cove))
+    assert not lengths(takeoff, "tread/step side", "internal")
