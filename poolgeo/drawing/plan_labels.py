@@ -25,6 +25,9 @@ from .symbols import Insert
 ABOVE = 5e-4
 """[m] What is less above the water is at its level."""
 
+BESIDE = 8.0
+"""Depths this near to each other, in text heights, are read together."""
+
 RANKS = 5
 """Places on either side of an arc at which its radius may stand."""
 
@@ -32,14 +35,39 @@ Wanted = tuple[Content, Label]
 """A label, and the content that it is part of."""
 
 
+def depth_text(depth: float, units: Units) -> str:
+    """Return a depth as drawings write it: what stands above the water has a plus.
+
+    Example:
+        >>> depth_text(1.2, "m"), depth_text(-0.1, "m")
+        ('1.200 m', '+0.100 m')
+    """
+    return f"+{format_length(-depth, units)}" if depth < -ABOVE else format_length(depth, units)
+
+
+def told_once(spots: Iterable[Spot], text: float, units: Units) -> list[Spot]:
+    """Return the spots that say what none beside them says, as the other side of a break does.
+
+    Args:
+        spots: In the order in which they are kept.
+        text: Height of text [m].
+        units: That depths are written in.
+    """
+    found: list[Spot] = []
+    for spot in spots:
+        says = spot.body, depth_text(spot.depth, units)
+        near = (item for item in found if math.dist(item.point[:2], spot.point[:2]) < BESIDE * text)
+        if says not in {(item.body, depth_text(item.depth, units)) for item in near}:
+            found.append(spot)
+    return found
+
+
 def depths(
     spots: Iterable[Spot], projection: Projection, height: float, units: Units
 ) -> Iterator[Wanted]:
     """Give the depths at spots."""
     for spot in spots:
-        # what stands above the water has a plus
-        up = spot.depth < -ABOVE
-        text = f"+{format_length(-spot.depth, units)}" if up else format_length(spot.depth, units)
+        text = depth_text(spot.depth, units)
         positions = tuple(around(projection.place(spot.point), text_width(text, height), height))
         yield contents.DEPTHS, Label(text, positions)
 

@@ -33,6 +33,7 @@ from .plan_labels import (
     origin,
     radius_label,
     standing_numbers,
+    told_once,
 )
 from .plan_lines import Drawn, Place, PlanLine, Projection
 from .plan_sight import seen_from_above
@@ -155,7 +156,8 @@ def _laid(
     runs: list[Run | CoveRun] = [*takeoff.edges, *takeoff.coves]
     standing = [run for run in runs if projection.line(run.points) is None]
     names = {body.name for body in bodies}
-    levels = [spot for spot in model.spots if spot.body in names]
+    shown = [spot for spot in model.spots if spot.body in names]
+    levels = told_once(shown, plot.text, units)
     symbols = list(inserts(takeoff.fittings, projection, units))
     is_whole = len(bodies) == len(model.bodies)
     finish = named_runs(joints, "intermediate") if is_whole else []

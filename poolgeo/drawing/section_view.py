@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from ..design.lengths import Units, format_length
+from ..design.lengths import Units
 from ..jointing.rows import FinishJoints
 from ..model import Model
 from . import contents
@@ -17,7 +17,7 @@ from .base_lines import cuts_of
 from .contents import Content
 from .labels import Label, placed
 from .measuring import OFF, running, says, strokes_of, texts_of
-from .plan_labels import Wanted
+from .plan_labels import Wanted, depth_text
 from .plan_lines import Drawn, Place, PlanLine, Projection
 from .positions import Position, around, box_about, text_width
 from .section import Section
@@ -162,7 +162,7 @@ def _depths(
     left, _, right, high = (per * end for end in section.reach)
     sky = shapely.union(open_, shapely.box(left, high, right, high + SKY * height))
     for tag in depth_tags(section, cuts_of(model)):
-        text = format_length(tag.depth, units)
+        text = depth_text(tag.depth, units)
         place = projection.place(tag.at)
         every = list(around(place, text_width(text, height), height))
         clear = [at for at in every if _is_clear(at, concrete, height)]
