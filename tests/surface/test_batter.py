@@ -216,6 +216,23 @@ class TestUnderAWeir:
         assert len(self.runs({"shape": "polyline", "points": sides}, fall=fall)) == 3
 
 
+@pytest.mark.parametrize("radius", [0.1, 0.3])
+@pytest.mark.parametrize("lean", [0.05, 0.2])
+def test_a_stretch_that_leans_without_a_cove_ends_on_a_cove(radius: float, lean: float) -> None:
+    """Where the foot of the lean stands within the cove their sections cross; neither hides any."""
+    south = {"start": [-2, -20], "end": [2, -20]}
+    cove = {"radius": radius}
+    whole = pool(rectangle(8.0, 4.0), level(DEPTH), freeboard=FREE, cove=cove)
+    changed = whole | {
+        "cove": cove | {"stretches": [south | {"radius": 0.0}]},
+        "batter": {"slope": 0.0, "stretches": [south | {"slope": lean}]},
+    }
+    mortar = (1.0 - math.pi / 4.0) * radius**2
+    wedge = lean * DEPTH * (FREE + DEPTH / 2.0)
+    want = water(whole) + 4.0 * (mortar - wedge)
+    assert water(changed) == pytest.approx(want, rel=VOLUME / 10.0)
+
+
 class TestRefused:
     """Batters that cannot be."""
 
