@@ -241,10 +241,11 @@ class _Noding:
         return np.concatenate(on), np.concatenate(vertex), np.concatenate(shares)
 
     def _at_end(self, ends: Ints, vertex: Ints, reach: Floats) -> np.ndarray:
-        """Return whether vertices (k,) stand at an end of edges (k, 2), of one sheet with it.
+        """Return whether vertices (k,) stand at an end of edges (k, 2) without having welded there.
 
-        Only vertices of one sheet have not welded there. A line to one of two goes through the
-        other as little as a line to the other goes through the first: else it has no end.
+        They are of one sheet with it, or one of the two draws from farther off, as it has taken
+        others in. A line to one goes through the other as little as a line to the other goes
+        through the first: else it has no end.
         """
         away = np.hypot(*(self.xy[ends] - self.xy[vertex, None]).transpose(2, 0, 1))
         close = APART * np.maximum(reach[ends], reach[vertex, None])
