@@ -55,9 +55,9 @@ def told_once(spots: Iterable[Spot], text: float, units: Units) -> list[Spot]:
     """
     found: list[Spot] = []
     for spot in spots:
-        says = spot.body, depth_text(spot.depth, units)
-        near = (item for item in found if math.dist(item.point[:2], spot.point[:2]) < BESIDE * text)
-        if says not in {(item.body, depth_text(item.depth, units)) for item in near}:
+        same = [item for item in found if item.body == spot.body
+                and depth_text(item.depth, units) == depth_text(spot.depth, units)]  # fmt: skip
+        if not any(math.dist(item.point[:2], spot.point[:2]) < BESIDE * text for item in same):
             found.append(spot)
     return found
 

@@ -150,9 +150,7 @@ def hip_ends(
 
     found = _met(gap, unknown, canal.radius, slack)
     seam = canal.points(*sides[0].at(found[:, 0]), pieces[0], grid[1:])
-    crowns: tuple[float, float] | tuple[None, None] = (None, None)
     if canal.batter.lean:
-        crowns = corner
         (top,), (head,) = solve_in_plan(at_walls, top[None])
     else:
         one, two = (canal.centre(*sides[i].at(top[i : i + 1]), pieces[i])[0] for i in (0, 1))
@@ -161,7 +159,7 @@ def hip_ends(
     if pieces[0] != pieces[1]:
         column[-1] = on_break(canal.floor, column[-1], pieces)
     s = np.vstack([top, found[:, :2]])
-    first, last = (End(s[:, i], column, grid, crown=crowns[i]) for i in (0, 1))
+    first, last = (End(s[:, i], column, grid, crown=corner[i]) for i in (0, 1))
     return first, last
 
 

@@ -72,7 +72,7 @@ def _meet_at_ends(one: Cells, other: Cells) -> Iterator[tuple[Floats, Floats, Fl
         share = over[k] / (over[k] - over[k + 1])
         ends = np.column_stack([at[k] + share * (at[k + 1] - at[k]), at[k + 1]])
         level = mine[k] + share * (mine[k + 1] - mine[k])
-        one_there, other_there = (np.column_stack([level, z[k + 1]]) for z in (mine, theirs))
+        one_there, other_there = (np.column_stack([level, item[k + 1]]) for item in (mine, theirs))
         yield start + ends[..., None] * way, one_there, other_there
 
 

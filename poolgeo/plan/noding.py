@@ -197,7 +197,7 @@ class _Noding:
         """Return the vertices to put into edges: edge, vertex, and share of its length."""
         ends = edges.ends
         reach = self._for_all(self.given.reach, WELD)
-        taken = np.maximum(reach, self._for_all(self.taken, 0.0))
+        reach = np.maximum(reach, self._for_all(self.taken, 0.0))
         drawn = self._for_all(self.given.drawn, False)
         sheet = self._for_all(self.given.vertex_sheet, -2)
         on, vertex, shares = [], [], []
@@ -213,10 +213,10 @@ class _Noding:
                 off = np.abs(w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]) / np.sqrt(size)
                 own = (v == ends[edge, 0]) | (v == ends[edge, 1])
                 pull = np.where(drawn[v], edges.attracts[edge], WELD)
-                pull = np.maximum(taken[v], pull)
+                pull = np.maximum(reach[v], pull)
                 near = (off < pull) & (share > 0.0) & (share < 1.0) & ~own
                 near &= (sheet[v] != edges.sheet[edge]) | (sheet[v] < 0)
-                at_end = self._at_end(ends[edge[near]], v[near], taken)
+                at_end = self._at_end(ends[edge[near]], v[near], reach)
                 near[near] = ~at_end | (off[near] < TOUCHING)
                 if len(self.parted):
                     there = np.flatnonzero(near & (off > TOUCHING) & ~edges.parted[edge])
